@@ -1,0 +1,256 @@
+"""What can go wrong, one small class per situation.
+
+Every error carries fields, not sentences; its text is made from them, so it survives a worker
+process unchanged. Every class names an exit code, which is a promise to scripts, and a next step.
+"""
+
+from __future__ import annotations
+
+from enum import IntEnum
+from typing import ClassVar
+
+
+class ExitCode(IntEnum):
+    """What the command's exit status means; the numbers never change once released."""
+
+    ok = 0
+    """Everything was read and every value can be used as it is."""
+    internal = 1
+    """A fault of welltold itself."""
+    usage = 2
+    """The command line was not understood."""
+    doubts = 10
+    """Done, but some values need a look, or some lines could not be read."""
+    set_aside = 11
+    """A batch is done, but some files were set aside."""
+    file_missing = 20
+    file_empty = 21
+    file_unknown = 22
+    """Nobody recognises the file as a sheet that can be read."""
+    file_damaged = 23
+    file_password = 24
+    pictures_only = 25
+    too_large = 26
+    no_result = 27
+    """The file could be read, but no result of a water test was found in it."""
+    folder_empty = 28
+    output_unwritable = 29
+    name_taken = 30
+    reader_died = 31
+    """The process that read the file ran out of memory or time."""
+    site_invalid = 40
+    reading_invalid = 41
+    analyte_unknown = 42
+    levels_unknown = 43
+    data_invalid = 44
+
+
+class WelltoldError(Exception):
+    """Base of all errors that a user can meet.
+
+    Subclasses list their fields in ``__init__`` and hand them on by position to ``super()``,
+    which keeps them picklable.
+    """
+
+    exit_code: ClassVar[ExitCode] = ExitCode.internal
+    template: ClassVar[str] = "{0}"
+    """The message, with the fields by position."""
+    hint: ClassVar[str] = "Please report this with the command that you typed."
+    """What to do next."""
+
+    def __str__(self) -> str:
+        """Return the message made from the fields, in one line."""
+        return " ".join(self.template.format(*self.args).split())
+
+
+class FileMissingError(WelltoldError, FileNotFoundError):
+    """The named file is not there or may not be read. Fields: path, reason."""
+
+    exit_code = ExitCode.file_missing
+    template = "{0}: cannot be opened ({1})."
+    hint = "Check the name and that you may read the file."
+
+    def __init__(self, path: str, reason: str) -> None:
+        super().__init__(path, reason)
+
+
+class EmptyFileError(WelltoldError, ValueError):
+    """The file has no content. Fields: path."""
+
+    exit_code = ExitCode.file_empty
+    template = "{0}: the file is empty."
+    hint = "Ask for the file again; the download or the e-mail may have been cut off."
+
+    def __init__(self, path: str) -> None:
+        super().__init__(path)
+
+
+class UnknownFileError(WelltoldError, ValueError):
+    """No reader recognises the file. Fields: path, what its first bytes look like."""
+
+    exit_code = ExitCode.file_unknown
+    template = "{0}: this kind of file cannot be read ({1})."
+    hint = "welltold reads PDF, XLSX, XLSM, XLS, ODS, CSV, TSV, HTML tables and plain text."
+
+    def __init__(self, path: str, looks_like: str) -> None:
+        super().__init__(path, looks_like)
+
+
+class DamagedFileError(WelltoldError, ValueError):
+    """The file is broken. Fields: path, kind, reason."""
+
+    exit_code = ExitCode.file_damaged
+    template = "{0}: the {1} file is damaged or cut off ({2})."
+    hint = "Ask for the file again, or open it in its own program and save it anew."
+
+    def __init__(self, path: str, kind: str, reason: str) -> None:
+        super().__init__(path, kind, reason)
+
+
+class PasswordError(WelltoldError, PermissionError):
+    """The file is locked with a password. Fields: path, kind."""
+
+    exit_code = ExitCode.file_password
+    template = "{0}: the {1} file is locked with a password."
+    hint = "Open it with the password and save a copy without one."
+
+    def __init__(self, path: str, kind: str) -> None:
+        super().__init__(path, kind)
+
+
+class PicturesOnlyError(WelltoldError, ValueError):
+    """The file holds pictures and no text. Fields: path, pages."""
+
+    exit_code = ExitCode.pictures_only
+    template = "{0}: {1} page(s) of pictures and no text; this version cannot read pictures."
+    hint = (
+        "Ask the lab for the original PDF or a spreadsheet, or type the numbers into the table "
+        "that `welltold template reading` writes."
+    )
+
+    def __init__(self, path: str, pages: int) -> None:
+        super().__init__(path, pages)
+
+
+class TooLargeError(WelltoldError, ValueError):
+    """The file passes a stated limit. Fields: path, what, found, limit, option to change it."""
+
+    exit_code = ExitCode.too_large
+    template = "{0}: {2} {1}, the limit is {3}."
+    hint = "Split the file, or raise the limit with the option that `welltold read --help` names."
+
+    def __init__(self, path: str, what: str, found: int, limit: int) -> None:
+        super().__init__(path, what, found, limit)
+
+
+class NoResultError(WelltoldError, ValueError):
+    """The file was read, but holds no result of a water test. Fields: path, unread lines."""
+
+    exit_code = ExitCode.no_result
+    template = "{0}: no result of a water test was found ({1} line(s) could not be understood)."
+    hint = (
+        "Check that this is the lab's result page. If it is, type the numbers into the table that "
+        "`welltold template reading` writes."
+    )
+
+    def __init__(self, path: str, unread: int) -> None:
+        super().__init__(path, unread)
+
+
+class EmptyFolderError(WelltoldError, ValueError):
+    """A folder without a single file to read. Fields: path."""
+
+    exit_code = ExitCode.folder_empty
+    template = "{0}: there is no file to read in this folder."
+    hint = "Name the folder that holds the lab sheets."
+
+    def __init__(self, path: str) -> None:
+        super().__init__(path)
+
+
+class OutputError(WelltoldError, OSError):
+    """An output file or folder cannot be written. Fields: path, reason."""
+
+    exit_code = ExitCode.output_unwritable
+    template = "{0}: cannot be written ({1})."
+    hint = "Name another folder with --out, or free space and permission there."
+
+    def __init__(self, path: str, reason: str) -> None:
+        super().__init__(path, reason)
+
+
+class NameTakenError(WelltoldError, ValueError):
+    """Two inputs would write the same output. Fields: first, second, output."""
+
+    exit_code = ExitCode.name_taken
+    template = "{0} and {1} would both be written to {2}."
+    hint = "Rename one of them, or run them with different --out folders."
+
+    def __init__(self, first: str, second: str, output: str) -> None:
+        super().__init__(first, second, output)
+
+
+class ReaderDiedError(WelltoldError, RuntimeError):
+    """The child process that read the file died. Fields: path, reason."""
+
+    exit_code = ExitCode.reader_died
+    template = "{0}: reading was stopped ({1})."
+    hint = "The file may be built to exhaust memory. Ask for it in another format."
+
+    def __init__(self, path: str, reason: str) -> None:
+        super().__init__(path, reason)
+
+
+class SiteFileError(WelltoldError, ValueError):
+    """The site file has an error. Fields: path, key, problem, what is known."""
+
+    exit_code = ExitCode.site_invalid
+    template = "{0}: {1}: {2}. Known: {3}."
+    hint = "`welltold template site` writes a site file with every key explained."
+
+    def __init__(self, path: str, key: str, problem: str, known: str) -> None:
+        super().__init__(path, key, problem, known)
+
+
+class ReadingFileError(WelltoldError, ValueError):
+    """A reading given as JSON or as a typed table has an error. Fields: path, place, problem."""
+
+    exit_code = ExitCode.reading_invalid
+    template = "{0}, {1}: {2}."
+    hint = "Correct that place; `welltold template reading` writes an empty table to compare with."
+
+    def __init__(self, path: str, place: str, problem: str) -> None:
+        super().__init__(path, place, problem)
+
+
+class UnknownAnalyteError(WelltoldError, KeyError):
+    """An analyte name that is not in the registry. Fields: name, nearest names."""
+
+    exit_code = ExitCode.analyte_unknown
+    template = "{0!r} is not a known analyte. Nearest: {1}."
+    hint = "`welltold levels` lists every analyte with a level."
+
+    def __init__(self, name: str, nearest: str) -> None:
+        super().__init__(name, nearest)
+
+
+class UnknownLevelsError(WelltoldError, KeyError):
+    """A levels pack, or a date, for which there are no levels. Fields: asked, known."""
+
+    exit_code = ExitCode.levels_unknown
+    template = "no levels for {0}. Known: {1}."
+    hint = "Name a known pack or a later date."
+
+    def __init__(self, asked: str, known: str) -> None:
+        super().__init__(asked, known)
+
+
+class DataFileError(WelltoldError, ValueError):
+    """A row of one of the project's data files is wrong. Fields: file, line, problem."""
+
+    exit_code = ExitCode.data_invalid
+    template = "{0}, line {1}: {2}."
+    hint = "Correct that row; the grammar stands at the top of the file."
+
+    def __init__(self, file: str, line: int, problem: str) -> None:
+        super().__init__(file, line, problem)

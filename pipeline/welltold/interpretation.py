@@ -1,0 +1,209 @@
+"""The interpretation: what a reading means, as published in ``welltold.report/1``.
+
+Everything a report renders is here; a renderer decides nothing. A field that is None and marked
+``omit`` is not built or not asked for, and is left out of the JSON; every other None is printed.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from decimal import Decimal
+from typing import Any, Literal
+
+from .messages import Message
+from .reading import Fraction, Operator, Reading, Taken, Where
+
+SCHEMA = "welltold.report/1"
+
+Verdict = Literal[
+    "health_concern", "watch", "nuisance_only", "no_concern_found", "cant_tell", "not_tested"
+]
+Urgency = Literal["now", "soon"]
+Person = Literal[
+    "everyone",
+    "infant",
+    "pregnant",
+    "nursing",
+    "child",
+    "elderly",
+    "low_sodium_diet",
+    "weak_immunity",
+    "kidney_disease",
+    "home_dialysis",
+]
+LevelKind = Literal[
+    "primary_limit", "action_level", "treatment_technique", "secondary", "advisory", "goal"
+]
+
+
+def omit(default: Any = None) -> Any:
+    """A field that is left out of the JSON while it is None."""
+    return field(default=default, metadata={"omit": True})
+
+
+@dataclass(frozen=True, slots=True)
+class LevelUsed:
+    """One published level that a result was compared with."""
+
+    programme: str
+    kind: LevelKind
+    value: Decimal | None
+    """The level, or the upper end of a range; None where the rule gives no number."""
+    unit: str
+    basis: str | None
+    status: str
+    citation: str
+    low: Decimal | None = omit()
+    """Lower end of a range (pH)."""
+
+
+@dataclass(frozen=True, slots=True)
+class Finding:
+    """The verdict on one analyte of one sample."""
+
+    analyte: str | None
+    """Slug, or None for a label that is not known."""
+    label: str
+    """As printed; the registry's plain name for calculated and not-tested findings."""
+    text: str
+    """The result as printed, "" for a calculated or not-tested one."""
+    verdict: Verdict
+    fraction: Fraction | None = None
+    operator: Operator | None = None
+    value: Decimal | None = None
+    """In ``unit`` and ``basis``: the level's own when there is a level, else normalised."""
+    low: Decimal | None = None
+    """The interval that is possible, from ``low`` to ``high``, both in ``unit``."""
+    high: Decimal | None = None
+    unit: str | None = None
+    basis: str | None = None
+    present: bool | None = None
+    urgency: Urgency | None = None
+    persons: tuple[Person, ...] = ()
+    levels: tuple[LevelUsed, ...] = ()
+    why: tuple[Message, ...] = ()
+    do: tuple[Message, ...] = ()
+    confidence: float = 1.0
+    where: tuple[Where, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Check:
+    """Whether the sheet agrees with itself."""
+
+    check: str
+    outcome: Literal["agrees", "doubt", "not_possible"]
+    value: Decimal | None
+    unit: str | None
+    why: tuple[Message, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Goal:
+    """The value a treatment has to reach."""
+
+    value: Decimal | None
+    unit: str
+    basis: str | None
+
+
+@dataclass(frozen=True, slots=True)
+class Need:
+    """Something that treatment, or another step, could improve."""
+
+    analytes: tuple[str, ...]
+    for_: Literal["health", "nuisance", "equipment"]
+    goal: Goal | None
+    why: tuple[Message, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Condition:
+    """Something that must hold in the water that reaches a stage."""
+
+    asks: str
+    has: str
+    holds: bool | None
+    """None: not known; what to measure is said in ``asks``."""
+    citation: str
+
+
+@dataclass(frozen=True, slots=True)
+class Stage:
+    """One treatment stage to consider."""
+
+    stage: str
+    place: Literal["whole_house", "point_of_use"]
+    for_: tuple[str, ...]
+    """Slugs of the analytes that it is there for."""
+    because: tuple[Message, ...]
+    conditions: tuple[Condition, ...] = ()
+    cautions: tuple[Message, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Train:
+    """Stages in the order in which the water meets them."""
+
+    stages: tuple[Stage, ...]
+    left: tuple[str, ...] = ()
+    """Slugs of the findings that the train does not treat."""
+    for_: tuple[Message, ...] = ()
+    against: tuple[Message, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Refused:
+    """A stage that was considered and is not proposed."""
+
+    stage: str
+    why: tuple[Message, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Step:
+    """Something to do that is not equipment."""
+
+    step: str
+    why: tuple[Message, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Retest:
+    """What to test again, and when."""
+
+    analyte: str
+    when: str
+    why: tuple[Message, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class SampleView:
+    """Everything said about one sample."""
+
+    id: str | None
+    point: str | None
+    collected: str | None
+    taken: Taken | None
+    findings: tuple[Finding, ...] = ()
+    checks: tuple[Check, ...] | None = omit()
+    needs: tuple[Need, ...] = ()
+    trains: tuple[Train, ...] = ()
+    """In order of preference; empty when nothing is needed."""
+    refused: tuple[Refused, ...] = ()
+    steps: tuple[Step, ...] = ()
+    retest: tuple[Retest, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Interpretation:
+    """What one reading means, as of a date, against named level packs."""
+
+    reading: Reading
+    as_of: str
+    """ISO 8601 date."""
+    levels_packs: tuple[str, ...]
+    site: Mapping[str, Any] = field(default_factory=dict)
+    """The site file as it was understood, in the site file's own names."""
+    samples: tuple[SampleView, ...] = ()
