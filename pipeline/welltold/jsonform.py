@@ -10,7 +10,6 @@ import json
 from collections.abc import Callable, Mapping
 from dataclasses import fields, is_dataclass
 from decimal import Decimal
-from functools import cache
 from typing import Any
 
 from .interpretation import SCHEMA as REPORT_SCHEMA
@@ -27,7 +26,11 @@ def to_jsonable(obj: Any) -> Any:
     Dataclasses become dictionaries in declared order, numbers stay numbers (whole ones without a
     decimal point), ``for_`` becomes ``for``. TypeError for anything without a published form.
     """
-    return _form_of(type(obj))(obj)
+    kind = type(obj)
+    form = _FORMS.get(kind)
+    if form is None:
+        form = _FORMS[kind] = _form_of(kind)
+    return form(obj)
 
 
 def dump_json(obj: Any) -> str:
@@ -40,18 +43,8 @@ def json_name(field_name: str) -> str:
     return field_name.rstrip("_")
 
 
-@cache
 def _form_of(kind: type) -> Form:
     """Return the function that turns a value of this type into its published form."""
-    special: dict[type, Form] = {
-        Decimal: _number,
-        Interpretation: _report,
-        Reading: _reading,
-        Result: _result,
-        Where: _where,
-    }
-    if kind in special:
-        return special[kind]
     if kind in {str, int, float, bool, type(None)}:
         return lambda value: value
     if is_dataclass(kind):
@@ -81,9 +74,6 @@ def _record(kind: type) -> Form:
     return form
 
 
-_plain = cache(_record)
-
-
 def _number(value: Decimal) -> int | float:
     """Return a whole number as int, any other as the nearest float."""
     whole = value == value.to_integral_value() and value.adjusted() < 16
@@ -92,13 +82,13 @@ def _number(value: Decimal) -> int | float:
 
 def _where(where: Where) -> dict[str, Any]:
     """Return a place with only the keys that apply to its kind of file."""
-    return {key: value for key, value in _plain(Where)(where).items() if value is not None}
+    return {key: value for key, value in _PLAIN_WHERE(where).items() if value is not None}
 
 
 def _result(result: Result) -> dict[str, Any]:
     """Return a result with ``use``, which follows from its reasons for review."""
     out: dict[str, Any] = {}
-    for key, value in _plain(Result)(result).items():
+    for key, value in _PLAIN_RESULT(result).items():
         out[key] = value
         if key == "confidence":
             out["use"] = result.use
@@ -106,7 +96,7 @@ def _result(result: Result) -> dict[str, Any]:
 
 
 def _reading(reading: Reading) -> dict[str, Any]:
-    return {"schema": READING_SCHEMA, **_plain(Reading)(reading)}
+    return {"schema": READING_SCHEMA, **_PLAIN_READING(reading)}
 
 
 def _report(view: Interpretation) -> dict[str, Any]:
@@ -138,3 +128,15 @@ def _corrections(reading: Reading) -> list[dict[str, Any]]:
         for result in sample.results
         if result.correction is not None
     ]
+
+
+_PLAIN_WHERE, _PLAIN_RESULT, _PLAIN_READING = _record(Where), _record(Result), _record(Reading)
+
+_FORMS: dict[type, Form] = {
+    Decimal: _number,
+    Interpretation: _report,
+    Reading: _reading,
+    Result: _result,
+    Where: _where,
+}
+"""The form of each type; types without a special one are added when first met."""
