@@ -1,0 +1,89 @@
+"""What the commands share: complaints, exit codes, file names, progress."""
+
+from __future__ import annotations
+
+import os
+import sys
+from collections.abc import Callable, Iterator, Sequence
+from contextlib import contextmanager
+from datetime import date
+from pathlib import Path
+
+import typer
+
+from ..errors import ExitCode, NameTakenError, OutputError, WelltoldError
+from ..reading import Reading
+
+
+def complain(error: WelltoldError) -> None:
+    """Print an error and its next step on stderr, in one line."""
+    typer.echo(f"welltold: {error} {error.hint}", err=True)
+
+
+def note(text: str) -> None:
+    """Print a remark on stderr."""
+    typer.echo(f"welltold: {text}", err=True)
+
+
+def make_folder(path: Path) -> Path:
+    """Create an output folder; OutputError when it cannot be written."""
+    try:
+        path.mkdir(parents=True, exist_ok=True)
+    except OSError as error:
+        raise OutputError(str(path), error.strerror or "cannot be created") from error
+    if not os.access(path, os.W_OK):
+        raise OutputError(str(path), "no permission to write")
+    return path
+
+
+def write_text(path: Path, text: str) -> None:
+    """Write a text file; OutputError when it cannot be written."""
+    try:
+        path.write_text(text, "utf-8")
+    except OSError as error:
+        raise OutputError(str(path), error.strerror or "cannot be written") from error
+
+
+def claim_name(path: Path, owners: dict[str, Path]) -> str:
+    """Return the file's name without its last suffix; NameTakenError when another file has it.
+
+    Two outputs of one name would overwrite each other, and results would be lost.
+    """
+    owner = owners.setdefault(path.stem.casefold(), path)
+    if owner is not path:
+        raise NameTakenError(str(owner), str(path), path.stem)
+    return path.stem
+
+
+def outcome(readings: Sequence[Reading], errors: Sequence[WelltoldError]) -> ExitCode:
+    """Return what the exit status should say about several files."""
+    if errors:
+        return ExitCode.set_aside if readings else errors[0].exit_code
+    return ExitCode.doubts if any(reading.doubts for reading in readings) else ExitCode.ok
+
+
+def parse_date(text: str | None) -> date | None:
+    """Return an ISO 8601 date typed on the command line."""
+    if text is None:
+        return None
+    try:
+        return date.fromisoformat(text)
+    except ValueError:
+        raise typer.BadParameter(f"{text!r} is not a date like 2026-11-25") from None
+
+
+@contextmanager
+def progress(title: str, total: int) -> Iterator[Callable[[], None]]:
+    """Show a progress bar on stderr, on a terminal and for more than one step only.
+
+    Yields what to call after each step.
+    """
+    if total < 2 or not sys.stderr.isatty():
+        yield lambda: None
+        return
+    from rich.console import Console
+    from rich.progress import Progress
+
+    with Progress(console=Console(stderr=True)) as bar:
+        task = bar.add_task(title, total=total)
+        yield lambda: bar.advance(task)

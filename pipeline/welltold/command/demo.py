@@ -1,0 +1,39 @@
+"""``welltold demo``: the main job on the invented samples."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import Annotated
+
+import typer
+
+from ..errors import ExitCode, FileMissingError
+from . import batch
+from .console import note
+
+
+def demo(
+    out: Annotated[
+        Path, typer.Option("--out", metavar="DIR", help="Where the reports go.")
+    ] = Path("welltold-demo"),
+    jobs: Annotated[int, typer.Option("--jobs", help="Files at the same time.", min=1)] = 2,
+) -> None:
+    """Report on the invented sample sheets, two of which are bad on purpose.
+
+    Example:  welltold demo --out demo
+    """
+    try:
+        batch.batch(folder=sample_folder(), out=out, jobs=jobs)
+    except typer.Exit as done:
+        if done.exit_code not in {ExitCode.ok, ExitCode.doubts, ExitCode.set_aside}:
+            raise
+    note(f"open the reports in {out}; set-aside.csv names the files that are bad on purpose.")
+
+
+def sample_folder() -> Path:
+    """Return the folder of sample sheets: in the package, or in a source checkout."""
+    package = Path(__file__).parents[1]
+    for folder in (package / "samples", package.parents[1] / "samples" / "sheets"):
+        if folder.is_dir():
+            return folder
+    raise FileMissingError("samples/sheets", "the samples are not installed")

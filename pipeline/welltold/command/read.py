@@ -1,0 +1,101 @@
+"""``welltold read``: what the lab reported, and where it stands on the sheet."""
+
+from __future__ import annotations
+
+import json as jsonlib
+from pathlib import Path
+from typing import Annotated
+
+import typer
+
+from .. import face
+from ..errors import WelltoldError
+from ..jsonform import to_jsonable
+from ..reading import Reading
+from .console import claim_name, complain, make_folder, note, outcome, progress, write_text
+
+Files = Annotated[
+    list[Path],
+    typer.Argument(metavar="FILE...", help="Lab sheets: PDF, XLSX, XLS, ODS, CSV, TSV, HTML, text."),
+]
+
+
+def read(
+    files: Files,
+    json: Annotated[
+        bool, typer.Option("--json", help="Print the whole reading as JSON, one line a file.")
+    ] = False,
+    csv: Annotated[
+        bool, typer.Option("--csv", help="Print one line a result, for a spreadsheet.")
+    ] = False,
+    out: Annotated[
+        Path | None,
+        typer.Option("--out", metavar="DIR", help="Write NAME.json (NAME.csv) for each file there."),
+    ] = None,
+    max_pages: Annotated[
+        int | None, typer.Option(help="Refuse a PDF with more pages than this (500).", min=1)
+    ] = None,
+) -> None:
+    """Show what the lab reported, and where each value stands on the sheet.
+
+    Example:  welltold read sheet.pdf
+
+    Example:  welltold read *.pdf --json --out readings
+    """
+    owners: dict[str, Path] = {}
+    folder = make_folder(out) if out else None
+    readings: list[Reading] = []
+    errors: list[WelltoldError] = []
+    with progress("Reading", len(files)) as advance:
+        for path in files:
+            try:
+                name = claim_name(path, owners) if folder else ""
+                reading = read_one(path, max_pages)
+            except WelltoldError as error:
+                complain(error)
+                errors.append(error)
+            else:
+                readings.append(reading)
+                if folder:
+                    save(reading, folder / name, as_csv=csv)
+                else:
+                    show(reading, as_json=json, as_csv=csv, pretty=len(files) == 1)
+            advance()
+    if folder:
+        note(f"{len(readings)} of {len(files)} file(s) read into {folder}.")
+    raise typer.Exit(outcome(readings, errors))
+
+
+def read_one(path: Path, max_pages: int | None) -> Reading:
+    """Read one file within the limits given on the command line."""
+    if max_pages is None:
+        return face.read(path)
+    from welltold_parsers.limits import Limits
+
+    return face.read(path, limits=Limits(pages=max_pages))
+
+
+def save(reading: Reading, stem: Path, *, as_csv: bool) -> None:
+    """Write one reading beside the others, as JSON or as one line a result."""
+    if as_csv:
+        from ..rows import to_csv
+
+        write_text(stem.with_name(stem.name + ".csv"), to_csv([reading]))
+    else:
+        text = jsonlib.dumps(to_jsonable(reading), ensure_ascii=False, indent=1)
+        write_text(stem.with_name(stem.name + ".json"), text + "\n")
+
+
+def show(reading: Reading, *, as_json: bool, as_csv: bool, pretty: bool) -> None:
+    """Print one reading on stdout in the form that was asked for."""
+    if as_json:
+        indent = 1 if pretty else None
+        typer.echo(jsonlib.dumps(to_jsonable(reading), ensure_ascii=False, indent=indent))
+    elif as_csv:
+        from ..rows import to_csv
+
+        typer.echo(to_csv([reading]), nl=False)
+    else:
+        from .tables import print_reading
+
+        print_reading(reading)

@@ -1,0 +1,47 @@
+"""``welltold template``: files to fill in."""
+
+from __future__ import annotations
+
+from importlib.resources import files
+from pathlib import Path
+from typing import Annotated
+
+import typer
+
+from .console import note, write_text
+
+app = typer.Typer(
+    help="Write a file to fill in: facts of the home and well, or results typed by hand.",
+    no_args_is_help=True,
+)
+
+Out = Annotated[
+    Path | None, typer.Option("--out", metavar="FILE", help="Write there instead of the screen.")
+]
+
+
+@app.command("site")
+def site(out: Out = None) -> None:
+    """Write a commented site file: what a dealer asks on the doorstep.
+
+    Example:  welltold template site --out site.toml
+    """
+    _deliver("site_template.toml", out)
+
+
+@app.command("reading")
+def reading(out: Out = None) -> None:
+    """Write a small table for results told by phone, shown on a portal or written by hand.
+
+    Example:  welltold template reading --out typed.csv
+    """
+    _deliver("reading_template.csv", out)
+
+
+def _deliver(name: str, out: Path | None) -> None:
+    text = (files("welltold") / "data" / name).read_text("utf-8")
+    if out is None:
+        typer.echo(text, nl=False)
+        return
+    write_text(out, text)
+    note(f"written: {out}")

@@ -1,0 +1,70 @@
+"""The three calls of the library: read, interpret, write."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from datetime import date
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from .interpretation import Interpretation
+from .reading import Reading
+
+if TYPE_CHECKING:
+    from welltold_parsers.limits import Limits
+
+    from .site import Site
+
+FORMATS = ("html", "pdf", "xlsx", "json", "text")
+
+
+def read(path: str | Path, *, limits: Limits | None = None) -> Reading:
+    """Read one file: a lab's sheet, a typed table, or a reading saved as JSON.
+
+    Raises a `welltold.WelltoldError` that names the file and the next step when the file cannot be
+    read, or when no result of a water test is found in it.
+    """
+    path = Path(path)
+    if path.suffix.lower() == ".json":
+        from .reading_json import load_reading
+
+        return load_reading(path)
+    from welltold_parsers import read as read_sheet
+
+    return read_sheet(path) if limits is None else read_sheet(path, limits)
+
+
+def interpret(
+    reading: Reading,
+    *,
+    site: Site | None = None,
+    as_of: date | None = None,
+    packs: Sequence[str] | None = None,
+) -> Interpretation:
+    """Say what a reading means, compared with the levels known as of a date (today's if None).
+
+    What ``as_of`` and ``packs`` leave open is taken from the site file's ``[levels]``.
+    """
+    from .site import Site
+    from .verdicts import interpret as judge
+
+    site = site or Site()
+    day = as_of or site.levels.as_of or date.today()  # noqa: DTZ011 - the reader's own calendar day
+    return judge(reading, site=site, as_of=day, packs=packs or site.levels.packs or ("us_federal",))
+
+
+def write(
+    view: Interpretation,
+    out: str | Path,
+    formats: Sequence[str] = FORMATS,
+    *,
+    name: str | None = None,
+) -> tuple[Path, ...]:
+    """Write the report files into the folder ``out`` and return their paths.
+
+    ``name`` begins every file name; it defaults to the sheet's own name without its suffix.
+    """
+    from welltold_reports import write as write_files
+
+    stem = name or Path(view.reading.source.file).stem
+    return write_files(view, Path(out), formats, name=stem)

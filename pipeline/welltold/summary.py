@@ -1,0 +1,127 @@
+"""The batch summary: one row a sample, the gravest first."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from typing import get_args
+
+from . import __version__
+from .interpretation import Finding, Interpretation, SampleView, Verdict
+from .reading import Sample
+
+COLUMNS = (
+    "file",
+    "sample_id",
+    "collected",
+    "received",
+    "sampling_point",
+    "results_read",
+    "results_unread",
+    "results_to_review",
+    "gravest_verdict",
+    "urgency",
+    "act_now",
+    "persons",
+    "health_concerns",
+    "watch",
+    "nuisances",
+    "cant_tell",
+    "core_not_tested",
+    "bacteria_and_nitrate",
+    "phone_first",
+    "report_file",
+    "outcome",
+    "reason",
+    "levels_date",
+    "version",
+    "sha256",
+)
+NONE = "none"
+CORE = ("total_coliform", "nitrate", "arsenic", "lead")
+BACTERIA = frozenset({"total_coliform", "e_coli", "fecal_coliform", "enterococci"})
+NITROGEN = frozenset({"nitrate", "nitrite", "nitrate_nitrite"})
+GRAVITY = {verdict: rank for rank, verdict in enumerate(get_args(Verdict))}
+"""The order of `Verdict`: the gravest first. A doubt that asks for action today outranks all."""
+
+Row = dict[str, str]
+
+
+def sample_rows(view: Interpretation, report_files: Sequence[str]) -> list[Row]:
+    """Return one row a sample; ``report_files`` names the report of each, in order."""
+    pairs = zip(view.samples, view.reading.samples, report_files, strict=True)
+    return [_row(view, found, sample, file) for found, sample, file in pairs]
+
+
+def in_order(rows: Iterable[Row]) -> list[Row]:
+    """Return the rows with those first that somebody must be called about today."""
+    return sorted(rows, key=lambda row: (row["phone_first"] != "yes", _rank(row), row["file"]))
+
+
+def _rank(row: Row) -> int:
+    return GRAVITY.get(row["gravest_verdict"], len(GRAVITY))  # type: ignore[call-overload, no-any-return]  # text from a row
+
+
+def _row(view: Interpretation, found: SampleView, sample: Sample, report_file: str) -> Row:
+    reading = view.reading
+    urgent = [finding for finding in found.findings if finding.urgency == "now"]
+    to_review = sum(result.use == "look" for result in sample.results)
+    doubtful = bool(to_review or reading.unread)
+    return {
+        "file": reading.source.file,
+        "sample_id": sample.id or NONE,
+        "collected": sample.collected or NONE,
+        "received": sample.received or NONE,
+        "sampling_point": sample.point or NONE,
+        "results_read": str(len(sample.results)),
+        "results_unread": str(len(reading.unread)),
+        "results_to_review": str(to_review),
+        "gravest_verdict": _gravest(found.findings),
+        "urgency": "now" if urgent else _first(f.urgency for f in found.findings),
+        "act_now": _slugs(urgent),
+        "persons": " ".join(dict.fromkeys(p for f in urgent for p in f.persons)) or NONE,
+        "health_concerns": _with(found, "health_concern"),
+        "watch": _with(found, "watch"),
+        "nuisances": _with(found, "nuisance_only"),
+        "cant_tell": _with(found, "cant_tell"),
+        "core_not_tested": _core_not_tested(found),
+        "bacteria_and_nitrate": _bacteria_and_nitrate(found),
+        "phone_first": "yes" if urgent else "no",
+        "report_file": report_file,
+        "outcome": "held for review" if doubtful else "made",
+        "reason": "values or lines need a look" if doubtful else NONE,
+        "levels_date": view.as_of,
+        "version": __version__,
+        "sha256": reading.source.sha256,
+    }
+
+
+def _first(values: Iterable[str | None]) -> str:
+    return next((value for value in values if value), NONE)
+
+
+def _gravest(findings: Sequence[Finding]) -> str:
+    return min((f.verdict for f in findings), key=GRAVITY.__getitem__, default=NONE)
+
+
+def _slugs(findings: Iterable[Finding]) -> str:
+    return " ".join(dict.fromkeys(f.analyte or f.label for f in findings)) or NONE
+
+
+def _with(found: SampleView, verdict: Verdict) -> str:
+    return _slugs(f for f in found.findings if f.verdict == verdict)
+
+
+def _core_not_tested(found: SampleView) -> str:
+    tested = {f.analyte for f in found.findings if f.verdict != "not_tested"}
+    return " ".join(slug for slug in CORE if slug not in tested) or NONE
+
+
+def _bacteria_and_nitrate(found: SampleView) -> str:
+    """Say whether bacteria and nitrate are both a concern: then nobody may be told to boil."""
+    verdicts = {
+        group: {f.verdict for f in found.findings if f.analyte in members}
+        for group, members in (("bacteria", BACTERIA), ("nitrogen", NITROGEN))
+    }
+    if any(not seen - {"not_tested", "cant_tell"} for seen in verdicts.values()):
+        return "unknown"
+    return "yes" if all("health_concern" in seen for seen in verdicts.values()) else "no"
