@@ -9,9 +9,12 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from decimal import Decimal
-from typing import Literal
+from typing import TYPE_CHECKING, Literal
 
 from .messages import Message
+
+if TYPE_CHECKING:
+    import pandas as pd
 
 SCHEMA = "welltold.reading/1"
 
@@ -183,3 +186,12 @@ class Reading:
     def doubts(self) -> int:
         """How many results need a look, plus how many lines were not understood."""
         return sum(result.use == "look" for result in self.results) + len(self.unread)
+
+    def to_frame(self) -> pd.DataFrame:
+        """Return one row a result, with the columns of `welltold.rows.COLUMNS`.
+
+        Numbers are floats here, for computing; the printed text stands beside them.
+        """
+        from .frame import to_frame
+
+        return to_frame(self)
