@@ -6,6 +6,7 @@ import inspect
 import pickle
 
 import pytest
+
 import welltold.errors as module
 from welltold.errors import ExitCode, WelltoldError
 

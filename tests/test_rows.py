@@ -10,6 +10,7 @@ from decimal import Decimal
 from pathlib import Path
 
 import pytest
+
 from welltold.errors import FileMissingError, ReadingFileError
 from welltold.jsonform import to_jsonable
 from welltold.messages import Message

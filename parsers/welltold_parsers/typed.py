@@ -10,11 +10,12 @@ from dataclasses import replace
 from itertools import groupby
 
 from welltold.analytes import Match, analyte, identify
+from welltold.units import normalize, unit
+from welltold.values import ParsedValue, parse_value
+
 from welltold.errors import ReadingFileError
 from welltold.messages import Message, say
 from welltold.reading import Reading, Result, Sample, Source, Taken, Unread, Where
-from welltold.units import normalize, unit
-from welltold.values import ParsedValue, parse_value
 
 from .geometry import Document, SheetCell
 

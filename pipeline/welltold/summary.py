@@ -40,7 +40,7 @@ NONE = "none"
 CORE = ("total_coliform", "nitrate", "arsenic", "lead")
 BACTERIA = frozenset({"total_coliform", "e_coli", "fecal_coliform", "enterococci"})
 NITROGEN = frozenset({"nitrate", "nitrite", "nitrate_nitrite"})
-GRAVITY = {verdict: rank for rank, verdict in enumerate(get_args(Verdict))}
+RANK: dict[str, int] = {verdict: rank for rank, verdict in enumerate(get_args(Verdict))}
 """The order of `Verdict`: the gravest first. A doubt that asks for action today outranks all."""
 
 Row = dict[str, str]
@@ -58,7 +58,7 @@ def in_order(rows: Iterable[Row]) -> list[Row]:
 
 
 def _rank(row: Row) -> int:
-    return GRAVITY.get(row["gravest_verdict"], len(GRAVITY))  # type: ignore[call-overload, no-any-return]  # text from a row
+    return RANK.get(row["gravest_verdict"], len(RANK))
 
 
 def _row(view: Interpretation, found: SampleView, sample: Sample, report_file: str) -> Row:
@@ -100,7 +100,7 @@ def _first(values: Iterable[str | None]) -> str:
 
 
 def _gravest(findings: Sequence[Finding]) -> str:
-    return min((f.verdict for f in findings), key=GRAVITY.__getitem__, default=NONE)
+    return min((f.verdict for f in findings), key=RANK.__getitem__, default=NONE)
 
 
 def _slugs(findings: Iterable[Finding]) -> str:

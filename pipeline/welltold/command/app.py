@@ -30,7 +30,7 @@ app.add_typer(template.app, name="template")
 app.command("demo")(demo.demo)
 
 
-def _print_version(wanted: bool) -> None:  # noqa: FBT001 - the signature that typer calls
+def _print_version(wanted: bool) -> None:
     if wanted:
         typer.echo(f"welltold {__version__}")
         raise typer.Exit
@@ -38,7 +38,7 @@ def _print_version(wanted: bool) -> None:  # noqa: FBT001 - the signature that t
 
 @app.callback()
 def main(
-    version: bool = typer.Option(  # noqa: ARG001, FBT001 - typer handles it through the callback
+    version: bool = typer.Option(
         False,
         "--version",
         help="Print the version and stop.",

@@ -32,8 +32,9 @@ def batch(
 ) -> None:
     """Report on every sheet in a folder; a bad file never stops or hides another.
 
-    Writes the reports, summary.csv and summary.xlsx (one row a sample, people to call today first),
-    and set-aside.csv (files that could not be read, and why). Run again, it goes on where it stopped.
+    Writes the reports, summary.csv and summary.xlsx (one row a sample, people to call today
+    first), and set-aside.csv (files that could not be read, and why). Run again, it goes on
+    where it stopped.
 
     Example:  welltold batch inbox --out reports --jobs 4
     """

@@ -13,9 +13,9 @@ from .console import note
 
 
 def demo(
-    out: Annotated[
-        Path, typer.Option("--out", metavar="DIR", help="Where the reports go.")
-    ] = Path("welltold-demo"),
+    out: Annotated[Path, typer.Option("--out", metavar="DIR", help="Where the reports go.")] = Path(
+        "welltold-demo"
+    ),
     jobs: Annotated[int, typer.Option("--jobs", help="Files at the same time.", min=1)] = 2,
 ) -> None:
     """Report on the invented sample sheets, two of which are bad on purpose.

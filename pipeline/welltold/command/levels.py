@@ -39,4 +39,3 @@ def levels(
         typer.echo(f"{found.name}: no federal level is published.")
         return
     print_levels([(found.name, level) for level in table])
-

@@ -16,7 +16,9 @@ from .console import claim_name, complain, make_folder, note, outcome, progress,
 
 Files = Annotated[
     list[Path],
-    typer.Argument(metavar="FILE...", help="Lab sheets: PDF, XLSX, XLS, ODS, CSV, TSV, HTML, text."),
+    typer.Argument(
+        metavar="FILE...", help="Lab sheets: PDF, XLSX, XLS, ODS, CSV, TSV, HTML, text."
+    ),
 ]
 
 
@@ -30,7 +32,9 @@ def read(
     ] = False,
     out: Annotated[
         Path | None,
-        typer.Option("--out", metavar="DIR", help="Write NAME.json (NAME.csv) for each file there."),
+        typer.Option(
+            "--out", metavar="DIR", help="Write NAME.json (NAME.csv) for each file there."
+        ),
     ] = None,
     max_pages: Annotated[
         int | None, typer.Option(help="Refuse a PDF with more pages than this (500).", min=1)

@@ -1,0 +1,36 @@
+"""`make bench`: speed as ratios within one run, memory, and how well varied sheets are read.
+
+Each figure is printed beside its goal. A slow or noisy machine changes milliseconds, not ratios.
+"""
+
+from __future__ import annotations
+
+import sys
+from collections.abc import Callable, Iterator
+
+import accuracy
+import memory
+import speed
+from figures import Figure
+
+PARTS: dict[str, Callable[[], Iterator[Figure]]] = {
+    "speed": speed.figures,
+    "memory": memory.figures,
+    "accuracy": accuracy.figures,
+}
+
+
+def main(asked: list[str]) -> int:
+    """Print the figures of the parts asked for; all of them when none is named."""
+    missed = 0
+    for name in asked or list(PARTS):
+        print(f"\n{name}")
+        for figure in PARTS[name]():
+            print(f"  {figure}", flush=True)
+            missed += not figure.reached
+    print(f"\n{missed} figure(s) miss their goal." if missed else "\nAll goals are reached.")
+    return 0
+
+
+if __name__ == "__main__":
+    sys.exit(main(sys.argv[1:]))

@@ -1,0 +1,88 @@
+"""CPU time of the start, of a page and of a report, each against a yardstick in the same run."""
+
+from __future__ import annotations
+
+import resource
+import subprocess
+import sys
+import tempfile
+import time
+from collections.abc import Callable, Iterator
+from datetime import date
+from pathlib import Path
+
+import pdfplumber
+from figures import Figure
+
+import welltold
+from welltold_parsers.doors import open_document
+from welltold_parsers.layout import read_document
+
+ROOT = Path(__file__).parents[2]
+SHEETS = ROOT / "samples" / "sheets"
+COMMAND = str(Path(sys.executable).parent / "welltold")
+
+
+def child_cpu(*command: str, times: int = 15) -> float:
+    """Mean CPU milliseconds of a command run as a process of its own."""
+    before = resource.getrusage(resource.RUSAGE_CHILDREN)
+    for _ in range(times):
+        subprocess.run(command, stdout=subprocess.DEVNULL, stderr=subprocess.DEVNULL, check=False)
+    after = resource.getrusage(resource.RUSAGE_CHILDREN)
+    used = after.ru_utime + after.ru_stime - before.ru_utime - before.ru_stime
+    return used / times * 1000
+
+
+def own_cpu(work: Callable[[], object], times: int) -> float:
+    """Mean CPU milliseconds of a call in this process, after one call to warm up."""
+    work()
+    start = time.process_time()
+    for _ in range(times):
+        work()
+    return (time.process_time() - start) / times * 1000
+
+
+def pdf_sheets() -> list[Path]:
+    """The sample PDFs that can be read."""
+    found = []
+    for path in sorted(SHEETS.glob("*.pdf")):
+        try:
+            welltold.read(path)
+        except welltold.WelltoldError:
+            continue
+        found.append(path)
+    return found
+
+
+def plumber(path: Path) -> None:
+    """What the page would cost with a well-known library: words and tables."""
+    with pdfplumber.open(path) as pdf:
+        for page in pdf.pages:
+            page.extract_words()
+            page.extract_tables()
+
+
+def figures() -> Iterator[Figure]:
+    """Yield the speed figures."""
+    sheets = pdf_sheets()
+    bare = child_cpu(sys.executable, "-c", "pass")
+    version = child_cpu(COMMAND, "--version")
+    yield Figure("welltold --version / python -c pass", version / bare, "x", 8)
+    pandas = child_cpu(sys.executable, "-c", "import pandas", times=5)
+    one_page = str(sheets[0])
+    read = child_cpu(COMMAND, "read", one_page, "--json", times=5)
+    yield Figure("welltold read one-page.pdf --json / import pandas", read / pandas, "x", 1.5)
+    ours = sum(own_cpu(lambda p=path: read_document(open_document(p)), 5) for path in sheets)
+    theirs = sum(own_cpu(lambda p=path: plumber(p), 1) for path in sheets)
+    yield Figure(
+        f"words, layout and results / pdfplumber words + tables ({len(sheets)} sheets)",
+        ours / theirs,
+        "x",
+        0.2,
+    )
+    view = welltold.interpret(welltold.read(sheets[0]), as_of=date(2026, 11, 25))
+    with tempfile.TemporaryDirectory() as folder:
+        cost = own_cpu(lambda: welltold.write(view, folder, ["html", "pdf", "json"]), 10)
+    yield Figure("a report in HTML + PDF + JSON", cost, "ms CPU", 250)
+    judge = own_cpu(lambda: welltold.interpret(view.reading, as_of=date(2026, 11, 25)), 10)
+    yield Figure("interpreting the same sheet", judge, "ms CPU")

@@ -1,0 +1,61 @@
+"""The batch summary: who must be called today stands first, and no cell is empty."""
+
+from __future__ import annotations
+
+from welltold.interpretation import Finding, Interpretation, SampleView, Verdict
+from welltold.reading import Reading, Sample, Source
+from welltold.summary import COLUMNS, Row, in_order, sample_rows
+
+
+def finding(slug: str, verdict: Verdict, *, now: bool = False) -> Finding:
+    return Finding(slug, slug, "1", verdict, urgency="now" if now else None, persons=("infant",))
+
+
+def row_of(file: str, *findings: Finding) -> Row:
+    reading = Reading(Source(file, "0" * 64, "pdf", 1), samples=(Sample(id="1"),))
+    sample = SampleView("1", None, None, None, findings)
+    view = Interpretation(reading, "2026-11-25", ("us_federal",), samples=(sample,))
+    return sample_rows(view, ["a.pdf"])[0]
+
+
+def test_no_cell_is_empty() -> None:
+    row = row_of("a.pdf")
+    assert tuple(row) == COLUMNS
+    assert all(row.values())
+
+
+def test_act_now_rows_come_first_even_when_in_doubt() -> None:
+    rows = [
+        row_of("clean.pdf", finding("iron", "no_concern_found")),
+        row_of("arsenic.pdf", finding("arsenic", "health_concern")),
+        row_of("open.pdf", finding("nitrate", "cant_tell", now=True)),
+    ]
+    assert [row["file"] for row in in_order(rows)] == ["open.pdf", "arsenic.pdf", "clean.pdf"]
+    assert rows[2]["phone_first"] == "yes"
+    assert rows[2]["act_now"] == "nitrate"
+    assert rows[2]["persons"] == "infant"
+
+
+def test_the_gravest_verdict_and_the_lists_by_verdict() -> None:
+    row = row_of(
+        "a.pdf",
+        finding("iron", "nuisance_only"),
+        finding("lead", "watch"),
+        finding("hardness", "nuisance_only"),
+    )
+    assert row["gravest_verdict"] == "watch"
+    assert row["nuisances"] == "iron hardness"
+    assert row["health_concerns"] == "none"
+
+
+def test_what_a_private_well_should_be_tested_for_and_was_not() -> None:
+    row = row_of("a.pdf", finding("nitrate", "watch"), finding("arsenic", "not_tested"))
+    assert row["core_not_tested"] == "total_coliform arsenic lead"
+
+
+def test_bacteria_and_nitrate_together_are_told_apart_from_not_known() -> None:
+    coliform, nitrate = "total_coliform", "nitrate"
+    both = row_of("a", finding(coliform, "health_concern"), finding(nitrate, "health_concern"))
+    one = row_of("a", finding(coliform, "health_concern"), finding(nitrate, "watch"))
+    half = row_of("a", finding(coliform, "health_concern"), finding(nitrate, "not_tested"))
+    assert [r["bacteria_and_nitrate"] for r in (both, one, half)] == ["yes", "no", "unknown"]
