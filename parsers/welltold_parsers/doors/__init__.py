@@ -1,0 +1,61 @@
+"""The doors: a file of any kind in, one geometry out.
+
+``open_document`` looks at the content of a file, never at its suffix, asks every door in `DOORS`
+whether the file is one of its kind, and lets the one that claims it read it. No claim is an error
+that says what the file looks like, two claims are an error that names both.
+"""
+
+from __future__ import annotations
+
+import hashlib
+from pathlib import Path
+
+from welltold.errors import EmptyFileError, FileMissingError, TooLargeError, UnknownFileError
+from welltold_parsers.doors.sniff import DOORS, looks_like
+from welltold_parsers.doors.source import Source
+from welltold_parsers.geometry import Document
+from welltold_parsers.limits import Limits
+
+__all__ = ["DOORS", "Limits", "open_document"]
+
+_DEFAULT = Limits()
+
+
+def open_document(path: Path, limits: Limits = _DEFAULT) -> Document:
+    """Return the pages or sheets of the file at ``path``.
+
+    Not thread safe: the PDF library keeps global state, and two threads reading PDFs at once crash
+    or get wrong words. Use processes, one thread each.
+
+    Raises `FileMissingError`, `EmptyFileError`, `UnknownFileError`, `DamagedFileError`,
+    `PasswordError`, `PicturesOnlyError` or `TooLargeError`; no other error is meant to escape.
+    """
+    source = Source(path, _bytes_of(path, limits))
+    claims = [door for door in DOORS if door.claims(source)]
+    if not claims:
+        raise UnknownFileError(source.name, looks_like(source.data))
+    if len(claims) > 1:
+        names = " and ".join(door.kind for door in claims)
+        raise UnknownFileError(source.name, f"it could be {names}")
+    opened = claims[0].reader()(source, limits)
+    return Document(
+        file=path.name,
+        sha256=hashlib.sha256(source.data).hexdigest(),
+        kind=claims[0].kind,
+        pages=opened.pages,
+        sheets=opened.sheets,
+        warnings=opened.warnings,
+    )
+
+
+def _bytes_of(path: Path, limits: Limits) -> bytes:
+    try:
+        size = path.stat().st_size
+        if size > limits.file_bytes:
+            raise TooLargeError(str(path), "bytes", size, limits.file_bytes)
+        data = path.read_bytes()
+    except OSError as error:
+        raise FileMissingError(str(path), error.strerror or str(error)) from error
+    if not data.strip(b"\0 \t\r\n\f\xef\xbb\xbf\xff\xfe"):
+        raise EmptyFileError(str(path))
+    return data

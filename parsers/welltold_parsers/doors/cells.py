@@ -1,0 +1,160 @@
+"""Cells of a grid while it is read: counted, ordered, and made into a `Sheet` at the end."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import dataclass, field
+from decimal import Decimal
+
+from welltold.errors import TooLargeError
+from welltold.messages import Message, say
+from welltold_parsers.doors.dates import iso_of_serial, iso_of_text
+from welltold_parsers.doors.shown import decimal_of, general, is_date_format, show
+from welltold_parsers.geometry import Sheet, SheetCell
+from welltold_parsers.limits import Limits
+
+_NAMED = 5
+"""So many addresses are named in a message."""
+_ADDRESS = re.compile(r"([A-Za-z]{1,3})(\d{1,7})$")
+
+
+@dataclass(slots=True)
+class Budget:
+    """Counts the cells of a whole workbook."""
+
+    path: str
+    limits: Limits
+    cells: int = 0
+
+    def take(self) -> None:
+        """Count one cell; TooLargeError when there are too many."""
+        self.cells += 1
+        if self.cells > self.limits.cells:
+            raise TooLargeError(self.path, "cells", self.cells, self.limits.cells)
+
+
+def address(row: int, column: int) -> str:
+    """Return the spreadsheet name of a place: (3, 28) is AB3."""
+    letters = ""
+    while column:
+        column, rest = divmod(column - 1, 26)
+        letters = chr(ord("A") + rest) + letters
+    return f"{letters}{row}"
+
+
+def place(name: str) -> tuple[int, int] | None:
+    """Return row and column of an address such as AB3, None if it is none."""
+    found = _ADDRESS.match(name)
+    if not found:
+        return None
+    column = 0
+    for letter in found[1].upper():
+        column = column * 26 + ord(letter) - ord("A") + 1
+    return int(found[2]), column
+
+
+@dataclass(slots=True)
+class Grid:
+    """One sheet while it is read."""
+
+    name: str
+    budget: Budget
+    from_1904: bool = False
+    cells: dict[int, list[SheetCell]] = field(default_factory=dict)
+    spans: dict[tuple[int, int], tuple[int, int]] = field(default_factory=dict)
+    """(row, column) of a merged cell to (rows, columns)."""
+    hidden_rows: set[int] = field(default_factory=set)
+    hidden_columns: set[int] = field(default_factory=set)
+    empty_formulas: list[str] = field(default_factory=list)
+    unknown_formats: list[str] = field(default_factory=list)
+
+    def text(self, row: int, column: int, text: str) -> None:
+        """Add a cell that holds text; blank ones are left out."""
+        stripped = text.strip(" \t\r\n\xa0")
+        if stripped:
+            self.add(SheetCell(row, column, stripped))
+
+    def number(self, row: int, column: int, stored: str, code: str) -> None:
+        """Add a cell that holds the number ``stored`` (as the file writes it)."""
+        value = decimal_of(stored)
+        if value is None:
+            self.text(row, column, stored)
+            return
+        if code != "General" and is_date_format(code):
+            self._date(row, column, value)
+            return
+        shown = general(value) if code == "General" else show(stored, code)
+        if shown is None:
+            if code not in self.unknown_formats:
+                self.unknown_formats.append(code)
+            shown = general(value)
+        exact = _shortest(stored)
+        same = decimal_of(shown) == decimal_of(exact)
+        self.add(SheetCell(row, column, shown, None if same else exact, is_number=True))
+
+    def _date(self, row: int, column: int, value: Decimal) -> None:
+        text = iso_of_serial(value, from_1904=self.from_1904)
+        if text is None:
+            self.add(SheetCell(row, column, general(value), is_number=True))
+        else:
+            self.add(SheetCell(row, column, text, general(value), is_number=True, is_date=True))
+
+    def iso(self, row: int, column: int, text: str) -> None:
+        """Add a cell that holds a date written as ISO 8601."""
+        self.add(SheetCell(row, column, iso_of_text(text), is_date=True))
+
+    def add(self, cell: SheetCell) -> None:
+        """Add a finished cell."""
+        self.budget.take()
+        self.cells.setdefault(cell.row, []).append(cell)
+
+    def sheet(self, *, hidden: bool = False) -> Sheet:
+        """Return the finished sheet, its cells in order, merged cells with their size."""
+        rows: list[tuple[SheetCell, ...]] = []
+        for row in sorted(self.cells):
+            cells = sorted(self.cells[row], key=lambda cell: cell.column)
+            if self.spans:
+                cells = [self._spanned(cell) for cell in cells]
+            rows.append(tuple(cells))
+        return Sheet(
+            self.name,
+            tuple(rows),
+            frozenset(self.hidden_rows),
+            frozenset(self.hidden_columns),
+            hidden,
+        )
+
+    def _spanned(self, cell: SheetCell) -> SheetCell:
+        span = self.spans.get((cell.row, cell.column))
+        if span is None:
+            return cell
+        return SheetCell(
+            cell.row,
+            cell.column,
+            cell.text,
+            cell.stored,
+            span[0],
+            span[1],
+            cell.is_number,
+            cell.is_date,
+        )
+
+    def messages(self) -> list[Message]:
+        """Return what should be told about this sheet."""
+        told = [
+            say("door.format_unknown", sheet=self.name, format=code)
+            for code in self.unknown_formats
+        ]
+        if self.empty_formulas:
+            named = ", ".join(self.empty_formulas[:_NAMED])
+            count = len(self.empty_formulas)
+            told.append(say("door.formula_empty", sheet=self.name, count=count, cells=named))
+        return told
+
+
+def _shortest(stored: str) -> str:
+    """Return a stored number in its shortest spelling: 12 for 12.0, 0.1 for 1E-1."""
+    number = float(stored)
+    if number.is_integer() and abs(number) < 1e15:
+        return str(int(number))
+    return repr(number)

@@ -1,0 +1,162 @@
+"""PDF files with a text layer, as pages of words.
+
+pdfium is not thread safe: with two threads most runs crash or give wrong words. Read PDFs in one
+thread of a process, and use several processes to be faster.
+"""
+
+from __future__ import annotations
+
+import re
+from dataclasses import dataclass, field
+
+import pypdfium2
+import pypdfium2.raw as pdfium
+
+from welltold.errors import (
+    DamagedFileError,
+    EmptyFileError,
+    PasswordError,
+    PicturesOnlyError,
+    TooLargeError,
+    WelltoldError,
+)
+from welltold.messages import Message, say
+from welltold_parsers.doors.pdf_words import Found, words_of
+from welltold_parsers.doors.source import Opened, Source
+from welltold_parsers.geometry import Page
+from welltold_parsers.limits import Limits
+
+_TAIL = 65_536
+_LINEARIZED = re.compile(rb"/Linearized\b.{0,200}?/L\s+(\d+)", re.DOTALL)
+_STAMP_WORDS = 10
+"""A page with a picture over most of it and no more words than this is a scan with a stamp."""
+_PICTURE_SHARE = 0.5
+
+
+@dataclass(slots=True)
+class _Notes:
+    """Page numbers by what should be told about them."""
+
+    pages: dict[str, list[int]] = field(default_factory=dict)
+
+    def add(self, name: str, page: int) -> None:
+        self.pages.setdefault(name, []).append(page)
+
+    def messages(self) -> tuple[Message, ...]:
+        return tuple(
+            say(f"door.{name}", pages=ranges(numbers)) for name, numbers in self.pages.items()
+        )
+
+
+def ranges(numbers: list[int]) -> str:
+    """Return page numbers as a reader writes them: "1, 3-5"."""
+    runs: list[list[int]] = []
+    for number in numbers:
+        if runs and number == runs[-1][-1] + 1:
+            runs[-1].append(number)
+        else:
+            runs.append([number])
+    return ", ".join(f"{run[0]}-{run[-1]}" if len(run) > 1 else f"{run[0]}" for run in runs)
+
+
+def read(source: Source, limits: Limits) -> Opened:
+    """Return the pages of a PDF with their words; pages of pictures are told, or refused."""
+    _refuse_cut_off(source)
+    document = _open(source)
+    try:
+        count = len(document)
+        if count > limits.pages:
+            raise TooLargeError(source.name, "pages", count, limits.pages)
+        if document.get_formtype() != pdfium.FORMTYPE_NONE:
+            document.init_forms()
+        notes = _Notes()
+        pages = [_page(document, index, notes, limits, source.name) for index in range(count)]
+    except pypdfium2.PdfiumError as error:
+        raise DamagedFileError(source.name, "PDF", str(error)) from error
+    finally:
+        document.close()
+    read_pages = tuple(page for page in pages if page is not None)
+    _refuse_without_text(source, read_pages, notes)
+    return Opened(pages=read_pages, warnings=notes.messages())
+
+
+def _refuse_cut_off(source: Source) -> None:
+    """Refuse a file whose end is missing: what pdfium can still mend lacks results silently."""
+    tail = source.data[-_TAIL:]
+    if b"%%EOF" not in tail and b"startxref" not in tail:
+        raise DamagedFileError(source.name, "PDF", "its end is missing")
+    whole = _LINEARIZED.search(source.data[:2048])
+    if whole and len(source.data) < int(whole[1]):
+        raise DamagedFileError(source.name, "PDF", "its end is missing")
+
+
+def _open(source: Source) -> pypdfium2.PdfDocument:
+    try:
+        return pypdfium2.PdfDocument(source.data)
+    except pypdfium2.PdfiumError as error:
+        if pdfium.FPDF_GetLastError() == pdfium.FPDF_ERR_PASSWORD or "assword" in str(error):
+            raise PasswordError(source.name, "PDF") from error
+        raise DamagedFileError(source.name, "PDF", str(error)) from error
+
+
+def _page(
+    document: pypdfium2.PdfDocument, index: int, notes: _Notes, limits: Limits, path: str
+) -> Page | None:
+    """Return one page, or None with a note when it cannot be loaded."""
+    number = index + 1
+    try:
+        page = document[index]
+    except pypdfium2.PdfiumError:
+        notes.add("page_unreadable", number)
+        return None
+    try:
+        if document.formenv is not None:
+            page.flatten()
+            page.close()
+            page = document[index]
+        found = words_of(page)
+        if len(found.words) > limits.words:
+            raise TooLargeError(path, "words on a page", len(found.words), limits.words)
+        _note(found, page, number, notes)
+        width, height = page.get_size()
+        return Page(number, round(width, 2), round(height, 2), found.words)
+    finally:
+        page.close()
+
+
+def _note(found: Found, page: pypdfium2.PdfPage, number: int, notes: _Notes) -> None:
+    for name in found.notes:
+        notes.add(name, number)
+    if len(found.words) <= _STAMP_WORDS and not found.notes and _is_picture(page, found):
+        notes.add("picture_pages", number)
+
+
+def _is_picture(page: pypdfium2.PdfPage, found: Found) -> bool:
+    """Whether a page with few words or none shows something that is no text.
+
+    Without a word any picture or a good number of drawn lines counts (text may be drawn as
+    outlines); with a few words a picture must cover half of the page.
+    """
+    width, height = page.get_size()
+    pictures = list(page.get_objects(filter=[pdfium.FPDF_PAGEOBJ_IMAGE], max_depth=4))
+    if not found.words:
+        return bool(pictures) or sum(1 for _ in page.get_objects(max_depth=4)) > 20
+    for picture in pictures:
+        left, bottom, right, top = picture.get_bounds()
+        if (right - left) * (top - bottom) > _PICTURE_SHARE * width * height:
+            return True
+    return False
+
+
+def _refuse_without_text(source: Source, pages: tuple[Page, ...], notes: _Notes) -> None:
+    pictures = set(notes.pages.get("picture_pages", ()))
+    if not pages:
+        raise DamagedFileError(source.name, "PDF", "no page can be loaded")
+    with_text = [page for page in pages if page.words and page.number not in pictures]
+    error: WelltoldError | None = None
+    if not with_text and pictures:
+        error = PicturesOnlyError(source.name, len(pictures))
+    elif not with_text and not notes.pages:
+        error = EmptyFileError(source.name)
+    if error:
+        raise error

@@ -1,0 +1,66 @@
+"""Which character separates the cells of a text, if any."""
+
+from __future__ import annotations
+
+import csv
+import re
+from collections import Counter
+from itertools import islice
+
+CANDIDATES = "\t;|,"
+_LOOK_AT = 64 * 1024
+_RECORDS = 400
+_ENOUGH = 0.5
+_DECLARED = re.compile(r'\s*"?sep=([^\r\n"])"?[ \t;,]*(?:\r\n|\r|\n)', re.IGNORECASE)
+
+
+def declared_separator(text: str) -> tuple[str, int] | None:
+    """Return the separator of a first line ``sep=;`` and where the next line begins, or None."""
+    found = _DECLARED.match(text)
+    return (found[1], found.end()) if found else None
+
+
+def find_separator(text: str) -> str | None:
+    """Return the separator of ``text``, or None when its lines do not split alike.
+
+    For each candidate the records of the beginning are counted (line breaks inside quotes do not
+    end a record). Score: the share of records that split at all, times the share of those with
+    one common width; a record that only lacks cells at its end counts half, for titles and
+    footers. The best score wins, then the most columns.
+    """
+    declared = declared_separator(text)
+    if declared:
+        return declared[0]
+    head = text[:_LOOK_AT]
+    if len(text) > _LOOK_AT:
+        head = head[: head.rfind("\n") + 1] or head
+    scored = [(*_score(head, candidate), candidate) for candidate in CANDIDATES]
+    score, _, best = max(scored, key=lambda entry: (round(entry[0], 1), entry[1]))
+    return best if score >= _ENOUGH else None
+
+
+def _score(text: str, separator: str) -> tuple[float, int]:
+    """Return how well the separator fits (0 to 1) and the common number of columns."""
+    try:
+        reader = csv.reader(text.splitlines(keepends=True), delimiter=separator)
+        records = [record for record in islice(reader, _RECORDS) if any(map(str.strip, record))]
+    except csv.Error:
+        return 0.0, 0
+    widths = [len(record) for record in records if len(record) > 1]
+    if not widths or (len(widths) < 2 and len(records) > 1):
+        return 0.0, 0
+    common, times = Counter(widths).most_common(1)[0]
+    fitting = times + 0.5 * sum(width < common for width in widths)
+    prose = _prose_share(records, separator)
+    return (len(widths) / len(records)) * (fitting / len(widths)) * (1 - prose), common
+
+
+def _prose_share(records: list[list[str]], separator: str) -> float:
+    """Return the share of records that read like a sentence with commas in it."""
+    if separator != ",":
+        return 0.0
+    prose = sum(
+        len(record) > 1 and all(cell[:1] == " " and len(cell.split()) > 1 for cell in record[1:])
+        for record in records
+    )
+    return prose / len(records)
