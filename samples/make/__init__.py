@@ -1,0 +1,1 @@
+"""Makes the invented lab files of ``samples/sheets`` and their expected readings."""
