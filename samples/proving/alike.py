@@ -1,0 +1,85 @@
+"""When two spellings of a unit, a basis, a name or a number say the same."""
+
+from __future__ import annotations
+
+import re
+from typing import Any
+
+_SAME = {
+    "ppm": "mg/l",
+    "partspermillion": "mg/l",
+    "milligramsperliter": "mg/l",
+    "ppb": "ug/l",
+    "mcg/l": "ug/l",
+    "partsperbillion": "ug/l",
+    "microgramsperliter": "ug/l",
+    "ppt": "ng/l",
+    "partspertrillion": "ng/l",
+    "umhos/cm": "us/cm",
+    "umho/cm": "us/cm",
+    "grains/gal": "gpg",
+    "gr/gal": "gpg",
+    "grainspergallon": "gpg",
+    "grains": "gpg",
+    "col/100ml": "cfu/100ml",
+    "colonies/100ml": "cfu/100ml",
+    "/100ml": "count/100ml",
+    "100ml": "count/100ml",
+    "#/100ml": "count/100ml",
+    "colorunits": "cu",
+    "pcu": "cu",
+    "pt-co": "cu",
+    "acu": "cu",
+    "tcu": "cu",
+    "hazen": "cu",
+    "°c": "degc",
+    "degreesc": "degc",
+    "c": "degc",
+}
+_NO_UNIT = ("", "none", "-", "unitless", "ph", "phunits", "su", "units", "unit", "stdunits",
+            "standardunits", "std", "s.u", "present/absent", "p/a", "presence/absence")  # fmt: skip
+_BASIS = re.compile(r"\s*\(?\bas\s+(caco3|n|no3|no2|nh3|nh4|p|po4|s|so4|sio2|hco3)\b\)?$", re.I)
+
+_ANALYTES = {
+    "tds": "total_dissolved_solids",
+    "conductivity": "specific_conductance",
+    "toc": "total_organic_carbon",
+    "ecoli": "e_coli",
+    "genx": "hfpo_da",
+    "total_hardness": "hardness",
+    "colour": "color",
+}
+
+
+def unit(spelling: str | None) -> str:
+    """Return one spelling for all that mean the same; "" for none."""
+    text = _BASIS.sub("", (spelling or "").strip()).lower()
+    text = re.sub(r"\s+at\s+25.*$", "", text.replace("µ", "u").replace("μ", "u"))
+    text = re.sub(r"\bper\b(?= *100)", "/", text)
+    text = re.sub(r"[\s,]+", "", text).rstrip(".")
+    if text in _NO_UNIT:
+        return ""
+    text = re.sub(r"^mg(caco3|n|no3|sio2)/l$", "mg/l", text)
+    return _SAME.get(text, text)
+
+
+def basis(spelling: str | None) -> str:
+    """Return a basis without case and without "as"."""
+    return re.sub(r"^as\s+", "", (spelling or "").strip().lower())
+
+
+def analyte(slug: str | None) -> str | None:
+    """Return one slug for those that mean the same."""
+    return _ANALYTES.get(slug, slug) if slug else None
+
+
+def name(text: Any) -> str:
+    """Return letters and digits only, in lower case."""
+    return re.sub(r"[\W_]+", "", str(text or "").lower())
+
+
+def number(one: float | None, other: float | None) -> bool:
+    """Say whether two numbers are the same but for the last bits."""
+    if one is None or other is None:
+        return one is other
+    return abs(one - other) <= 1e-9 * max(abs(one), abs(other))

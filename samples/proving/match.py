@@ -1,0 +1,197 @@
+"""Pairs what is true with what was read: first the samples, then the results, one to one."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable
+from dataclasses import dataclass
+from typing import Any
+
+from . import alike
+
+Told = dict[str, Any]
+
+
+@dataclass(frozen=True, slots=True)
+class Pair:
+    """One true result and the one that was read for it."""
+
+    true: Told
+    read: Told
+    faults: tuple[str, ...]
+    """What of it is wrong: analyte, operator, value, unit, basis or sample."""
+
+
+@dataclass(frozen=True, slots=True)
+class Matched:
+    """All pairs of a document, and what has no partner."""
+
+    pairs: tuple[Pair, ...]
+    lost: tuple[Told, ...]
+    extra: tuple[Told, ...]
+
+
+def presence(result: Told) -> bool | None:
+    """Return what a presence test says, in the words of either side."""
+    told = result.get("presence", result.get("present"))
+    if isinstance(told, str):
+        return {"present": True, "absent": False}[told.lower()]
+    return None if told is None else bool(told)
+
+
+def value_fits(true: Told, read: Told) -> bool:
+    """Say whether the number is right; a limit that the sheet does not name fits any."""
+    if presence(true) is not None:
+        return presence(true) == presence(read)
+    open_limit = true["operator"] == "<" and not true["value"]
+    return open_limit or alike.number(true["value"], read.get("value"))
+
+
+def _unit_fits(true: Told, read: Told) -> bool:
+    if presence(true) is not None:
+        return True
+    known = [true.get("unit"), *true.get("unit_alt", ())]
+    return alike.unit(read.get("unit")) in {alike.unit(one) for one in known}
+
+
+def analyte_fits(true: Told, read: Told) -> bool:
+    """Say whether both name the same analyte; an analyte without slug goes by its label."""
+    if true.get("analyte") is None:
+        return alike.name(true["label"]) == alike.name(read.get("label"))
+    return alike.analyte(true["analyte"]) == alike.analyte(read.get("analyte"))
+
+
+def faults(true: Told, read: Told, *, sample_fits: bool) -> tuple[str, ...]:
+    """Return what of a reading is wrong."""
+    same_sign = presence(true) is not None or true["operator"] == read.get("operator", "=")
+    true_basis = alike.basis(true.get("basis"))
+    checks = {
+        "analyte": analyte_fits(true, read),
+        "operator": same_sign,
+        "value": value_fits(true, read),
+        "unit": _unit_fits(true, read),
+        "basis": not true_basis or true_basis == alike.basis(read.get("basis")),
+        "sample": sample_fits,
+    }
+    return tuple(fault for fault, holds in checks.items() if not holds)
+
+
+def says_something(read: Told) -> bool:
+    """Say whether a read result gives a value at all (a blank one claims nothing)."""
+    return read.get("state") not in {"blank", "unreadable"} or read.get("value") is not None
+
+
+def _names(sample: Told) -> set[str]:
+    told = [sample.get("id"), sample.get("point"), *(sample.get("id_alt") or ())]
+    return {alike.name(one) for one in told if one}
+
+
+def _day(sample: Told) -> str:
+    return str(sample.get("collected") or "")[:10]
+
+
+def _kinship(true: Told, read: Told) -> tuple[int, int, int]:
+    """Return how much two samples have in common: names, day, results."""
+    same = 0
+    for one in true["results"]:
+        same += any(analyte_fits(one, r) and value_fits(one, r) for r in read["results"])
+    day = bool(_day(true)) and _day(true) == _day(read)
+    return len(_names(true) & _names(read)), same, int(day)
+
+
+def _greedy(
+    true: list[Any], read: list[Any], kinship: Callable[[Any, Any], Any], least: Any
+) -> list[tuple[int, int]]:
+    """Return pairs of places, the closest first; equals in their order."""
+    ranked = []
+    for i, one in enumerate(true):
+        for j, other in enumerate(read):
+            score = kinship(one, other)
+            if score > least:
+                ranked.append((score, -abs(i - j), -i, -j))
+    pairs: list[tuple[int, int]] = []
+    for *_, i, j in sorted(ranked, reverse=True):
+        if all(-i != a and -j != b for a, b in pairs):
+            pairs.append((-i, -j))
+    return pairs
+
+
+def pair_samples(true: list[Told], read: list[Told]) -> list[tuple[int, int, bool]]:
+    """Return (true, read, whether it is told right) for the samples that belong together."""
+    if len(true) == len(read) == 1:
+        return [(0, 0, True)]
+    pairs = _greedy(true, read, _kinship, (0, 0, 0))
+    told = []
+    for i, j in pairs:
+        named = _names(true[i])
+        fits = bool(named & _names(read[j])) or (not named and _day(true[i]) == _day(read[j]))
+        told.append((i, j, fits))
+    return told
+
+
+def _closeness(true: Told, read: Told) -> tuple[int, int, int, int]:
+    """Return how well a reading fits a true result: analyte, number, text and label, fraction."""
+    text = alike.name(true.get("text")) == alike.name(read.get("text")) != ""
+    label = alike.name(true["label"]) == alike.name(read.get("label"))
+    analyte = analyte_fits(true, read)
+    value = value_fits(true, read) and true["operator"] == read.get("operator", "=")
+    if not analyte and not (label or (text and value)):
+        return (0, 0, 0, 0)
+    fraction = true.get("fraction") == read.get("fraction")
+    return (int(analyte) + 1, int(value), int(text) + int(label), int(fraction))
+
+
+def _pairs_within(
+    true: list[Told], read: list[Told], *, sample_fits: bool
+) -> tuple[list[Pair], list[Told], list[Told]]:
+    places = _greedy(true, read, _closeness, (0, 9, 9, 9))
+    pairs = [
+        Pair(true[i], read[j], faults(true[i], read[j], sample_fits=sample_fits)) for i, j in places
+    ]
+    used_true, used_read = {i for i, _ in places}, {j for _, j in places}
+    lost = [one for i, one in enumerate(true) if i not in used_true]
+    extra = [one for j, one in enumerate(read) if j not in used_read]
+    return pairs, lost, extra
+
+
+def _speaking(results: Iterable[Told]) -> list[Told]:
+    return [one for one in results if says_something(one)]
+
+
+def match(truth: Told, reading: Told) -> Matched:
+    """Return the pairs of a document and what has no partner on either side."""
+    true, read = truth["samples"], reading.get("samples", [])
+    pairs: list[Pair] = []
+    lost: list[Told] = []
+    extra: list[Told] = []
+    joined = pair_samples(true, read)
+    for i, j, fits in joined:
+        found, gone, more = _pairs_within(
+            true[i]["results"], _speaking(read[j]["results"]), sample_fits=fits
+        )
+        pairs, lost, extra = pairs + found, lost + gone, extra + more
+    for i, sample in enumerate(true):
+        if all(i != a for a, _, _ in joined):
+            lost += sample["results"]
+    for j, sample in enumerate(read):
+        if all(j != b for _, b, _ in joined) and not truth.get("part"):
+            extra += _speaking(sample["results"])
+    strays, lost, extra = _strays(lost, extra)
+    return Matched((*pairs, *strays), tuple(lost), tuple(extra))
+
+
+def _strays(lost: list[Told], extra: list[Told]) -> tuple[list[Pair], list[Told], list[Told]]:
+    """Pair what was read into the wrong sample: same analyte and same number."""
+
+    def same(true: Told, read: Told) -> bool:
+        return analyte_fits(true, read) and value_fits(true, read)
+
+    pairs, left = [], list(extra)
+    still = []
+    for true in lost:
+        read = next((one for one in left if same(true, one)), None)
+        if read is None:
+            still.append(true)
+        else:
+            left = [one for one in left if one is not read]
+            pairs.append(Pair(true, read, faults(true, read, sample_fits=False)))
+    return pairs, still, left
