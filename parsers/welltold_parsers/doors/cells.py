@@ -88,9 +88,18 @@ class Grid:
             if code not in self.unknown_formats:
                 self.unknown_formats.append(code)
             shown = general(value)
+        self.shown_number(row, column, stored, shown)
+
+    def shown_number(self, row: int, column: int, stored: str, shown: str) -> None:
+        """Add a cell that stores the number ``stored`` and is known to show ``shown``."""
+        value = decimal_of(stored)
+        if value is None:
+            self.text(row, column, shown or stored)
+            return
+        text = shown.strip() or general(value)
         exact = _shortest(stored)
-        same = decimal_of(shown) == decimal_of(exact)
-        self.add(SheetCell(row, column, shown, None if same else exact, is_number=True))
+        same = decimal_of(text) == decimal_of(exact)
+        self.add(SheetCell(row, column, text, None if same else exact, is_number=True))
 
     def _date(self, row: int, column: int, value: Decimal) -> None:
         text = iso_of_serial(value, from_1904=self.from_1904)
@@ -109,18 +118,23 @@ class Grid:
         self.cells.setdefault(cell.row, []).append(cell)
 
     def sheet(self, *, hidden: bool = False) -> Sheet:
-        """Return the finished sheet, its cells in order, merged cells with their size."""
+        """Return the finished sheet, its cells in order, merged cells with their size.
+
+        Rows and columns without a cell are not told to be hidden: there are often a million.
+        """
         rows: list[tuple[SheetCell, ...]] = []
+        used: set[int] = set()
         for row in sorted(self.cells):
             cells = sorted(self.cells[row], key=lambda cell: cell.column)
             if self.spans:
                 cells = [self._spanned(cell) for cell in cells]
             rows.append(tuple(cells))
+            used.update(cell.column for cell in cells)
         return Sheet(
             self.name,
             tuple(rows),
-            frozenset(self.hidden_rows),
-            frozenset(self.hidden_columns),
+            frozenset(self.hidden_rows & self.cells.keys()),
+            frozenset(self.hidden_columns & used),
             hidden,
         )
 

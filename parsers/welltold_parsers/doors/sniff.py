@@ -128,6 +128,10 @@ def _is_plain(source: Source) -> bool:
 DOORS: tuple[Door, ...] = (
     Door("pdf", _is_pdf, "pdf"),
     Door("xlsx", partial(_is_zip_of, wanted="xlsx"), "xlsx"),
+    Door("ods", partial(_is_zip_of, wanted="ods"), "ods"),
+    Door("xls", _is_xls, "xls"),
+    Door("xml2003", partial(_is_markup, wanted="xml2003"), "xml2003"),
+    Door("html", partial(_is_markup, wanted="html"), "html_table"),
     Door("separated", _is_separated, "separated"),
     Door("text", _is_plain, "plaintext"),
 )
@@ -148,7 +152,7 @@ def zip_family(data: bytes) -> str:
             return meaning
     if any(name.startswith("xl/") for name in names):
         return "xlsx"
-    kind = re.search(rb"application/vnd\.oasis\.opendocument\.(\w+)", data[:256])
+    kind = re.search(rb"application/vnd\.oasis\.opendocument\.([a-z-]+)", data[:512])
     if kind is None:
         return "a ZIP archive"
     return "ods" if kind[1] == b"spreadsheet" else f"an OpenDocument {kind[1].decode()} file"
