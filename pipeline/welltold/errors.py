@@ -43,6 +43,7 @@ class ExitCode(IntEnum):
     analyte_unknown = 42
     levels_unknown = 43
     data_invalid = 44
+    unit_mismatch = 45
 
 
 class WelltoldError(Exception):
@@ -254,3 +255,14 @@ class DataFileError(WelltoldError, ValueError):
 
     def __init__(self, file: str, line: int, problem: str) -> None:
         super().__init__(file, line, problem)
+
+
+class UnitMismatchError(WelltoldError, ValueError):
+    """A value cannot be turned into another unit or basis. Fields: analyte, from, to, reason."""
+
+    exit_code = ExitCode.unit_mismatch
+    template = "{0}: {1} cannot be turned into {2} ({3})."
+    hint = "Check the unit that the lab printed, and whether it says as what it counts (as N?)."
+
+    def __init__(self, analyte: str, given: str, wanted: str, reason: str) -> None:
+        super().__init__(analyte, given, wanted, reason)
