@@ -1,0 +1,262 @@
+"""The site file: what is known about the home, the well and what the owner wants.
+
+TOML; every key is optional; names and values are fixed and stand in ``site_keys``. ``Site()`` is
+"nothing known". A list that is empty, and a field that is None, was not given.
+"""
+
+from __future__ import annotations
+
+import tomllib
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass, field, fields, is_dataclass
+from datetime import date
+from decimal import Decimal
+from difflib import get_close_matches
+from importlib.resources import files
+from pathlib import Path
+from typing import Any, Literal, cast
+
+from .errors import FileMissingError, SiteFileError
+from .interpretation import Person
+from .reading import Taken
+from .site_keys import KEYS, SAMPLE_KEYS, UNIT_KEYS, Rule, Timed, WrongValueError
+
+
+@dataclass(frozen=True, slots=True)
+class Home:
+    """Who lives there, and in what kind of house."""
+
+    people: int | None = None
+    bathrooms: Decimal | None = None
+    waste: Literal["septic", "sewer"] | None = None
+    piping: Literal["copper", "galvanized", "plastic"] | None = None
+    state: str | None = None
+    language: Literal["en", "es"] | None = None
+    elevation_ft: Decimal | None = None
+    farmed_nearby: bool | None = None
+    animals: tuple[str, ...] = ()
+    persons: tuple[Person, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Well:
+    """The well, its pump and its pressure tank."""
+
+    kind: Literal["drilled", "bored", "dug", "driven", "spring"] | None = None
+    pump_gpm: Decimal | None = None
+    pressure_psi: tuple[Decimal, Decimal] | None = None
+    """Cut-in and cut-out."""
+    yield_gpm: Decimal | None = None
+    water_temperature_c: Decimal | None = None
+    depth_ft: Decimal | None = None
+    casing_in: Decimal | None = None
+    static_ft: Decimal | None = None
+    aquifer: Literal["bedrock", "gravel"] | None = None
+    gauge_psi: Decimal | None = None
+    drawdown: Timed | None = None
+    flooded: bool | None = None
+    shocked_days_ago: int | None = None
+    bucket: Timed | None = None
+    """Timed at an open tap after the pump has started."""
+
+
+@dataclass(frozen=True, slots=True)
+class Tap:
+    """What is seen, smelt and tasted."""
+
+    observations: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class EquipmentUnit:
+    """One piece of equipment that is in the house already."""
+
+    stage: str
+    tank_in: Decimal | None = None
+    medium: str | None = None
+    media_ft3: Decimal | None = None
+    metered: bool | None = None
+    salt_lb: Decimal | None = None
+    age_years: Decimal | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Equipment:
+    """What is in the house already."""
+
+    in_place: tuple[str, ...] = ()
+    after: tuple[str, ...] = ()
+    """The stages in front of the tap at which the samples were taken."""
+    unit: tuple[EquipmentUnit, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class LevelsChoice:
+    """Which published levels to compare with, and as of when."""
+
+    packs: tuple[str, ...] = ()
+    as_of: date | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class SampleFacts:
+    """Facts about one sample of several."""
+
+    taken: Taken | None = None
+    after: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Wishes:
+    """What the owner wants."""
+
+    scope: Literal["whole_house", "drinking_water"] | None = None
+    no_salt: bool | None = None
+    no_chemicals: bool | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Site:
+    """Everything that is known beside the lab sheet."""
+
+    home: Home = Home()
+    well: Well = Well()
+    tap: Tap = Tap()
+    equipment: Equipment = Equipment()
+    levels: LevelsChoice = LevelsChoice()
+    samples: Mapping[str, SampleFacts] = field(default_factory=dict)
+    """By the lab's sample number, exactly as printed."""
+    wishes: Wishes = Wishes()
+
+    def as_dict(self) -> dict[str, Any]:
+        """Return what was given, in the site file's own names; dates as ISO 8601 text."""
+        return cast("dict[str, Any]", _given(self))
+
+
+def load_site(path: str | Path) -> Site:
+    """Return the site file as a Site; FileMissingError, SiteFileError."""
+    name = str(path)
+    try:
+        text = Path(path).read_text("utf-8-sig")
+    except OSError as error:
+        raise FileMissingError(name, error.strerror or "unreadable") from None
+    except UnicodeDecodeError:
+        raise SiteFileError(name, "the file", "is not UTF-8 text", _listed(_SECTIONS)) from None
+    try:
+        raw = tomllib.loads(text, parse_float=Decimal)
+    except tomllib.TOMLDecodeError as error:
+        last = f"at line {len(text.splitlines())}, the last one"
+        problem = str(error).replace("at end of document", last)
+        raise SiteFileError(name, "TOML", problem, _listed(_SECTIONS)) from None
+    return _Reader(name).site(raw)
+
+
+def site_template() -> str:
+    """Return the commented site file, with every key explained."""
+    return (files("welltold") / "data" / "site_template.toml").read_text("utf-8")
+
+
+_SECTIONS = ("home", "well", "tap", "equipment", "levels", "samples", "wishes")
+
+
+@dataclass(frozen=True, slots=True)
+class _Reader:
+    """Turns one parsed file into a Site; knows the file's name for the complaints."""
+
+    path: str
+
+    def site(self, raw: Mapping[str, object]) -> Site:
+        for section in raw:
+            self._known(section, section, _SECTIONS)
+        equipment = self._equipment(raw.get("equipment", {}))
+        well = Well(**self._keys("well", raw.get("well", {}), KEYS["well"]))
+        self._agree(well)
+        return Site(
+            home=Home(**self._keys("home", raw.get("home", {}), KEYS["home"])),
+            well=well,
+            tap=Tap(**self._keys("tap", raw.get("tap", {}), KEYS["tap"])),
+            equipment=equipment,
+            levels=LevelsChoice(**self._keys("levels", raw.get("levels", {}), KEYS["levels"])),
+            samples=self._samples(raw.get("samples", {})),
+            wishes=Wishes(**self._keys("wishes", raw.get("wishes", {}), KEYS["wishes"])),
+        )
+
+    def _keys(self, at: str, raw: object, rules: Mapping[str, Rule]) -> dict[str, Any]:
+        """Return the values of one section; every complaint names ``section.key``."""
+        table = self._table(at, raw, rules)
+        values: dict[str, Any] = {}
+        for key, value in table.items():
+            place = f"{at}.{key}"
+            self._known(place, key, rules)
+            try:
+                values[key] = rules[key](value)
+            except WrongValueError as wrong:
+                near = _nearest(wrong.missed, wrong.known.split(", "))
+                raise SiteFileError(self.path, place, wrong.problem + near, wrong.known) from None
+        return values
+
+    def _equipment(self, raw: object) -> Equipment:
+        table = dict(self._table("equipment", raw, (*KEYS["equipment"], "unit")))
+        units = table.pop("unit", [])
+        if not isinstance(units, list):
+            raise SiteFileError(
+                self.path, "equipment.unit", "is not a list", "[[equipment.unit]] for each unit"
+            )
+        known = (*KEYS["equipment"], "unit")
+        for key in table:
+            self._known(f"equipment.{key}", key, known)
+        return Equipment(
+            **self._keys("equipment", table, KEYS["equipment"]),
+            unit=tuple(self._unit(number, unit) for number, unit in enumerate(units, start=1)),
+        )
+
+    def _unit(self, number: int, raw: object) -> EquipmentUnit:
+        place = f"equipment.unit {number}"
+        values = self._keys(place, raw, UNIT_KEYS)
+        if "stage" not in values:
+            raise SiteFileError(self.path, place, "has no stage", _listed(UNIT_KEYS))
+        return EquipmentUnit(**values)
+
+    def _samples(self, raw: object) -> dict[str, SampleFacts]:
+        table = self._table("samples", raw, ('[samples."ID"] for each sample',))
+        return {
+            str(key): SampleFacts(**self._keys(f'samples."{key}"', facts, SAMPLE_KEYS))
+            for key, facts in table.items()
+        }
+
+    def _table(self, place: str, raw: object, known: Iterable[str]) -> Mapping[str, object]:
+        if not isinstance(raw, Mapping):
+            raise SiteFileError(self.path, place, "is not a section", _listed(known))
+        return raw
+
+    def _known(self, place: str, key: str, known: Iterable[str]) -> None:
+        if key not in known:
+            near = _nearest(key, known)
+            raise SiteFileError(self.path, place, f"is not a known name{near}", _listed(known))
+
+    def _agree(self, well: Well) -> None:
+        """Complain about a water level below the bottom of the well."""
+        deep, water = well.depth_ft, well.static_ft
+        if deep is not None and water is not None and water > deep:
+            problem = f"{water} is deeper than the well's depth_ft, {deep}"
+            raise SiteFileError(self.path, "well.static_ft", problem, f"0 to {deep}")
+
+
+def _nearest(word: str | None, known: Iterable[str]) -> str:
+    near = get_close_matches(word, list(known), n=1) if word else []
+    return f'; did you mean "{near[0]}"?' if near else ""
+
+
+def _listed(known: Iterable[str]) -> str:
+    return ", ".join(known)
+
+
+def _given(value: object) -> object:
+    if is_dataclass(value) and not isinstance(value, type):
+        pairs = ((part.name, _given(getattr(value, part.name))) for part in fields(value))
+        return {name: given for name, given in pairs if given not in (None, {}, [])}
+    if isinstance(value, Mapping):
+        return {name: _given(part) for name, part in value.items()}
+    if isinstance(value, tuple):
+        return [_given(part) for part in value]
+    return value.isoformat() if isinstance(value, date) else value

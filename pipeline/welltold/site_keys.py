@@ -1,0 +1,262 @@
+"""What may stand in a site file: every section, key and value.
+
+One rule a key. A rule turns the TOML value into the program's own, or raises ``WrongValueError``
+with what is wrong and what is known.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass
+from datetime import date, datetime
+from decimal import Decimal
+from functools import cache
+from typing import Any, get_args
+
+from .interpretation import Person
+from .reading import Taken
+from .tables import read_table
+
+PERSONS = tuple(person for person in get_args(Person) if person != "everyone")
+TAKEN: tuple[str, ...] = get_args(Taken)
+OBSERVATIONS = (
+    "clear_then_rusty",
+    "rusty_at_once",
+    "rusty_hot_only",
+    "rusty_inside_not_outside",
+    "black_specks",
+    "rotten_egg_cold",
+    "rotten_egg_hot_only",
+    "rotten_egg_gone_after_standing",
+    "blue_green_stains",
+    "scale",
+    "slime_in_tank",
+    "tea_coloured",
+    "cloudy_clears_from_bottom",
+    "grit",
+    "metallic_taste",
+    "salty_taste",
+    "fuel_or_solvent_smell",
+    "medicine_smell",
+    "milky_spurting",
+    "oily_film",
+    "pinholes",
+)
+ANIMALS = ("bird", "cat", "cattle", "chicken", "dog", "fish", "goat", "horse", "pig", "sheep")
+MEDIA = (
+    "activated_alumina",
+    "anion_resin",
+    "anthracite",
+    "calcite",
+    "calcite_magnesia",
+    "carbon",
+    "catalytic_carbon",
+    "coated_lightweight",
+    "copper_zinc",
+    "fine_mesh_resin",
+    "greensand",
+    "iron_oxide",
+    "manganese_dioxide",
+    "multi_layer",
+    "resin",
+    "sand",
+    "tannin_resin",
+    "zeolite",
+)
+_STATES = (
+    "AK AL AR AS AZ CA CO CT DC DE FL GA GU HI IA ID IL IN KS KY LA MA MD ME MI MN MO MP MS MT NC "
+    "ND NE NH NJ NM NV NY OH OK OR PA PR RI SC SD TN TX UT VA VI VT WA WI WV WY"
+)
+STATES = tuple(_STATES.split())
+
+
+class WrongValueError(Exception):
+    """A value that a key cannot take. Fields: problem, what is known, the value that missed."""
+
+    def __init__(self, problem: str, known: str, missed: str | None = None) -> None:
+        super().__init__(problem, known, missed)
+        self.problem = problem
+        self.known = known
+        self.missed = missed
+
+
+Rule = Callable[[object], Any]
+
+
+@cache
+def stage_names() -> tuple[str, ...]:
+    """Return the name of every treatment stage, in the order of ``stages.csv``."""
+    return tuple(row.text("stage") for row in read_table("stages.csv"))
+
+
+def number(low: str, high: str) -> Rule:
+    """Return the rule for a number from ``low`` to ``high``, both included."""
+    return lambda value: _number(value, Decimal(low), Decimal(high))
+
+
+def whole(low: int, high: int) -> Rule:
+    """Return the rule for a whole number from ``low`` to ``high``, both included."""
+
+    def rule(value: object) -> int:
+        if isinstance(value, bool) or not isinstance(value, int):
+            raise WrongValueError(f"{_shown(value)} is not a whole number", f"{low} to {high}")
+        return int(_number(value, Decimal(low), Decimal(high)))
+
+    return rule
+
+
+def one_of(*known: str) -> Rule:
+    """Return the rule for one word of a closed list."""
+
+    def rule(value: object) -> str:
+        if not isinstance(value, str) or value not in known:
+            missed = value if isinstance(value, str) else None
+            raise WrongValueError(f"{_shown(value)} is not known here", ", ".join(known), missed)
+        return value
+
+    return rule
+
+
+def many_of(known: Callable[[], tuple[str, ...]]) -> Rule:
+    """Return the rule for a list of different words of a closed list."""
+
+    def rule(value: object) -> tuple[str, ...]:
+        items = _list(value, "words in quotes")
+        words = tuple(one_of(*known())(item) for item in items)
+        twice = next((word for word in words if words.count(word) > 1), None)
+        if twice:
+            raise WrongValueError(f'"{twice}" stands there twice', "each word once")
+        return words
+
+    return rule
+
+
+def a_stage(value: object) -> str:
+    """Return the name of a treatment stage."""
+    return str(one_of(*stage_names())(value))
+
+
+def yes_or_no(value: object) -> bool:
+    """Return true or false."""
+    if not isinstance(value, bool):
+        raise WrongValueError(f"{_shown(value)} is neither true nor false", "true, false")
+    return value
+
+
+def names(value: object) -> tuple[str, ...]:
+    """Return a list of names; which of them exist is checked where they are used."""
+    items = _list(value, "names in quotes")
+    if not items or not all(isinstance(item, str) and item for item in items):
+        raise WrongValueError(f"{_shown(value)} is no list of names", 'names such as "us_federal"')
+    return tuple(str(item) for item in items)
+
+
+def a_day(value: object) -> date:
+    """Return a TOML date between the first federal drinking-water act and the year 2100."""
+    known = "a date without quotes, such as 2026-11-25"
+    if isinstance(value, datetime) or not isinstance(value, date):
+        raise WrongValueError(f"{_shown(value)} is not a date", known)
+    if not date(1975, 1, 1) <= value <= date(2100, 12, 31):
+        raise WrongValueError(f"{value} is out of range", "1975-01-01 to 2100-12-31")
+    return value
+
+
+def pressures(value: object) -> tuple[Decimal, Decimal]:
+    """Return the pump switch's cut-in and cut-out pressure, psi."""
+    items = _list(value, "two numbers, lower first, such as [40, 60]")
+    if len(items) != 2:
+        raise WrongValueError(
+            f"{_shown(value)} is not a pair", "[cut-in, cut-out], such as [40, 60]"
+        )
+    low, high = (_number(item, Decimal(5), Decimal(150)) for item in items)
+    if low >= high:
+        raise WrongValueError("the first pressure is not below the second", "such as [40, 60]")
+    return low, high
+
+
+@dataclass(frozen=True, slots=True)
+class Timed:
+    """So many US gallons in so many seconds."""
+
+    gallons: Decimal
+    seconds: Decimal
+
+
+def timed(value: object) -> Timed:
+    """Return a timed volume."""
+    known = "{gallons = 5, seconds = 40}"
+    if not isinstance(value, Mapping) or set(value) != {"gallons", "seconds"}:
+        raise WrongValueError(f"{_shown(value)} is no timed volume", known)
+    gallons = _number(value["gallons"], Decimal("0.5"), Decimal(1000))
+    return Timed(gallons, _number(value["seconds"], Decimal(1), Decimal(36000)))
+
+
+def _number(value: object, low: Decimal, high: Decimal) -> Decimal:
+    if isinstance(value, bool) or not isinstance(value, int | Decimal):
+        raise WrongValueError(f"{_shown(value)} is not a number", f"{low} to {high}")
+    # "nan" and "inf" are numbers to TOML.
+    if not Decimal(value).is_finite() or not low <= value <= high:
+        raise WrongValueError(f"{value} is out of range", f"{low} to {high}")
+    return Decimal(value)
+
+
+def _list(value: object, wanted: str) -> list[object]:
+    if not isinstance(value, list):
+        raise WrongValueError(f"{_shown(value)} is not a list", f"a list in [ ] of {wanted}")
+    return value
+
+
+def _shown(value: object) -> str:
+    if isinstance(value, bool):
+        return str(value).lower()
+    return f'"{value}"' if isinstance(value, str) else str(value)
+
+
+KEYS: Mapping[str, Mapping[str, Rule]] = {
+    "home": {
+        "people": whole(1, 30),
+        "bathrooms": number("0.5", "20"),
+        "waste": one_of("septic", "sewer"),
+        "piping": one_of("copper", "galvanized", "plastic"),
+        "state": one_of(*STATES),
+        "language": one_of("en", "es"),
+        "elevation_ft": number("-300", "14500"),
+        "farmed_nearby": yes_or_no,
+        "animals": many_of(lambda: ANIMALS),
+        "persons": many_of(lambda: PERSONS),
+    },
+    "well": {
+        "kind": one_of("drilled", "bored", "dug", "driven", "spring"),
+        "pump_gpm": number("0.1", "100"),
+        "pressure_psi": pressures,
+        "yield_gpm": number("0.05", "500"),
+        "water_temperature_c": number("0", "40"),
+        "depth_ft": number("1", "5000"),
+        "casing_in": number("1", "72"),
+        "static_ft": number("0", "3000"),
+        "aquifer": one_of("bedrock", "gravel"),
+        "gauge_psi": number("0", "150"),
+        "drawdown": timed,
+        "flooded": yes_or_no,
+        "shocked_days_ago": whole(0, 36500),
+        "bucket": timed,
+    },
+    "tap": {"observations": many_of(lambda: OBSERVATIONS)},
+    "equipment": {"in_place": many_of(stage_names), "after": many_of(stage_names)},
+    "levels": {"packs": names, "as_of": a_day},
+    "wishes": {
+        "scope": one_of("whole_house", "drinking_water"),
+        "no_salt": yes_or_no,
+        "no_chemicals": yes_or_no,
+    },
+}
+UNIT_KEYS: Mapping[str, Rule] = {
+    "stage": a_stage,
+    "tank_in": number("4", "48"),
+    "medium": one_of(*MEDIA),
+    "media_ft3": number("0.1", "30"),
+    "metered": yes_or_no,
+    "salt_lb": number("0", "100"),
+    "age_years": number("0", "60"),
+}
+SAMPLE_KEYS: Mapping[str, Rule] = {"taken": one_of(*TAKEN), "after": many_of(stage_names)}
