@@ -1,0 +1,61 @@
+"""What is said beside every stage: upkeep, waste, listing, and what nobody can promise."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+
+from ..interpretation import Condition
+from ..messages import Message, say
+from .conditions import Draft
+from .knowledge import stages
+from .wanted import Wanted
+from .water import SURE, Water
+from .words import name_of, stage_name, text
+
+_CLAIMS = frozenset({"42", "44", "53", "55", "58", "62"})
+"""Standards with claims for one contaminant; 60 and 61 only speak of what parts give off."""
+_TOLD_WASTE = frozenset({"backwash", "brine", "concentrate", "media", "off_gas"})
+_NSF = "NSF, Residential Drinking Water Treatment Standards"
+
+
+def more_conditions(draft: Draft, wants: Sequence[Wanted]) -> Iterator[Condition]:
+    """Yield what must be checked before a stage is chosen for a health matter or on a doubt."""
+    standard = stages()[draft.stage].standard
+    not_known = text("treatment.has_check")
+    for want in wants:
+        if want.for_ == "health" and standard in _CLAIMS:
+            for slug in want.analytes:
+                asks = text("treatment.ask_listing", standard=standard, name=name_of(slug))
+                yield Condition(asks, not_known, None, _NSF)
+        for finding in want.findings:
+            if finding.confidence < SURE:
+                name = name_of(finding.analyte or "", finding.label)
+                asks = text("treatment.ask_number", name=name)
+                has = text("treatment.has_read", text=finding.text or finding.label)
+                yield Condition(asks, has, None, text("treatment.source_sheet"))
+
+
+def cautions(draft: Draft, wants: Sequence[Wanted], water: Water) -> tuple[Message, ...]:
+    """Return the cautions of one stage, the gravest first."""
+    return tuple(_cautions(draft, wants, water))
+
+
+def _cautions(draft: Draft, wants: Sequence[Wanted], water: Water) -> Iterator[Message]:
+    row = stages()[draft.stage]
+    health = any(want.for_ == "health" for want in wants)
+    if health:
+        yield say("treatment.caution_health_department")
+        yield say("treatment.caution_outlet")
+    elif row.standard in _CLAIMS:
+        yield say("treatment.caution_listing", standard=row.standard)
+    for code in row.cautions:
+        yield say(f"treatment.caution_{code}", stage=stage_name(draft.stage))
+    if "sodium" in row.raises and "low_sodium_diet" in water.site.home.persons:
+        yield say("treatment.caution_sodium_diet")
+    to_sewer = row.waste in {"backwash", "brine"} and water.site.home.waste == "sewer"
+    if row.waste in _TOLD_WASTE and not to_sewer:
+        yield say(f"treatment.waste_{row.waste}")
+    if draft.stage in water.site.equipment.in_place:
+        yield say("treatment.caution_in_place")
+    upkeep = text(f"treatment.upkeep_{draft.stage}")
+    yield say("treatment.caution_upkeep", upkeep=upkeep)

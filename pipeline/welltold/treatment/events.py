@@ -1,0 +1,71 @@
+"""What happened, as short names that the tables of steps and retests ask for."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from ..interpretation import Stage, Train
+from .knowledge import conditions
+from .wanted import OTHER_HEALTH, OTHER_NUISANCE, Wanted
+from .water import Water, pump_gpm
+
+_TOLD = frozenset({"no_concern_found", "watch", "health_concern", "nuisance_only"})
+
+
+def behind_equipment(water: Water) -> bool:
+    """Return whether the sample was taken behind equipment; what the site file says goes first."""
+    facts = water.site.samples.get(water.sample.id or "")
+    if facts and facts.after:
+        return True
+    if facts and facts.taken:
+        return facts.taken == "treated"
+    return water.sample.taken == "treated" or bool(water.site.equipment.after)
+
+
+def events(water: Water, wants: Sequence[Wanted], trains: Sequence[Train]) -> frozenset[str]:
+    """Return the names of everything that calls for a step or a retest."""
+    return frozenset(
+        {f"need:{want.need}" for want in wants}
+        | {f"seen:{seen}" for seen in water.site.tap.observations}
+        | {f"known:{finding.analyte}" for finding in water.findings if finding.value is not None}
+        | _of_needs(wants)
+        | _of_trains(water, [stage for train in trains for stage in train.stages])
+        | _of_the_whole(water, wants)
+    )
+
+
+def _of_needs(wants: Sequence[Wanted]) -> set[str]:
+    found = set()
+    for want in wants:
+        if want.for_ == "health":
+            found.add("health")
+            if want.exposure == "drunk":
+                found.add("drunk_health")
+    named = {want.need for want in wants}
+    found |= {"no_stage_health"} if OTHER_HEALTH in named else set()
+    return found | ({"no_stage_nuisance"} if OTHER_NUISANCE in named else set())
+
+
+def _of_trains(water: Water, stages: Sequence[Stage]) -> set[str]:
+    equipment = [stage for stage in stages if stage.stage != "shock_chlorination"]
+    found = {"trains"} if equipment else set()
+    backwashed = any(
+        row.fact == "pump_gpm" for stage in equipment for row in conditions(stage.stage)
+    )
+    if backwashed and pump_gpm(water.site) is None:
+        found.add("pump_unknown")
+    return found
+
+
+def _of_the_whole(water: Water, wants: Sequence[Wanted]) -> set[str]:
+    found = {"behind_equipment"} if behind_equipment(water) else set()
+    if water.site.well.flooded:
+        found.add("flooded")
+    verdicts = {finding.verdict for finding in water.findings}
+    if not wants and not found:
+        open_ = "cant_tell" in verdicts
+        if verdicts & _TOLD and not open_:
+            found.add("nothing_needed")
+        elif open_:
+            found.add("nothing_told")
+    return found

@@ -1,0 +1,91 @@
+"""What is known about the things that a person checks: looks, samples taken, the pump."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from decimal import Decimal
+
+from .water import BACTERIA, Water
+from .words import text, with_unit
+
+Answer = tuple[bool | None, str]
+"""Whether it holds (None: not known), and what is there, in words."""
+
+_MOSTLY = Decimal("0.9")
+_HALF = Decimal("0.5")
+
+
+def check(fact: str, water: Water) -> Answer:
+    """Return what is known about a check; most are for a person and stay not known."""
+    return _CHECKS.get(fact, _for_a_person)(water)
+
+
+def bacteria(water: Water) -> bool | None:
+    """Return whether the sample shows bacteria of the coliform family."""
+    return water.present(BACTERIA)
+
+
+def _for_a_person(_: Water) -> Answer:
+    return None, text("treatment.has_check")
+
+
+def _clear_iron(water: Water) -> Answer:
+    """Dissolved iron against total iron decides, else the look of a fresh glass."""
+    pairs = {finding.fraction: finding for finding in water.of("iron")}
+    total, dissolved = pairs.get("total") or pairs.get(None), pairs.get("dissolved")
+    if total and dissolved and total.value and dissolved.value and total.unit == dissolved.unit:
+        has = text(
+            "treatment.has_dissolved",
+            dissolved=with_unit(dissolved.value, dissolved.unit or ""),
+            total=with_unit(total.value, total.unit or ""),
+        )
+        share = dissolved.value / total.value
+        return (True if share >= _MOSTLY else False if share < _HALF else None), has
+    seen = water.site.tap.observations
+    if "rusty_at_once" in seen:
+        return False, text("treatment.has_rusty_at_once")
+    if "clear_then_rusty" in seen:
+        return True, text("treatment.has_clear_then_rusty")
+    return _for_a_person(water)
+
+
+def _no_iron_bacteria(water: Water) -> Answer:
+    found = water.present(("iron_bacteria",))
+    if found is not None:
+        return not found, text("treatment.has_found" if found else "treatment.has_not_found")
+    if "slime_in_tank" in water.site.tap.observations:
+        return False, text("treatment.has_slime")
+    return _for_a_person(water)
+
+
+def _arsenic_v_only(water: Water) -> Answer:
+    found = water.present(("arsenic_iii",))
+    if found is None:
+        return _for_a_person(water)
+    return not found, text("treatment.has_arsenic_iii" if found else "treatment.has_no_arsenic_iii")
+
+
+def _lead_pair(water: Water) -> Answer:
+    taken = {facts.taken for facts in water.site.samples.values()} | {water.sample.taken}
+    pair = taken & {"first_draw", "flushed"}
+    if len(pair) == 2:
+        return True, text("treatment.has_both")
+    if pair:
+        return None, text("treatment.has_one_of_pair")
+    return False, text("treatment.has_no_pair")
+
+
+def _pressure(water: Water) -> Answer:
+    switch = water.site.well.pressure_psi
+    if switch is None:
+        return _for_a_person(water)
+    return switch[0] >= 40, with_unit(switch[0], "psi")
+
+
+_CHECKS: Mapping[str, Callable[[Water], Answer]] = {
+    "clear_iron": _clear_iron,
+    "iron_bacteria": _no_iron_bacteria,
+    "arsenic_v_only": _arsenic_v_only,
+    "lead_pair": _lead_pair,
+    "pressure": _pressure,
+}

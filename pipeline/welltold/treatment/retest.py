@@ -1,0 +1,97 @@
+"""What to test again, and when."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
+from functools import cache
+
+from ..interpretation import Retest, Train
+from ..messages import say
+from ..tables import read_table
+from .knowledge import parts
+from .water import Water
+from .words import text
+
+FOUND = "found"
+
+
+@dataclass(frozen=True, slots=True)
+class RetestRow:
+    """One row of ``retest.csv``."""
+
+    on: str
+    analytes: tuple[str, ...]
+    when: str
+    why: str
+    citation: str
+
+
+@cache
+def retest_rows() -> tuple[RetestRow, ...]:
+    """Return the rows in the table's order."""
+    return tuple(
+        RetestRow(
+            row.text("on"),
+            parts(row.text("analyte")),
+            row.text("when"),
+            row.text("why"),
+            row.text("citation"),
+        )
+        for row in read_table("retest.csv")
+    )
+
+
+def retests(water: Water, happened: frozenset[str], trains: Sequence[Train]) -> tuple[Retest, ...]:
+    """Return what to test again; each analyte once for each date."""
+    calling = _calling(water, happened, trains)
+    unique: dict[tuple[str, str], Retest] = {}
+    for row in retest_rows():
+        if row.on not in calling:
+            continue
+        for slug in calling[row.on] if row.analytes == (FOUND,) else row.analytes:
+            why = say(f"treatment.retest_{row.why}", source=row.citation)
+            again = Retest(slug, text(f"treatment.when_{row.when}"), (why,))
+            # Yearly before and behind equipment says it all: no second yearly line.
+            unique.setdefault((slug, row.when.removesuffix("_both")), again)
+    return tuple(unique.values())
+
+
+def _calling(
+    water: Water, happened: frozenset[str], trains: Sequence[Train]
+) -> Mapping[str, tuple[str, ...]]:
+    """Return, for each cause that is there, the analytes that called for it."""
+    persons = set(water.site.home.persons)
+    causes: dict[str, tuple[str, ...]] = {"always": ()}
+    causes |= {event: () for event in happened if event.startswith("need:")}
+    if "infant" in persons:
+        causes["infant"] = ()
+    if "pregnant" in persons:
+        causes["pregnant"] = ()
+    if "flooded" in happened:
+        causes["changed"] = ()
+    for cause, slugs in (
+        ("watch", _slugs(water, verdict="watch")),
+        ("now", _slugs(water, urgency="now")),
+        ("installed", tuple(_treated(trains))),
+    ):
+        if slugs:
+            causes[cause] = tuple(dict.fromkeys(slugs))
+    return causes
+
+
+def _slugs(water: Water, **wanted: str) -> tuple[str, ...]:
+    """Return the analytes of the findings whose fields have these values."""
+    return tuple(
+        finding.analyte
+        for finding in water.findings
+        if finding.analyte is not None
+        and all(getattr(finding, name) == value for name, value in wanted.items())
+    )
+
+
+def _treated(trains: Sequence[Train]) -> Iterator[str]:
+    """Yield what equipment is there for; a disinfected well has its own rows."""
+    for stage in (stage for train in trains for stage in train.stages):
+        if stage.stage != "shock_chlorination":
+            yield from stage.for_

@@ -1,0 +1,132 @@
+"""From findings to needs.
+
+Only a health concern and a nuisance ask for anything; what is watched, cannot be told or was not
+tested never does.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+from typing import Literal
+
+from ..analytes import analyte
+from ..errors import UnknownAnalyteError
+from ..interpretation import Finding, Goal, LevelUsed, Need
+from ..messages import Message, say
+from .knowledge import Exposure, NeedRow, needs
+from .water import Water
+from .words import name_of
+
+OTHER_HEALTH = "other_health"
+OTHER_NUISANCE = "other_nuisance"
+"""Needs for which the tables name no stage."""
+_UNNAMED = {"health_concern": OTHER_HEALTH, "nuisance_only": OTHER_NUISANCE}
+_HEALTH_KINDS = frozenset({"primary_limit", "action_level", "treatment_technique", "advisory"})
+_Purpose = Literal["health", "nuisance"]
+
+
+@dataclass(frozen=True, slots=True)
+class Wanted:
+    """One need with the findings that call for it."""
+
+    need: str
+    for_: _Purpose
+    exposure: Exposure
+    findings: tuple[Finding, ...]
+    row: NeedRow | None
+    """None for a finding that no table row covers."""
+
+    @property
+    def analytes(self) -> tuple[str, ...]:
+        """The slugs of the findings, each once, in the sheet's order."""
+        return tuple(dict.fromkeys(f.analyte for f in self.findings if f.analyte is not None))
+
+    def shown(self) -> Need:
+        """Return the need as it is published."""
+        return Need(self.analytes, self.for_, self._goal(), tuple(map(self._why, self.findings)))
+
+    def _why(self, finding: Finding) -> Message:
+        code = "treatment.need_health" if self.for_ == "health" else "treatment.need_nuisance"
+        name = name_of(finding.analyte or "", finding.label)
+        return say(code, name=name, text=_result_text(finding))
+
+    def _goal(self) -> Goal | None:
+        if self.row and self.row.goal:
+            return Goal(*self.row.goal)
+        if len(self.analytes) != 1:
+            return None
+        kinds = _HEALTH_KINDS if self.for_ == "health" else frozenset({"secondary", "advisory"})
+        levels = [
+            level
+            for finding in self.findings
+            for level in finding.levels
+            if level.kind in kinds and level.value is not None and _passes(finding, level)
+        ]
+        if not levels:
+            return None
+        lowest = min(levels, key=lambda level: level.value or 0)
+        return Goal(lowest.value, lowest.unit, lowest.basis)
+
+
+def wanted(water: Water) -> tuple[Wanted, ...]:
+    """Return what the findings ask for: health first, then in the table's order."""
+    grouped: dict[str, list[Finding]] = {}
+    rows: dict[str, NeedRow | None] = {}
+    for finding in water.findings:
+        if finding.verdict not in {"health_concern", "nuisance_only"} or finding.analyte is None:
+            continue
+        row = _row(finding.analyte)
+        if row and row.test and not water.meets(row.test):
+            if row.otherwise == "none":
+                continue
+            row = None
+        need = row.need if row else _UNNAMED[finding.verdict]
+        grouped.setdefault(need, []).append(finding)
+        rows[need] = row
+    made = (_made(need, findings, rows[need]) for need, findings in grouped.items())
+    return tuple(sorted(made, key=_rank))
+
+
+def equipment_need(slugs: Iterable[str], stage: str) -> Need:
+    """Return the need of a stage that wants better water than there is."""
+    named = tuple(slugs)
+    why = tuple(say("treatment.need_equipment", name=name_of(s), stage=stage) for s in named)
+    return Need(named, "equipment", None, why)
+
+
+def _row(slug: str) -> NeedRow | None:
+    table = needs()
+    if slug in table:
+        return table[slug]
+    try:
+        return table.get(f"group:{analyte(slug).group}")
+    except UnknownAnalyteError:
+        return None
+
+
+def _made(need: str, findings: list[Finding], row: NeedRow | None) -> Wanted:
+    health = any(finding.verdict == "health_concern" for finding in findings)
+    exposure: Exposure = row.exposure if row else "house"
+    return Wanted(need, "health" if health else "nuisance", exposure, tuple(findings), row)
+
+
+def _rank(need: Wanted) -> tuple[bool, bool, int]:
+    return need.for_ != "health", need.row is None, need.row.rank if need.row else 0
+
+
+def _passes(finding: Finding, level: LevelUsed) -> bool:
+    """Return whether the finding lies above a level, as far as units can be compared."""
+    if finding.value is None or level.value is None or level.unit != finding.unit:
+        return True
+    return finding.value > level.value
+
+
+def _result_text(finding: Finding) -> str:
+    """Return the result in words: as printed, with the unit of the level."""
+    if finding.value is None or finding.unit is None:
+        return finding.text or finding.label
+    sign = "" if finding.operator in {"=", None} else finding.operator
+    unit = "" if finding.unit == "SU" else f" {finding.unit}"
+    basis = f" as {finding.basis}" if finding.basis else ""
+    return f"{sign}{finding.value.normalize():f}{unit}{basis}"

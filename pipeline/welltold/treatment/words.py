@@ -1,0 +1,62 @@
+"""How analytes, amounts and stages are written in a sentence."""
+
+from __future__ import annotations
+
+from decimal import Decimal
+
+from ..analytes import analyte
+from ..errors import UnknownAnalyteError
+from ..messages import Message, say
+from .water import Amount
+
+_PLAIN_UNITS = {"SU": "", "%": " %"}
+
+
+def name_of(slug: str, label: str | None = None) -> str:
+    """Return the plain name of an analyte; its printed label where the registry has none."""
+    if slug == "iron_and_manganese":
+        return f"{name_of('iron')} + {name_of('manganese')}"
+    try:
+        return analyte(slug).name
+    except UnknownAnalyteError:
+        return label or slug.replace("_", " ")
+
+
+def names_of(slugs: tuple[str, ...]) -> str:
+    """Return the names in one line, separated by commas."""
+    return ", ".join(name_of(slug) for slug in slugs)
+
+
+def stage_name(stage: str) -> str:
+    """Return the plain name of a stage."""
+    return text(f"treatment.name_{stage}")
+
+
+def text(code: str, /, **args: object) -> str:
+    """Return the text of a message."""
+    message: Message = say(code, **args)
+    return message.text
+
+
+def with_unit(value: Decimal, unit: str, basis: str | None = None) -> str:
+    """Return a number with its unit and basis, without needless zeros."""
+    number = f"{value.normalize():f}"
+    return f"{number}{_PLAIN_UNITS.get(unit, f' {unit}')}{f' as {basis}' if basis else ''}"
+
+
+def amount_text(amount: Amount, unit: str, basis: str | None = None) -> str:
+    """Return an interval as a reader writes it: ``3 mg/L``, ``<0.5 mg/L``, ``1 to 3 mg/L``."""
+    low, high = _rounded(amount.low), None if amount.high is None else _rounded(amount.high)
+    if high is None:
+        return f">{with_unit(low, unit, basis)}"
+    if low == high:
+        return with_unit(low, unit, basis)
+    if low == 0:
+        return f"<{with_unit(high, unit, basis)}"
+    return f"{low.normalize():f} to {with_unit(high, unit, basis)}"
+
+
+def _rounded(value: Decimal) -> Decimal:
+    """Return a number with at most three digits; for showing, never for comparing."""
+    places = 2 - value.adjusted() if value else 0
+    return value if len(value.as_tuple().digits) <= 3 else round(value, max(places, 0))
