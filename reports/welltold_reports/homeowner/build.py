@@ -1,0 +1,99 @@
+"""Builds the homeowner's report of one sample from the interpretation."""
+
+from __future__ import annotations
+
+from dataclasses import fields, is_dataclass
+from typing import Any
+
+from welltold import __version__
+from welltold.boil import boil_advice, boil_facts, observations
+from welltold.interpretation import Interpretation, SampleView
+from welltold.messages import LANGUAGE
+
+from ..wording import date_words, word
+from .cards import card_groups
+from .first_page import first_page
+from .model import HomeownerReport
+from .printed import items_of
+from .stages import refused_entries, stage_intro, step_entries, train_blocks
+from .tables import (
+    appendix_table,
+    quiet_table,
+    retest_table,
+    source_table,
+    unread_lines,
+    untested_table,
+    word_table,
+)
+
+
+def build(view: Interpretation, index: int) -> HomeownerReport:
+    """Return the report of the sample at ``index``; pure, the same for the same input."""
+    sample = view.samples[index]
+    printed = view.reading.samples
+    items = items_of(sample, printed[index] if index < len(printed) else None)
+    advice = boil_advice(boil_facts(sample.findings, observations(view.site)))
+    first = first_page(view, sample, items)
+    groups = card_groups(items, advice)
+    trains = train_blocks(sample)
+    quiet = quiet_table(items)
+    return HomeownerReport(
+        language=LANGUAGE,
+        title=word("title"),
+        sample=sample_line(sample),
+        first=first,
+        groups=groups,
+        quiet=quiet,
+        stages=stage_intro(sample),
+        trains=trains,
+        steps=step_entries(sample),
+        refused=refused_entries(sample),
+        untested=untested_table(items),
+        retest=retest_table(sample),
+        retest_always=_retest_always(sample),
+        words=word_table(" ".join(_strings((first, groups, trains, quiet)))),
+        sources=source_table(items),
+        sources_note=word("levels_are"),
+        appendix=appendix_table(items),
+        unread=unread_lines(view.reading),
+        about=about(view),
+    )
+
+
+def sample_line(sample: SampleView) -> str:
+    """Return which sample it is, where and when it was taken, in one line."""
+    parts = [word("sample_named", id=sample.id) if sample.id else word("sample_plain")]
+    if sample.point:
+        parts.append(sample.point)
+    if sample.collected:
+        parts.append(word("sample_date", date=date_words(sample.collected)))
+    return ", ".join(parts)
+
+
+def about(view: Interpretation) -> tuple[str, ...]:
+    """Return what the report was made from, and what it is not."""
+    source = view.reading.source
+    packs = ", ".join(view.levels_packs)
+    return (
+        word("about_not_certified"),
+        word("about_local"),
+        word("about_as_of", date=date_words(view.as_of), packs=packs),
+        word("about_made", version=__version__, file=source.file),
+        word("about_sha", sha=source.sha256),
+    )
+
+
+def _retest_always(sample: SampleView) -> tuple[str, ...]:
+    fix = (word("retest_fix"),) if sample.trains else ()
+    return (*fix, word("retest_year"), word("retest_change"))
+
+
+def _strings(obj: Any) -> list[str]:
+    """Return every text inside a part of the report."""
+    if isinstance(obj, str):
+        return [obj]
+    if is_dataclass(obj):
+        return [text for field in fields(obj) for text in _strings(getattr(obj, field.name))]
+    if isinstance(obj, tuple):
+        return [text for part in obj for text in _strings(part)]
+    return []

@@ -1,0 +1,106 @@
+"""One card for each finding that matters."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from welltold.boil import BoilAdvice
+from welltold.interpretation import Finding, Verdict
+from welltold.messages import Message
+
+from ..numbers import ratio_class, ratio_words, times
+from ..wording import has_word, texts, word
+from .lines import ESTIMATED, number_line
+from .model import Card, CardGroup
+from .picture import persons_words
+from .printed import Item, level_words, place_words
+
+CARDED: tuple[Verdict, ...] = ("health_concern", "watch", "cant_tell", "nuisance_only")
+_FLAGS = {**dict.fromkeys(ESTIMATED, "flag_estimated"), "H": "flag_late", "B": "flag_blank"}
+_NEVER = ("not", "never", "n't")
+
+
+def card_groups(items: Sequence[Item], advice: BoilAdvice) -> tuple[CardGroup, ...]:
+    """Return the cards by verdict, the gravest first; urgent ones first within a group."""
+    groups = []
+    for verdict in CARDED:
+        chosen = [item for item in items if item.finding.verdict == verdict]
+        chosen.sort(key=lambda item: {"now": 0, "soon": 1, None: 2}[item.finding.urgency])
+        if chosen:
+            cards = tuple(_card(item, advice) for item in chosen)
+            groups.append(CardGroup(word(f"head_{verdict}"), cards))
+    return tuple(groups)
+
+
+def verdict_words(finding: Finding) -> str:
+    """Return the verdict in words, with its urgency."""
+    name = f"verdict_{finding.verdict}_{finding.urgency}"
+    return word(name if finding.urgency and has_word(name) else f"verdict_{finding.verdict}")
+
+
+def how_sure(item: Item) -> tuple[str, ...]:
+    """Return how the value was read; quote the sheet when a person should look."""
+    if item.result is None:
+        return (word("sure_worked_out"),)
+    place = place_words(item.result.where)
+    lines = [word("sure_read", place=place)]
+    if item.result.review:
+        text = f"{item.result.label} {item.result.text} {item.result.unit or ''}".strip()
+        lines = [word("sure_look", text=text), word("sure_look_where", place=place)]
+        lines += texts(item.result.review)
+    return (*lines, *_flags(item))
+
+
+def _flags(item: Item) -> tuple[str, ...]:
+    """Return the lab's marks in words."""
+    marks = item.result.qualifiers if item.result else ()
+    known = [word(_FLAGS[mark]) for mark in marks if mark in _FLAGS]
+    other = [mark for mark in marks if mark not in _FLAGS and mark not in {"U", "ND"}]
+    return (*dict.fromkeys(known), *([word("flag_other", mark=", ".join(other))] if other else ()))
+
+
+def _card(item: Item, advice: BoilAdvice) -> Card:
+    finding = item.finding
+    return Card(
+        verdict=finding.verdict,
+        shape=word(f"shape_{finding.verdict}"),
+        verdict_words=verdict_words(finding),
+        name=item.name,
+        value=item.value_text,
+        levels=tuple(dict.fromkeys(level_words(item, lv) for lv in finding.levels)),
+        line=number_line(item),
+        what=(*_allowed(finding.why, advice), *_ratio(item)),
+        who=_who(finding),
+        do=_allowed(finding.do, advice),
+        sure=how_sure(item),
+    )
+
+
+def _allowed(messages: tuple[Message, ...], advice: BoilAdvice) -> tuple[str, ...]:
+    """Return the sentences without one that would let somebody boil against the boil rule."""
+    return tuple(text for text in texts(messages) if advice == "boil" or not _lets_boil(text))
+
+
+def _lets_boil(text: str) -> bool:
+    return "boil" in text.lower() and not any(no in text.lower() for no in _NEVER)
+
+
+def _who(finding: Finding) -> str:
+    persons = persons_words(finding.persons)
+    return word("who_matters", persons=persons) if persons else ""
+
+
+def _ratio(item: Item) -> tuple[str, ...]:
+    """Return how the result stands to its main level, and that this is not the risk."""
+    level, value = item.main_level, item.finding.value
+    if level is None or level.low is not None or value is None or not level.value:
+        return ()
+    if item.finding.operator not in {None, "="} or item.finding.present is not None:
+        return ()
+    sentence = word("ratio_sentence", ratio=ratio_words(value, level.value))
+    if ratio_class(value, level.value) != "times" or item.finding.verdict == "nuisance_only":
+        return (sentence,)
+    return (sentence, word("ratio_not_risk", r=times(value, level.value)))
+
+
+

@@ -1,0 +1,144 @@
+"""Page 1: can we use the water, what to do today, whom to call, how sure it is."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+
+from welltold.boil import BoilAdvice, boil_advice, boil_facts, observations
+from welltold.interpretation import Interpretation, SampleView, Verdict
+
+from ..wording import analyte_name, analyte_names, counted, in_sentence, listed, texts, word
+from .hazards import SIGNALS, Hazard, hazard_of
+from .main_message import main_message
+from .model import Count, FirstPage, Panel, StepLine
+from .picture import Picture, picture_of
+from .printed import Item
+from .uses import use_rows
+from .water import water_steps
+
+COUNTED: tuple[Verdict, ...] = (
+    "health_concern",
+    "watch",
+    "nuisance_only",
+    "cant_tell",
+    "no_concern_found",
+)
+MOST_STEPS = 5
+MOST_UNTESTED = 8
+_FIRST_TESTS = ("total_coliform", "e_coli", "nitrate", "arsenic", "lead")
+
+
+def first_page(view: Interpretation, sample: SampleView, items: Sequence[Item]) -> FirstPage:
+    """Return everything that stands on the decision page."""
+    seen = observations(view.site)
+    advice = boil_advice(boil_facts(sample.findings, seen))
+    picture = picture_of(items, advice, fuel_smell="fuel_or_solvent_smell" in seen)
+    return FirstPage(
+        main=main_message(picture),
+        panel=_panel(picture),
+        uses=use_rows(picture),
+        steps=_steps(picture),
+        calls=_calls(picture),
+        counts=_counts(items),
+        untested=_untested(items),
+        sure=_sure(view, sample, items),
+    )
+
+
+def _panel(picture: Picture) -> Panel | None:
+    """Return the one signal panel: the gravest word, and what each urgent hazard says."""
+    urgent = picture.now + picture.open_now
+    hazards = _hazards(picture.now)
+    signals = [hazard.signal for hazard in hazards if hazard.signal]
+    if not urgent and not picture.fuel_smell:
+        return None
+    if picture.fuel_smell:
+        signals.append("warning")
+    sentences = [_advice(name, picture) for hazard in hazards for name in hazard.advice]
+    if picture.fuel_smell:
+        sentences.append(word("advice_fumes"))
+    for item in urgent:
+        if not hazard_of(item.finding.analyte).advice or item in picture.open_now:
+            sentences += texts(item.finding.why)
+    signal = min(signals or ["notice"], key=SIGNALS.index)
+    return Panel(word(f"signal_{signal}"), tuple(dict.fromkeys(sentences)))
+
+
+def _hazards(items: Iterable[Item]) -> tuple[Hazard, ...]:
+    return tuple(dict.fromkeys(hazard_of(item.finding.analyte) for item in items))
+
+
+def _advice(name: str, picture: Picture) -> str:
+    """Return a sentence of the panel; of coliform, what is known about E. coli."""
+    if name == "coliform":
+        tested = {item.finding.analyte for item in picture.quiet}
+        name = "coliform" if "e_coli" in tested else "coliform_only"
+    return word(f"advice_{name}")
+
+
+def _steps(picture: Picture) -> tuple[StepLine, ...]:
+    """Return at most five steps: the water to use first, then what the findings ask for."""
+    today, weeks = word("step_today"), word("step_weeks")
+    water = " ".join(water_steps(picture))
+    steps = [StepLine(today if picture.now or picture.open_now else weeks, water)] if water else []
+    for items, when in ((picture.now, today), (picture.open_now, today), (picture.soon, weeks)):
+        for text in texts(message for item in items for message in item.finding.do):
+            if not _speaks_of_boiling(text) and all(text != step.text for step in steps):
+                steps.append(StepLine(when, text))
+    return tuple(steps[:MOST_STEPS])
+
+
+def _speaks_of_boiling(text: str) -> bool:
+    """Whether a step would say something about boiling beside the one instruction."""
+    return "boil" in text.lower()
+
+
+def _calls(picture: Picture) -> tuple[str, ...]:
+    names = [name for hazard in _hazards(picture.urgent) for name in hazard.calls]
+    if picture.fuel_smell:
+        names = ["fumes", "health_today", *names]
+    if "health_today" in names:
+        names = [name for name in names if name not in {"health_week", "health"}]
+    if not any(name.startswith("health") for name in names):
+        names.append("health")
+    order = sorted(dict.fromkeys(names), key=lambda name: (name != "fumes", not name.startswith("health")))
+    return (*(word(f"call_{name}") for name in order), word("call_hotline"))
+
+
+def _counts(items: Sequence[Item]) -> tuple[Count, ...]:
+    """Return how many results got each verdict, in words."""
+    counts = []
+    for verdict in COUNTED:
+        n = sum(item.finding.verdict == verdict for item in items)
+        if n:
+            counts.append(Count(verdict, word(f"shape_{verdict}"), counted(f"count_{verdict}", n)))
+    return tuple(counts)
+
+
+def _untested(items: Sequence[Item]) -> str:
+    """Return one line that names what was not tested, what matters most first."""
+    slugs = [i.finding.analyte or "" for i in items if i.finding.verdict == "not_tested"]
+    if not slugs:
+        return word("untested_none")
+    slugs.sort(key=lambda slug: _FIRST_TESTS.index(slug) if slug in _FIRST_TESTS else 99)
+    names = [in_sentence(analyte_name(slug)) for slug in slugs]
+    more = len(names) - MOST_UNTESTED
+    if more > 1:
+        return word(
+            "untested_line",
+            names=word("untested_more", names=", ".join(names[:MOST_UNTESTED]), n=more),
+        )
+    return word("untested_line", names=listed(names))
+
+
+def _sure(view: Interpretation, sample: SampleView, items: Sequence[Item]) -> tuple[str, ...]:
+    """Return how sure all this is."""
+    lines = [word("sure_one_day")]
+    if sample.taken:
+        lines.append(word(f"sure_taken_{sample.taken}"))
+    doubts = sum(bool(item.result and item.result.review) for item in items)
+    if doubts:
+        lines.append(counted("sure_doubts", doubts))
+    if view.reading.unread:
+        lines.append(counted("sure_unread", len(view.reading.unread)))
+    return tuple(lines)

@@ -1,0 +1,66 @@
+"""The sentences at the top of page 1: can we drink it?"""
+
+from __future__ import annotations
+
+from ..wording import counted, word
+from .hazards import hazard_of
+from .picture import Picture, missing_names, persons_words, short_names
+
+
+def main_message(picture: Picture) -> tuple[str, ...]:
+    """Return one to four short sentences, the worst finding first."""
+    if picture.now or picture.fuel_smell:
+        return _stop(picture)
+    if picture.soon:
+        return _soon(picture)
+    if picture.open_now:
+        names = short_names(picture.open_now)
+        return (word("main_cant", names=names), word("main_cant_do"))
+    if not picture.tested:
+        return (word("main_empty"),)
+    return _calm(picture)
+
+
+def _stop(picture: Picture) -> tuple[str, ...]:
+    """Something asks for a step today."""
+    fumes = picture.fuel_smell or any(_is(item.finding.analyte, "fumes") for item in picture.now)
+    first = word("main_fumes" if fumes else "main_stop")
+    if not picture.now:
+        return (first,)
+    persons = [person for item in picture.now for person in item.finding.persons]
+    found = word("main_now", names=short_names(picture.concerns))
+    urgent = (word("main_now_persons", persons=persons_words(persons)),) if persons else ()
+    return (first, found, *urgent)
+
+
+def _soon(picture: Picture) -> tuple[str, ...]:
+    """A health concern that leaves a few weeks."""
+    names = short_names(picture.soon)
+    drunk = any(hazard_of(i.finding.analyte).uses["drink"] == "bottled" for i in picture.soon)
+    first = word("main_soon" if drunk else "main_soon_air")
+    return (first, word("main_now", names=names))
+
+
+def _calm(picture: Picture) -> tuple[str, ...]:
+    """No health concern: what was found instead, and what is open."""
+    sentences: list[str] = []
+    if picture.watch:
+        name = "main_watch_one" if len(picture.watch) == 1 else "main_watch_many"
+        sentences.append(word(name, names=short_names(picture.watch)))
+    elif not picture.nuisance and picture.quiet:
+        sentences.append(counted("main_clean", len(picture.quiet)))
+        if not (picture.missing or picture.open_):
+            sentences.append(word("main_clean_end"))
+    if picture.nuisance:
+        n = len(picture.nuisance)
+        sentences.append(counted("main_nuisance", n, names=short_names(picture.nuisance)))
+        sentences.append(counted("main_nuisance_end", n))
+    if picture.open_:
+        sentences.append(word("main_some_open", names=short_names(picture.open_)))
+    if picture.missing:
+        sentences.append(word("main_untested_core", names=missing_names(picture.missing)))
+    return tuple(sentences)
+
+
+def _is(slug: str | None, hazard: str) -> bool:
+    return hazard_of(slug).name == hazard

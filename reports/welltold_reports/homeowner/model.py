@@ -1,0 +1,162 @@
+"""The homeowner's report as headings, sentences and rows, ready for any page format.
+
+Everything here is text for a reader. The verdicts behind it were made by `welltold.verdicts`.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from ..number_line import NumberLine
+
+
+@dataclass(frozen=True, slots=True)
+class Panel:
+    """The one signal panel of page 1."""
+
+    signal: str
+    """WARNING, CAUTION, NOTICE or DANGER."""
+    sentences: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class UseRow:
+    """One use of the water and the answer to "can we?"."""
+
+    use: str
+    answer: str
+    why: str
+
+
+@dataclass(frozen=True, slots=True)
+class StepLine:
+    """One thing to do, and when."""
+
+    when: str
+    text: str
+
+
+@dataclass(frozen=True, slots=True)
+class Count:
+    """How many results got one verdict, in words."""
+
+    verdict: str
+    shape: str
+    text: str
+
+
+@dataclass(frozen=True, slots=True)
+class FirstPage:
+    """The decision page."""
+
+    main: tuple[str, ...]
+    panel: Panel | None
+    uses: tuple[UseRow, ...]
+    steps: tuple[StepLine, ...]
+    calls: tuple[str, ...]
+    counts: tuple[Count, ...]
+    untested: str
+    sure: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Card:
+    """One finding that matters."""
+
+    verdict: str
+    shape: str
+    """What the sign beside the words looks like, for those who cannot see it."""
+    verdict_words: str
+    name: str
+    value: str
+    levels: tuple[str, ...]
+    line: NumberLine | None
+    what: tuple[str, ...]
+    who: str
+    do: tuple[str, ...]
+    sure: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class CardGroup:
+    """The cards of one verdict."""
+
+    heading: str
+    cards: tuple[Card, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class ConditionRow:
+    """What a stage asks of the water, and whether this water has it."""
+
+    asks: str
+    has: str
+    holds: str
+    source: str
+
+
+@dataclass(frozen=True, slots=True)
+class StageBlock:
+    """One stage to consider."""
+
+    name: str
+    purpose: str
+    because: tuple[str, ...]
+    conditions: tuple[ConditionRow, ...]
+    cautions: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class TrainBlock:
+    """Stages in the order in which the water meets them."""
+
+    heading: str
+    stages: tuple[StageBlock, ...]
+    left: str
+    for_: tuple[str, ...]
+    against: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Table:
+    """A table with its caption and column heads; every row has as many cells as there are heads."""
+
+    caption: str
+    heads: tuple[str, ...]
+    rows: tuple[tuple[str, ...], ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Entry:
+    """A name with what there is to say about it."""
+
+    name: str
+    sentences: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class HomeownerReport:
+    """The whole report of one sample."""
+
+    language: str
+    title: str
+    sample: str
+    """Which sample, where and when, in one line."""
+    first: FirstPage
+    groups: tuple[CardGroup, ...]
+    quiet: Table | None
+    """The results with no concern found."""
+    stages: tuple[str, ...]
+    """What is said before the trains; all there is to say when nothing is needed."""
+    trains: tuple[TrainBlock, ...]
+    steps: tuple[Entry, ...]
+    refused: tuple[Entry, ...]
+    untested: Table | None
+    retest: Table | None
+    retest_always: tuple[str, ...]
+    words: Table | None
+    sources: Table | None
+    sources_note: str
+    appendix: Table | None
+    unread: tuple[str, ...]
+    about: tuple[str, ...]

@@ -1,0 +1,112 @@
+"""The findings of one sample, sorted as page 1 needs them."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+
+from welltold.boil import GERMS, NITROGEN, BoilAdvice
+from welltold.interpretation import Person
+
+from ..wording import analyte_name, in_sentence, listed, word
+from .printed import Item
+
+
+@dataclass(frozen=True, slots=True)
+class Picture:
+    """The sample's findings by how much they matter, and the one advice about boiling."""
+
+    now: tuple[Item, ...]
+    """Health concerns that ask for a step today."""
+    soon: tuple[Item, ...]
+    """Health concerns for the next few weeks."""
+    open_now: tuple[Item, ...]
+    """Results that cannot be told and may be urgent."""
+    watch: tuple[Item, ...]
+    nuisance: tuple[Item, ...]
+    open_: tuple[Item, ...]
+    """Results that cannot be told and are not urgent."""
+    quiet: tuple[Item, ...]
+    missing: tuple[str, ...]
+    """Of germs and nitrate, what was not tested (slugs): no use of the water is answered for
+    without the first, nothing for babies without the second."""
+    advice: BoilAdvice
+    fuel_smell: bool
+
+    @property
+    def concerns(self) -> tuple[Item, ...]:
+        """All health concerns, the urgent ones first."""
+        return self.now + self.soon
+
+    @property
+    def urgent(self) -> tuple[Item, ...]:
+        """Everything that must stand on page 1."""
+        return self.now + self.open_now + self.soon
+
+    @property
+    def tested(self) -> int:
+        """How many results there are."""
+        return sum(
+            len(part)
+            for part in (
+                self.concerns, self.open_now, self.watch, self.nuisance, self.open_, self.quiet
+            )
+        )
+
+
+def picture_of(items: Sequence[Item], advice: BoilAdvice, *, fuel_smell: bool) -> Picture:
+    """Sort one sample's findings; a pure function of the verdicts."""
+
+    def having(verdict: str, *urgency: str | None) -> tuple[Item, ...]:
+        return tuple(
+            item
+            for item in items
+            if item.finding.verdict == verdict
+            and (not urgency or item.finding.urgency in urgency)
+        )
+
+    return Picture(
+        now=having("health_concern", "now"),
+        soon=having("health_concern", "soon", None),
+        open_now=having("cant_tell", "now", "soon"),
+        watch=having("watch"),
+        nuisance=having("nuisance_only"),
+        open_=having("cant_tell", None),
+        quiet=having("no_concern_found"),
+        missing=_missing(items),
+        advice=advice,
+        fuel_smell=fuel_smell,
+    )
+
+
+def _missing(items: Iterable[Item]) -> tuple[str, ...]:
+    tested = {item.finding.analyte for item in items if item.finding.verdict != "not_tested"}
+    germs = () if tested & GERMS else ("total_coliform",)
+    nitrate = () if tested & (NITROGEN - {"nitrite"}) else ("nitrate",)
+    return germs + nitrate
+
+
+def names_of(items: Iterable[Item]) -> str:
+    """Return the findings' names as a list in words, each once."""
+    return listed(list(dict.fromkeys(in_sentence(item.name) for item in items)))
+
+
+def short_names(items: Sequence[Item], most: int = 3) -> str:
+    """Return the names as a list in words, with "and 4 more" behind the first few."""
+    names = list(dict.fromkeys(in_sentence(item.name) for item in items))
+    if len(names) <= most + 1:
+        return listed(names)
+    return word("untested_more", names=", ".join(names[:most]), n=len(names) - most)
+
+
+def persons_words(persons: Iterable[Person]) -> str:
+    """Return the persons as a list in words; everyone includes all others."""
+    who = list(dict.fromkeys(persons))
+    if "everyone" in who:
+        who = ["everyone"]
+    return listed([word(f"person_{person}") for person in who])
+
+
+def missing_names(slugs: Iterable[str]) -> str:
+    """Return what was not tested as a list in words."""
+    return listed([in_sentence(analyte_name(slug)) for slug in slugs])

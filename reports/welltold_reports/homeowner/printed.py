@@ -1,0 +1,172 @@
+"""A finding beside the printed result that it rests on."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterable
+from dataclasses import dataclass
+from decimal import Decimal
+
+from welltold.interpretation import Finding, LevelUsed, SampleView
+from welltold.reading import Result, Sample, Where
+
+from ..numbers import (
+    Scaled,
+    digits_of,
+    familiar,
+    grains,
+    plain,
+    reader_unit,
+    rounded,
+    unit_words,
+    with_unit,
+)
+from ..wording import analyte_name, word
+
+HEALTH_KINDS = frozenset({"primary_limit", "action_level", "treatment_technique", "advisory"})
+_CODED_CELL = re.compile(r"L(\d+)C\d+")
+
+
+@dataclass(frozen=True, slots=True)
+class Item:
+    """One finding, the result that it came from, and how to show its numbers."""
+
+    finding: Finding
+    result: Result | None
+    """None for a calculated or a not-tested finding."""
+
+    @property
+    def name(self) -> str:
+        """Return the plain name; the printed label for what is not in the registry."""
+        return analyte_name(self.finding.analyte, self.finding.label)
+
+    @property
+    def levels(self) -> tuple[LevelUsed, ...]:
+        """The levels with a number in the finding's own unit, and no goal of zero."""
+        return tuple(
+            level
+            for level in self.finding.levels
+            if level.value and (level.unit, level.basis) == (self.finding.unit, self.finding.basis)
+        )
+
+    @property
+    def main_level(self) -> LevelUsed | None:
+        """The highest health level, else the highest level for taste and stains."""
+        ranked = [lv for lv in self.levels if lv.kind in HEALTH_KINDS]
+        ranked = ranked or [lv for lv in self.levels if lv.kind == "secondary"]
+        return max(ranked, key=lambda lv: lv.value or Decimal(0), default=None)
+
+    @property
+    def scale(self) -> Scaled:
+        """The unit for the reader: one in which the main level is 1 or more."""
+        level = self.main_level
+        value = level.value if level else self.finding.value
+        return reader_unit(self.finding.unit or "", value)
+
+    @property
+    def shown(self) -> Decimal | None:
+        """The value in the reader's unit, with the lab's digits."""
+        if self.finding.value is None:
+            return None
+        levels = tuple(self.scale.of(lv.value) for lv in self.levels if lv.value is not None)
+        return rounded(self.scale.of(self.finding.value), self.digits, levels)
+
+    @property
+    def digits(self) -> int:
+        """How many digits the lab printed."""
+        if self.result and self.result.value is not None:
+            return digits_of(self.result.value)
+        return 3
+
+    @property
+    def value_text(self) -> str:
+        """The result as the lab printed it, then in a familiar unit."""
+        if self.result is None:
+            return self._calculated()
+        printed = f"{self.finding.text or word('value_none')} {self.result.unit or ''}".strip()
+        if self.finding.present is not None:
+            return printed
+        other = self._familiar()
+        return word("value_familiar", printed=printed, familiar=other) if other else printed
+
+    def _calculated(self) -> str:
+        if self.shown is None:
+            return self.finding.text or word("value_none")
+        value = with_unit(self.shown, self.scale.unit)
+        return word("value_combined", value=value)
+
+    def _familiar(self) -> str:
+        """Return the amount in familiar words, or "" where there is nothing to add."""
+        finding = self.finding
+        if self.shown is None or finding.value is None or finding.unit is None:
+            return ""
+        if finding.analyte == "hardness" and (finding.unit, finding.basis) == ("mg/L", "CaCO3"):
+            return grains(finding.value)
+        words = familiar(self.shown, self.scale.unit, self.digits)
+        if words and finding.operator in {"<", ">"}:
+            return f"{finding.operator} {words}"
+        return words
+
+
+def items_of(view: SampleView, sample: Sample | None) -> tuple[Item, ...]:
+    """Pair every finding of a sample with the printed result that it rests on."""
+    by_place: dict[tuple[Where, ...], Result] = {}
+    by_text: dict[tuple[str, str], Result] = {}
+    for result in sample.results if sample else ():
+        by_place.setdefault(result.where, result)
+        by_text.setdefault((result.label, result.text), result)
+    return tuple(
+        Item(
+            finding,
+            (by_place.get(finding.where) if finding.where else None)
+            or by_text.get((finding.label, finding.text)),
+        )
+        for finding in view.findings
+    )
+
+
+def place_words(places: Iterable[Where]) -> str:
+    """Return where the value stands on the sheet, in words."""
+    place = next((at for at in places if at.of == "value"), None) or next(iter(places), None)
+    if place is None:
+        return word("place_unknown")
+    if place.cell is not None:
+        line = _CODED_CELL.fullmatch(place.cell)
+        if line:
+            return word("place_line", line=line.group(1))
+        if place.sheet:
+            return word("place_sheet_cell", sheet=place.sheet, cell=place.cell)
+        return word("place_cell", cell=place.cell)
+    if place.box is not None and place.page is not None:
+        inches = round(place.box[1] / 72, 1)
+        return word("place_page_down", page=place.page, inches=inches)
+    return word("place_page", page=place.page or 1)
+
+
+def level_words(item: Item, level: LevelUsed) -> str:
+    """Return who set a level, and its number in the reader's unit."""
+    who = kind_words(level)
+    if level.value is None:
+        return word("level_no_number", who=who)
+    same = (level.unit, level.basis) == (item.finding.unit, item.finding.basis)
+    scale = item.scale if same else Scaled(level.unit, Decimal(1))
+    value = with_unit(_trim(scale.of(level.value)), scale.unit)
+    if level.low is not None:
+        return word("level_range", who=who, low=plain(_trim(scale.of(level.low))), high=value)
+    return word("level_line", who=who, value=value)
+
+
+def kind_words(level: LevelUsed) -> str:
+    """Return what kind of level it is and who set it."""
+    if level.programme.lower().startswith(("epa", "us_federal", "us epa")):
+        return word(f"kind_{level.kind}")
+    return word(f"kind_{level.kind}_other", programme=level.programme)
+
+
+def _trim(value: Decimal) -> Decimal:
+    """Return a level without the zeros that a change of unit leaves behind."""
+    trimmed = value.normalize()
+    return trimmed.quantize(Decimal(1)) if trimmed == trimmed.to_integral_value() else trimmed
+
+
+__all__ = ["HEALTH_KINDS", "Item", "items_of", "kind_words", "level_words", "place_words", "unit_words"]

@@ -1,0 +1,119 @@
+"""The tables of the report: quiet results, not tested, retest, words, sources, appendix."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from decimal import Decimal
+
+from welltold.interpretation import LevelUsed, SampleView
+from welltold.messages import catalogue
+from welltold.reading import Reading
+
+from ..numbers import with_unit
+from ..wording import analyte_name, date_words, humanised, texts, word
+from .cards import verdict_words
+from .model import Table
+from .printed import Item, kind_words, level_words, place_words
+
+
+def _table(caption: str, heads: Sequence[str], rows: Iterable[tuple[str, ...]]) -> Table | None:
+    """Return a table with its heads from the catalogue; None when it would be empty."""
+    filled = tuple(rows)
+    if not filled:
+        return None
+    return Table(word(caption), tuple(word(head) for head in heads), filled)
+
+
+def quiet_table(items: Sequence[Item]) -> Table | None:
+    """Return the results with no concern found."""
+    rows = (
+        (item.name, item.value_text, levels_cell(item))
+        for item in items
+        if item.finding.verdict == "no_concern_found"
+    )
+    return _table("quiet_caption", ("quiet_head_name", "quiet_head_value", "quiet_head_level"), rows)
+
+
+def untested_table(items: Sequence[Item]) -> Table | None:
+    """Return the tests that the sheet lacks, with why they matter."""
+    rows = (
+        (item.name, " ".join(texts(item.finding.why)))
+        for item in items
+        if item.finding.verdict == "not_tested"
+    )
+    return _table("untested_caption", ("untested_head_what", "untested_head_why"), rows)
+
+
+def retest_table(sample: SampleView) -> Table | None:
+    """Return what to test again, when, and why."""
+    rows = (
+        (analyte_name(one.analyte), date_words(one.when), " ".join(texts(one.why)))
+        for one in sample.retest
+    )
+    heads = ("retest_head_what", "retest_head_when", "retest_head_why")
+    return _table("retest_caption", heads, rows)
+
+
+def source_table(items: Sequence[Item]) -> Table | None:
+    """Return every level that a result was compared with, once."""
+    rows = dict.fromkeys(
+        (item.name, _source_level(level), humanised(level.status), level.citation)
+        for item in items
+        for level in item.finding.levels
+    )
+    heads = ("analyte", "level", "status", "citation")
+    return _table("sources_caption", [f"sources_head_{head}" for head in heads], rows)
+
+
+def appendix_table(items: Sequence[Item]) -> Table | None:
+    """Return every result as the lab printed it, with where it stands."""
+    rows = (_appendix_row(item) for item in items if item.finding.verdict != "not_tested")
+    heads = ("label", "value", "level", "verdict", "place")
+    return _table("appendix_caption", [f"appendix_head_{head}" for head in heads], rows)
+
+
+def word_table(pages: str) -> Table | None:
+    """Return the words that stand on the pages, explained."""
+    low = pages.lower()
+    entries = catalogue("report")
+    rows = (
+        (entries[name], entries[f"means_{name.removeprefix('word_')}"])
+        for name in entries
+        if name.startswith("word_") and entries[name].lower() in low
+    )
+    return _table("words_caption", ("words_head_word", "words_head_means"), rows)
+
+
+def unread_lines(reading: Reading) -> tuple[str, ...]:
+    """Return the lines that could not be read, with place and reason."""
+    return tuple(
+        word("unread_where", place=place_words([line.where]), text=line.text)
+        + f" {line.reason.text}"
+        for line in reading.unread
+    )
+
+
+def levels_cell(item: Item) -> str:
+    """Return the levels of one finding in one cell."""
+    levels = dict.fromkeys(level_words(item, level) for level in item.finding.levels)
+    return "; ".join(levels) or word("no_level")
+
+
+def _source_level(level: LevelUsed) -> str:
+    """Return a level in its own unit, as its source prints it."""
+    basis = f" as {level.basis}" if level.basis else ""
+    who = kind_words(level)
+    if level.value is None:
+        return word("level_no_number", who=who)
+    value = f"{with_unit(level.value, level.unit)}{basis}"
+    if level.low is not None:
+        return word("level_range", who=who, low=with_unit(Decimal(level.low), None), high=value)
+    return word("level_line", who=who, value=value)
+
+
+def _appendix_row(item: Item) -> tuple[str, ...]:
+    finding, result = item.finding, item.result
+    unit = result.unit if result else None
+    printed = f"{finding.text} {unit or ''}".strip() if result else item.value_text
+    place = place_words(finding.where) if finding.where else word("sure_worked_out")
+    return (finding.label, printed, levels_cell(item), verdict_words(finding), place)

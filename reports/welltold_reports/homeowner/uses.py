@@ -1,0 +1,87 @@
+"""The use table of page 1: drink, baby, cook, teeth, bath, pets, garden."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+from welltold.boil import NITROGEN
+
+from ..wording import word
+from .hazards import ANSWERS, USES, Answer, hazard_of
+from .model import UseRow
+from .picture import Picture, missing_names, names_of
+from .printed import Item
+
+_NEEDS_GERMS = frozenset({"drink", "baby", "cook", "teeth", "pets"})
+_NEEDS_NITRATE = frozenset({"baby"})
+_BABY = frozenset({"infant", "pregnant", "nursing"})
+_OPEN: dict[str, Answer] = {
+    "bottled": "cant_tell", "germs": "cant_tell", "ask": "cant_tell"
+}
+
+
+def use_rows(picture: Picture) -> tuple[UseRow, ...]:
+    """Return one row for each use; the gravest answer of all findings decides."""
+    return tuple(_row(use, picture) for use in USES)
+
+
+def _row(use: str, picture: Picture) -> UseRow:
+    answers = [(answer, item) for item in _relevant(picture) for answer in [_answer(use, item, picture)]]
+    if picture.fuel_smell and use != "garden":
+        worst: Answer = "ask" if use == "bath" else "bottled"
+    else:
+        worst = min((answer for answer, _ in answers), key=ANSWERS.index, default="none")
+    because = [item for answer, item in answers if answer == worst != "none"]
+    missing = _missing(use, picture) if worst in {"none", "not_known_risk"} else ()
+    answer = "cant_tell" if missing else worst
+    why = _why(use, answer, because, missing)
+    return UseRow(word(f"use_{use}"), word(f"answer_{answer}"), why)
+
+
+def _relevant(picture: Picture) -> tuple[Item, ...]:
+    return picture.concerns + picture.open_now + picture.open_ + picture.watch
+
+
+def _answer(use: str, item: Item, picture: Picture) -> Answer:
+    """Return what one finding says about one use."""
+    finding = item.finding
+    cell = hazard_of(finding.analyte).uses[use]
+    if finding.verdict == "watch":
+        return "ask" if use == "baby" and _BABY & set(finding.persons) else "none"
+    if finding.verdict == "cant_tell":
+        if use == "baby" and finding.urgency and finding.analyte in NITROGEN:
+            return "bottled"
+        if finding.urgency is None and not finding.levels:
+            return "none"
+        return _OPEN.get(cell, "none")
+    if cell == "germs":
+        return _germs(use, picture)
+    return cell  # type: ignore[return-value]  # the loader allows no other cell
+
+
+def _germs(use: str, picture: Picture) -> Answer:
+    """Boil first only where the boil rule lets this person boil."""
+    if picture.advice == "boil" or (picture.advice.startswith("babies_") and use != "baby"):
+        return "boil"
+    return "bottled"
+
+
+def _missing(use: str, picture: Picture) -> tuple[str, ...]:
+    """Return what would have to be tested before this use can be answered."""
+    needed = {"total_coliform": use in _NEEDS_GERMS, "nitrate": use in _NEEDS_NITRATE}
+    return tuple(slug for slug in picture.missing if needed[slug])
+
+
+def _why(use: str, answer: str, because: Iterable[Item], missing: tuple[str, ...]) -> str:
+    """Return the reason and what belongs to the answer."""
+    because = tuple(because)
+    parts = []
+    if missing:
+        parts.append(word("use_untested", names=missing_names(missing)))
+    elif because and answer not in {"none", "not_known_risk"}:
+        parts.append(word("use_because", names=names_of(because)))
+    if answer == "boil":
+        parts.append(word("use_note_boil"))
+    notes = [hazard_of(item.finding.analyte).notes.get(use) for item in because]
+    parts += [word(f"use_note_{note}") for note in dict.fromkeys(notes) if note]
+    return " ".join(parts)

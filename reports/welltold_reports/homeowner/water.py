@@ -1,0 +1,50 @@
+"""Step 1: which water to use instead, with the one instruction about boiling."""
+
+from __future__ import annotations
+
+from welltold.boil import GERMS
+
+from ..wording import word
+from .hazards import hazard_of
+from .picture import Picture, names_of
+
+
+def water_steps(picture: Picture) -> tuple[str, ...]:
+    """Return the paragraph that says which water to use; empty when nothing asks for it."""
+    if picture.fuel_smell or any(_hazard(i) == "fumes" for i in picture.concerns):
+        return (word("water_fumes"),)
+    germs = any(item.finding.analyte in GERMS for item in picture.concerns)
+    if germs:
+        return _germs(picture)
+    if any(_bottled(item.finding.analyte) for item in picture.concerns):
+        return (word("water_bottled"), *_never_boil(picture))
+    if picture.open_now:
+        return (word("water_bottled_baby"),)
+    return ()
+
+
+def _germs(picture: Picture) -> tuple[str, ...]:
+    """Return what to do about germs, as the boil rule allows."""
+    if picture.advice == "boil":
+        return (word("water_boil"), word("water_boil_high"), word("water_boil_use"))
+    if picture.advice in {"babies_unknown", "babies_near"}:
+        return (
+            word(f"water_{picture.advice}"),
+            word("water_others_boil"),
+            word("water_boil_high"),
+        )
+    return (word("water_bottled_germs"), *_never_boil(picture))
+
+
+def _never_boil(picture: Picture) -> tuple[str, ...]:
+    """Say that boiling does not help, with what stays in the water."""
+    stays = [i for i in picture.concerns if i.finding.analyte not in GERMS and _bottled(i.finding.analyte)]
+    return (word("water_do_not_boil", names=names_of(stays)),) if stays else ()
+
+
+def _bottled(slug: str | None) -> bool:
+    return "bottled" in {hazard_of(slug).uses[use] for use in ("drink", "baby")}
+
+
+def _hazard(item: object) -> str:
+    return hazard_of(item.finding.analyte).name  # type: ignore[attr-defined]

@@ -1,0 +1,64 @@
+"""HTML pages: one self-contained file each, no script, nothing from the network."""
+
+from __future__ import annotations
+
+import re
+from functools import cache
+from pathlib import Path
+
+from jinja2 import Environment, FileSystemLoader, StrictUndefined
+from markupsafe import Markup
+
+from .homeowner import HomeownerReport
+from .number_line import NumberLine, svg
+from .shapes import shape_svg
+from .wording import word
+from .worksheet import WorkSheet
+
+TEMPLATES = Path(__file__).parent / "templates"
+_BLANK_LINES = re.compile(r"\n\s*\n+")
+
+
+def homeowner_html(report: HomeownerReport) -> str:
+    """Return the homeowner's report as one HTML page."""
+    return _render("homeowner.html.j2", report)
+
+
+def worksheet_html(sheet: WorkSheet) -> str:
+    """Return the dealer's work sheet as one HTML page."""
+    return _render("worksheet.html.j2", sheet)
+
+
+def _render(template: str, report: HomeownerReport | WorkSheet) -> str:
+    drawn = 0
+
+    def line(picture: NumberLine) -> Markup:
+        nonlocal drawn
+        drawn += 1
+        return Markup(svg(picture, f"hatch{drawn}"))  # noqa: S704 svg() escapes all text
+
+    css = Markup(_stylesheet(template.replace(".html.j2", ".css")))  # noqa: S704 our own file
+    page = _environment().get_template(template).render(r=report, css=css, line=line)
+    return _BLANK_LINES.sub("\n", page).strip() + "\n"
+
+
+def _sign(verdict: str, label: str) -> Markup:
+    return Markup(shape_svg(verdict, label))  # noqa: S704 shape_svg() escapes its label
+
+
+@cache
+def _stylesheet(name: str) -> str:
+    return (TEMPLATES / name).read_text("utf-8")
+
+
+@cache
+def _environment() -> Environment:
+    environment = Environment(
+        loader=FileSystemLoader(TEMPLATES),
+        autoescape=True,
+        undefined=StrictUndefined,
+        trim_blocks=True,
+        lstrip_blocks=True,
+    )
+    environment.globals.update(w=word, sign=_sign)
+    return environment

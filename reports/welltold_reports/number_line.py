@@ -1,0 +1,155 @@
+"""One number line for every analyte, as an SVG picture with its text alternative.
+
+Linear, zero at left, the main health level in the middle, twice that level at the right end, so
+that left of the middle always means below the level. Positions along the line are percentages:
+the picture grows and shrinks with the page while its letters stay as large as the text around it.
+Nothing on it depends on colour: above the level is hatched, and says "above".
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from html import escape
+from typing import Literal
+
+Mark = Literal["dot", "about", "up_to", "from", "beyond"]
+"""``dot``: a measured value. ``about``: estimated. ``up_to``: not found, a bar to the limit.
+``from``: more than the value. ``beyond``: measured, past the right end."""
+
+
+@dataclass(frozen=True, slots=True)
+class Tick:
+    """One level on the line."""
+
+    at: float
+    """Percent of the line, from the left."""
+    label: str
+    main: bool
+    dashed: bool = False
+    """A level for taste and stains, not for health."""
+
+
+@dataclass(frozen=True, slots=True)
+class NumberLine:
+    """What one number line shows; positions in percent of the line."""
+
+    mark: Mark
+    at: float
+    label: str
+    """"Your water: 16 µg/L"."""
+    ticks: tuple[Tick, ...]
+    hatched: tuple[tuple[float, float, str], ...]
+    """Stretches outside the level, each with its word."""
+    ends: tuple[str, str]
+    whisker: tuple[float, float] | None
+    alt: str
+
+    @property
+    def height(self) -> int:
+        """Height of the picture in CSS pixels."""
+        return 66 + 17 * max((row for row, _ in _tick_rows(self.ticks)), default=0)
+
+
+_LEFT, _SPAN = 2.0, 96.0
+_AXIS = 34
+_ANCHORS = ((22.0, "start"), (78.0, "middle"), (101.0, "end"))
+
+
+def svg(line: NumberLine, uid: str, *, width: str = "100%", family: str = "inherit") -> str:
+    """Return the picture. ``uid`` makes its pattern's id unique on the page."""
+    parts = [
+        f'<svg xmlns="http://www.w3.org/2000/svg" class="line" role="img" width="{width}" '
+        f'height="{line.height}" color="#1a1a1a" font-family="{escape(family)}" font-size="14" '
+        f'aria-label="{escape(line.alt)}">',
+        f'<defs><pattern id="{uid}" width="6" height="6" patternUnits="userSpaceOnUse" '
+        'patternTransform="rotate(45)"><path d="M1 0v6" stroke="currentColor" '
+        'stroke-width="1.6"/></pattern></defs>',
+        *(_zone(zone, uid) for zone in line.hatched),
+        _stroke(_LEFT, _LEFT + _SPAN, 1.4),
+        *(_tick(tick, row) for row, tick in _tick_rows(line.ticks)),
+        _text(_LEFT, 58, line.ends[0], "start"),
+        _text(_LEFT + _SPAN, 58, line.ends[1], "end"),
+        *_value(line, uid),
+        "</svg>",
+    ]
+    return "".join(parts)
+
+
+def _x(at: float) -> float:
+    """Return the percentage of the picture's width for a percentage of the line."""
+    return round(_LEFT + _SPAN * at / 100, 2)
+
+
+def _text(x: float, y: int, text: str, anchor: str, weight: str = "400") -> str:
+    return (
+        f'<text x="{x}%" y="{y}" text-anchor="{anchor}" font-weight="{weight}" '
+        f'fill="currentColor">{escape(text)}</text>'
+    )
+
+
+def _anchor(at: float) -> str:
+    return next(anchor for edge, anchor in _ANCHORS if at < edge)
+
+
+def _stroke(x1: float, x2: float, width: float, y: int = _AXIS) -> str:
+    return (
+        f'<line x1="{x1}%" x2="{x2}%" y1="{y}" y2="{y}" stroke="currentColor" '
+        f'stroke-width="{width}"/>'
+    )
+
+
+def _zone(zone: tuple[float, float, str], uid: str) -> str:
+    start, end, label = zone
+    return (
+        f'<rect x="{_x(start)}%" y="{_AXIS - 6}" width="{round((end - start) * _SPAN / 100, 2)}%" '
+        f'height="12" fill="url(#{uid})"/>'
+        + _text(_x((start + end) / 2), 58, label, "middle")
+    )
+
+
+def _tick_rows(ticks: tuple[Tick, ...]) -> list[tuple[int, Tick]]:
+    """Give the main level the first row of labels and each other level one of its own."""
+    rows: list[tuple[int, Tick]] = []
+    others = 0
+    for tick in ticks:
+        others += not tick.main
+        rows.append((0 if tick.main else others, tick))
+    return rows
+
+
+def _tick(tick: Tick, row: int) -> str:
+    x, bottom = _x(tick.at), _AXIS + 12 + 17 * row
+    dash = ' stroke-dasharray="4 3"' if tick.dashed else ""
+    width = 2.7 if tick.main else 1.6
+    return (
+        f'<line x1="{x}%" x2="{x}%" y1="{_AXIS - 10}" y2="{bottom}" stroke="currentColor" '
+        f'stroke-width="{width}"{dash}/>' + _text(x, bottom + 12, tick.label, _anchor(tick.at))
+    )
+
+
+def _value(line: NumberLine, uid: str) -> list[str]:
+    """Return the reader's own value: its label above the line, its mark on it."""
+    x = _x(line.at)
+    parts = [_text(x, 14, line.label, _anchor(line.at), "700")]
+    if line.whisker:
+        parts.append(_stroke(_x(line.whisker[0]), _x(line.whisker[1]), 4, _AXIS))
+    if line.mark in {"up_to", "from"}:
+        start, end = (0.0, line.at) if line.mark == "up_to" else (line.at, 100.0)
+        parts.append(
+            f'<rect x="{_x(start)}%" y="{_AXIS - 5}" height="10" '
+            f'width="{round((end - start) * _SPAN / 100, 2)}%" fill="url(#{uid})" '
+            'stroke="currentColor" stroke-width="1.2" stroke-dasharray="5 3"/>'
+        )
+    elif line.mark == "beyond":
+        parts.append(
+            f'<svg x="{x}%" y="{_AXIS}" overflow="visible"><path d="M-26 -7l-5 14M-20 -7l-5 14" '
+            'stroke="currentColor" stroke-width="2" fill="none"/><path d="M-12 -8L4 0L-12 8Z" '
+            'fill="currentColor"/></svg>'
+        )
+    else:
+        fill = "currentColor" if line.mark == "dot" else "none"
+        parts.append(
+            f'<circle cx="{x}%" cy="{_AXIS}" r="6" fill="{fill}" '
+            'stroke="currentColor" stroke-width="2"/>'
+        )
+    return parts

@@ -1,0 +1,98 @@
+"""PDF pages by typst: tagged after PDF/UA-1, fonts embedded, the same bytes for the same input.
+
+All text goes in as JSON, never as source, so markup in a name is printed and not obeyed.
+"""
+
+from __future__ import annotations
+
+import json
+import re
+import unicodedata
+from dataclasses import fields, is_dataclass
+from functools import cache
+from pathlib import Path
+from typing import Any
+
+import typst
+from welltold.messages import catalogue
+
+from .homeowner import HomeownerReport
+from .number_line import NumberLine, svg
+from .shapes import shape_svg
+from .worksheet import WorkSheet
+
+HERE = Path(__file__).parent
+FAMILY = "Source Sans Pro"
+_SIGNS = ("health_concern", "watch", "nuisance_only", "no_concern_found", "cant_tell", "not_tested")
+_LINE_WIDTH = "460"
+"""Width of a number line in the unit in which its letters are 14 high."""
+_PAGE = re.compile(rb"/Type\s*/Page\b")
+_NO_GLYPH = re.compile(
+    "[^ -~\u00a0-\u00ac\u00ae-\u036f\u038e-\u03a1\u03a3-\u04ff\u1e00-\u1eff\u2010-\u2027\u2030-\u2040"
+    "\u2070\u2074-\u208e\u20a0-\u20bf\u2100-\u211e\u2190-\u22ff\u2500-\u25ff]"
+)
+"""Characters that the shipped fonts cannot show; PDF/UA-1 refuses a page that has one."""
+_INVISIBLE = frozenset({"Cc", "Cf", "Cn", "Co", "Cs", "Mn"})
+INSTEAD = "\u25a1"
+"""An empty box, for a character without a glyph."""
+
+
+def homeowner_pdf(report: HomeownerReport) -> bytes:
+    """Return the homeowner's report as PDF."""
+    return _compile("homeowner.typ", {"report": _plain(report)})
+
+
+def worksheet_pdf(sheet: WorkSheet) -> bytes:
+    """Return the work sheet as PDF: one page, set tighter where a usual setting would need two."""
+    loose = _compile("worksheet.typ", {"report": _plain(sheet), "tight": False})
+    if len(_PAGE.findall(loose)) <= 1:
+        return loose
+    return _compile("worksheet.typ", {"report": _plain(sheet), "tight": True})
+
+
+def _compile(template: str, data: dict[str, Any]) -> bytes:
+    data["words"] = catalogue("report")
+    data["signs"] = {verdict: shape_svg(verdict, "") for verdict in _SIGNS}
+    out = _compiler(template).compile(
+        sys_inputs={"data": json.dumps(data, ensure_ascii=False)},
+        format="pdf",
+        pdf_standards=["ua-1"],
+        timestamp=0,
+    )
+    if not isinstance(out, bytes):
+        raise TypeError("typst returned no PDF")
+    return out
+
+
+@cache
+def _compiler(template: str) -> typst.Compiler:
+    """Return a compiler that is kept: fonts are looked up once."""
+    fonts = typst.Fonts(
+        include_system_fonts=False, include_embedded_fonts=True, font_paths=[str(HERE / "fonts")]
+    )
+    return typst.Compiler(HERE / "templates" / template, root=HERE / "templates", font_paths=fonts)
+
+
+def _plain(obj: Any) -> Any:
+    """Return a part of the report as dictionaries, lists and text; pictures become SVG."""
+    if isinstance(obj, NumberLine):
+        return {"svg": svg(obj, "hatch", width=_LINE_WIDTH, family=FAMILY), "alt": _clean(obj.alt)}
+    if isinstance(obj, str):
+        return _clean(obj)
+    if is_dataclass(obj):
+        return {field.name: _plain(getattr(obj, field.name)) for field in fields(obj)}
+    if isinstance(obj, tuple):
+        return [_plain(part) for part in obj]
+    return obj
+
+
+def _clean(text: str) -> str:
+    """Return the text without what cannot be printed: a box for a letter, nothing for a control."""
+    return _NO_GLYPH.sub(_substitute, text)
+
+
+def _substitute(match: re.Match[str]) -> str:
+    char = match.group()
+    if char.isspace():
+        return " "
+    return "" if unicodedata.category(char) in _INVISIBLE else INSTEAD

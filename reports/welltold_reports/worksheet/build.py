@@ -1,0 +1,210 @@
+"""Builds the work sheet from the interpretation; health lines come from the homeowner's report."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from typing import Any
+
+from welltold.interpretation import Condition, Finding, Interpretation, SampleView
+
+from ..homeowner.build import about, sample_line
+from ..homeowner.model import Entry, HomeownerReport
+from ..homeowner.printed import Item, items_of
+from ..homeowner.stages import refused_entries, step_entries, train_heading
+from ..homeowner.tables import levels_cell
+from ..wording import analyte_names, stage_name, texts, word
+
+DESIGN = (
+    "hardness ph iron manganese alkalinity tds hydrogen_sulfide sulfide sulfate chloride sodium "
+    "nitrate nitrite tannin silica turbidity iron_bacteria total_coliform e_coli arsenic uranium "
+    "radon lead copper fluoride"
+).split()
+"""The results that decide stages, in the order in which a dealer asks for them."""
+MOST_VALUES = 14
+MOST_CONDITIONS = 16
+_SITE = (
+    ("home", ("people", "bathrooms", "waste", "piping", "persons")),
+    ("well", ("kind", "pump_gpm", "pressure_psi")),
+    ("equipment", ("in_place", "after")),
+    ("tap", ("observations",)),
+)
+
+
+@dataclass(frozen=True, slots=True)
+class Fact:
+    """One thing known about the site; ``value`` is "" where it has to be asked."""
+
+    name: str
+    value: str
+
+
+@dataclass(frozen=True, slots=True)
+class Value:
+    """One result that a stage depends on."""
+
+    name: str
+    value: str
+    level: str
+    verdict: str
+
+
+@dataclass(frozen=True, slots=True)
+class CheckLine:
+    """What a stage asks of the water, with a box for each of three answers."""
+
+    stage: str
+    asks: str
+    has: str
+    holds: bool | None
+    source: str
+
+
+@dataclass(frozen=True, slots=True)
+class StageLine:
+    """One stage of a train with its reasons and cautions."""
+
+    name: str
+    purpose: str
+    because: tuple[str, ...]
+    cautions: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class TrainLines:
+    """One train: its stages in the order in which the water meets them."""
+
+    heading: str
+    stages: tuple[StageLine, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class WorkSheet:
+    """Everything on the sheet, ready for a page format."""
+
+    language: str
+    title: str
+    sample: str
+    site: tuple[Fact, ...]
+    values: tuple[Value, ...]
+    more_values: str
+    checks: tuple[CheckLine, ...]
+    more_checks: str
+    trains: tuple[TrainLines, ...]
+    before: tuple[str, ...]
+    left: tuple[str, ...]
+    refused: tuple[Entry, ...]
+    steps: tuple[Entry, ...]
+    health: tuple[str, ...]
+    about: tuple[str, ...]
+
+
+def build_worksheet(view: Interpretation, index: int, report: HomeownerReport) -> WorkSheet:
+    """Return the work sheet of the sample at ``index``, beside its homeowner's report."""
+    sample = view.samples[index]
+    printed = view.reading.samples
+    items = items_of(sample, printed[index] if index < len(printed) else None)
+    values, checks = _values(items), _checks(sample)
+    return WorkSheet(
+        language=report.language,
+        title=word("title_worksheet"),
+        sample=sample_line(sample),
+        site=_site(view.site, sample),
+        values=values[:MOST_VALUES],
+        more_values=_more(len(values) - MOST_VALUES),
+        checks=checks[:MOST_CONDITIONS],
+        more_checks=_more(len(checks) - MOST_CONDITIONS),
+        trains=_trains(sample),
+        before=_before(sample),
+        left=_left(sample),
+        refused=refused_entries(sample),
+        steps=step_entries(sample),
+        health=(*report.first.main, *(step.text for step in report.first.steps)),
+        about=about(view)[2:],
+    )
+
+
+def _more(rest: int) -> str:
+    return word("work_more", n=rest) if rest > 0 else ""
+
+
+def _site(site: Mapping[str, Any], sample: SampleView) -> tuple[Fact, ...]:
+    facts = [Fact(word("site_point"), sample.point or "")]
+    for table, keys in _SITE:
+        known = site.get(table, {})
+        facts += [Fact(word(f"site_{key}"), _shown(known.get(key))) for key in keys]
+    return tuple(facts)
+
+
+def _shown(value: Any) -> str:
+    """Return a site value as words; lists with commas, a pressure range with a dash."""
+    if value is None:
+        return ""
+    if isinstance(value, str):
+        return value.replace("_", " ")
+    if isinstance(value, list | tuple):
+        numbers = all(not isinstance(part, str) for part in value)
+        return ("–" if numbers else ", ").join(_shown(part) for part in value)
+    return str(value)
+
+
+def _values(items: tuple[Item, ...]) -> tuple[Value, ...]:
+    """Return the results that matter for stages: the known ones first, then all concerns."""
+    tested = [item for item in items if item.finding.verdict != "not_tested"]
+    rank = {slug: number for number, slug in enumerate(DESIGN)}
+    chosen = [i for i in tested if i.finding.analyte in rank or _matters(i.finding)]
+    chosen.sort(key=lambda item: rank.get(item.finding.analyte or "", len(rank)))
+    return tuple(
+        Value(i.name, i.value_text, levels_cell(i), word(f"verdict_{i.finding.verdict}").split(":")[0])
+        for i in chosen
+    )
+
+
+def _matters(finding: Finding) -> bool:
+    return finding.verdict not in {"no_concern_found", "not_tested"}
+
+
+def _checks(sample: SampleView) -> tuple[CheckLine, ...]:
+    """Return each condition once, with the stage that asks for it."""
+    seen: dict[tuple[str, str], Condition] = {}
+    for train in sample.trains:
+        for stage in train.stages:
+            for condition in stage.conditions:
+                seen.setdefault((stage_name(stage.stage), condition.asks), condition)
+    return tuple(
+        CheckLine(stage, asks, one.has, one.holds, one.citation)
+        for (stage, asks), one in seen.items()
+    )
+
+
+def _trains(sample: SampleView) -> tuple[TrainLines, ...]:
+    return tuple(
+        TrainLines(
+            train_heading(number),
+            tuple(
+                StageLine(
+                    f"{stage_name(stage.stage)}, {word(f'stage_place_{stage.place}')}",
+                    word("stage_for", names=analyte_names(stage.for_)) if stage.for_ else "",
+                    texts(stage.because),
+                    texts(stage.cautions),
+                )
+                for stage in train.stages
+            ),
+        )
+        for number, train in enumerate(sample.trains, start=1)
+    )
+
+
+def _before(sample: SampleView) -> tuple[str, ...]:
+    names = ("retest", "flow", "space", "permit", "listing") if sample.trains else ("retest",)
+    return tuple(word(f"work_before_{name}") for name in names)
+
+
+def _left(sample: SampleView) -> tuple[str, ...]:
+    return tuple(
+        word("work_left_line", choice=train_heading(number), names=analyte_names(train.left))
+        for number, train in enumerate(sample.trains, start=1)
+        if train.left
+    )
+
+

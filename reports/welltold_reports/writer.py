@@ -1,0 +1,93 @@
+"""Writes the report files of one reading."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator, Sequence
+from pathlib import Path
+
+from welltold.errors import OutputError
+from welltold.interpretation import Interpretation, SampleView
+
+from .homeowner import HomeownerReport, build
+from .names import stems
+from .worksheet import WorkSheet, build_worksheet
+
+FORMATS = ("html", "pdf", "xlsx", "json", "text")
+NO_SAMPLE = SampleView(None, None, None, None)
+
+
+def write(
+    view: Interpretation, out: Path, formats: Sequence[str] = FORMATS, *, name: str
+) -> tuple[Path, ...]:
+    """Write the asked formats into ``out`` (made if missing) and return the files, in order.
+
+    ``html`` and ``pdf``: ``NAME.homeowner.*`` and ``NAME.worksheet.*``, with the sample's id behind
+    NAME where a reading has several samples; ``xlsx``: ``NAME.xlsx``; ``json``:
+    ``NAME.report.json``; ``text``: ``NAME.report.txt``. ValueError for an unknown format;
+    OutputError when a file cannot be written.
+    """
+    unknown = [form for form in formats if form not in FORMATS]
+    if unknown:
+        raise ValueError(f"unknown format {unknown[0]!r}; known: {', '.join(FORMATS)}")
+    view = with_samples(view)
+    written = []
+    for file_name, content in _files(view, formats, name):
+        path = Path(out) / file_name
+        try:
+            path.parent.mkdir(parents=True, exist_ok=True)
+            path.write_bytes(content)
+        except OSError as error:
+            raise OutputError(str(path), error.strerror or str(error)) from error
+        written.append(path)
+    return tuple(written)
+
+
+def with_samples(view: Interpretation) -> Interpretation:
+    """Return a view with at least one sample, so that there is always a page that says so."""
+    if view.samples:
+        return view
+    return Interpretation(view.reading, view.as_of, view.levels_packs, view.site, (NO_SAMPLE,))
+
+
+def _files(view: Interpretation, formats: Sequence[str], name: str) -> Iterator[tuple[str, bytes]]:
+    if {"html", "pdf"} & set(formats):
+        for index, stem in enumerate(stems(name, view.samples)):
+            report = build(view, index)
+            sheet = build_worksheet(view, index, report)
+            for form in ("html", "pdf"):
+                if form in formats:
+                    yield from _pages(form, stem, report, sheet)
+    for form, suffix in (("xlsx", "xlsx"), ("json", "report.json"), ("text", "report.txt")):
+        if form in formats:
+            yield f"{name}.{suffix}", _whole(form)(view)
+
+
+def _pages(
+    form: str, stem: str, report: HomeownerReport, sheet: WorkSheet
+) -> Iterator[tuple[str, bytes]]:
+    """Yield the homeowner's report and the work sheet in one page format, loaded when asked for."""
+    if form == "html":
+        from .html import homeowner_html, worksheet_html
+
+        yield f"{stem}.homeowner.html", homeowner_html(report).encode()
+        yield f"{stem}.worksheet.html", worksheet_html(sheet).encode()
+    else:
+        from .pdf import homeowner_pdf, worksheet_pdf
+
+        yield f"{stem}.homeowner.pdf", homeowner_pdf(report)
+        yield f"{stem}.worksheet.pdf", worksheet_pdf(sheet)
+
+
+def _whole(form: str) -> Callable[[Interpretation], bytes]:
+    """Return the writer of a format that holds all samples in one file."""
+    if form == "xlsx":
+        from .xlsx import workbook
+
+        return workbook
+    if form == "json":
+        from .json_report import report_json
+
+        return lambda view: report_json(view).encode()
+    from .terminal import render_text
+
+    return lambda view: render_text(view).encode()

@@ -1,0 +1,134 @@
+"""The report as a workbook: results, findings, sources, and what was unread or in doubt."""
+
+from __future__ import annotations
+
+import io
+import re
+from collections.abc import Iterable
+from datetime import datetime
+from decimal import Decimal
+from typing import Any
+
+import xlsxwriter
+from welltold.interpretation import Interpretation
+
+from .homeowner.cards import verdict_words
+from .homeowner.picture import persons_words
+from .homeowner.printed import Item, items_of, kind_words, place_words
+from .numbers import unit_words
+from .wording import texts, word
+
+CREATED = datetime(2000, 1, 1)  # noqa: DTZ001 a fixed date in the file, so that bytes repeat
+LONGEST_CELL = 32767
+_CONTROL = re.compile(r"[\x00-\x08\x0b\x0c\x0e-\x1f\ufffe\uffff]")
+Cell = str | int | float | Decimal | bool | None
+RESULT_HEADS = (
+    "sample", "collected", "label", "analyte", "result", "unit", "number", "normalized",
+    "normalized unit", "basis", "reporting limit", "method", "use", "confidence", "place",
+)  # fmt: skip
+FINDING_HEADS = (
+    "sample", "analyte", "label", "result", "verdict", "urgency", "value", "unit", "basis",
+    "persons", "why", "what to do", "confidence", "place",
+)  # fmt: skip
+SOURCE_HEADS = ("analyte", "level", "low", "value", "unit", "basis", "status", "source")
+DOUBT_HEADS = ("sample", "what", "text", "place", "reason")
+
+
+def workbook(view: Interpretation) -> bytes:
+    """Return the workbook; text that begins with "=" stays text."""
+    buffer = io.BytesIO()
+    options = {"in_memory": True, "strings_to_formulas": False, "strings_to_urls": False}
+    book = xlsxwriter.Workbook(buffer, options)
+    book.set_properties({"title": word("title"), "created": CREATED})
+    items = [
+        (sample.id, item)
+        for index, sample in enumerate(view.samples)
+        for item in items_of(sample, _printed(view, index))
+    ]
+    _sheet(book, "sheet_results", RESULT_HEADS, _results(view))
+    _sheet(book, "sheet_findings", FINDING_HEADS, (_finding(sid, item) for sid, item in items))
+    _sheet(book, "sheet_sources", SOURCE_HEADS, _sources(item for _, item in items))
+    _sheet(book, "sheet_doubts", DOUBT_HEADS, _doubts(view))
+    book.close()
+    return buffer.getvalue()
+
+
+def _printed(view: Interpretation, index: int) -> Any:
+    samples = view.reading.samples
+    return samples[index] if index < len(samples) else None
+
+
+def _sheet(book: Any, name: str, heads: tuple[str, ...], rows: Iterable[Iterable[Cell]]) -> None:
+    sheet = book.add_worksheet(word(name))
+    bold = book.add_format({"bold": True, "bottom": 1})
+    wrap = book.add_format({"text_wrap": True, "valign": "top"})
+    sheet.freeze_panes(1, 0)
+    for column, head in enumerate(heads):
+        sheet.write_string(0, column, head, bold)
+    widths = [len(head) for head in heads]
+    last = 0
+    for last, row in enumerate(rows, start=1):
+        for column, cell in enumerate(row):
+            widths[column] = max(widths[column], _write(sheet, last, column, cell, wrap))
+    for column, width in enumerate(widths):
+        sheet.set_column(column, column, min(width + 2, 60))
+    sheet.autofilter(0, 0, max(last, 1), len(heads) - 1)
+
+
+def _write(sheet: Any, row: int, column: int, cell: Cell, form: Any) -> int:
+    """Write one cell and return how wide its text is."""
+    if cell is None:
+        return 0
+    if isinstance(cell, Decimal | float | int):
+        sheet.write_number(row, column, float(cell), form)
+        return 10
+    text = _CONTROL.sub("", cell)[:LONGEST_CELL]
+    sheet.write_string(row, column, text, form)
+    return len(text)
+
+
+def _results(view: Interpretation) -> Iterable[tuple[Cell, ...]]:
+    for sample in view.reading.samples:
+        for one in sample.results:
+            normal = one.normalized
+            yield (
+                sample.id, sample.collected, one.label, one.analyte, one.text, one.unit, one.value,
+                normal.value if normal else None, normal.unit if normal else None,
+                normal.basis if normal else one.basis, one.reporting_limit, one.method, one.use,
+                one.confidence, place_words(one.where),
+            )  # fmt: skip
+
+
+def _finding(sample_id: str | None, item: Item) -> tuple[Cell, ...]:
+    one = item.finding
+    return (
+        sample_id, item.name, one.label, one.text, verdict_words(one), one.urgency, one.value,
+        unit_words(one.unit), one.basis, persons_words(one.persons), " ".join(texts(one.why)),
+        " ".join(texts(one.do)), one.confidence, place_words(one.where) if one.where else None,
+    )  # fmt: skip
+
+
+def _sources(items: Iterable[Item]) -> Iterable[tuple[Cell, ...]]:
+    rows = {
+        (item.name, level): None for item in items for level in item.finding.levels
+    }
+    for name, level in rows:
+        yield (
+            name, f"{kind_words(level)} ({level.programme})", level.low, level.value,
+            unit_words(level.unit), level.basis, level.status, level.citation,
+        )  # fmt: skip
+
+
+def _doubts(view: Interpretation) -> Iterable[tuple[Cell, ...]]:
+    for sample in view.reading.samples:
+        for one in sample.results:
+            for reason in texts(one.review):
+                text = f"{one.label} {one.text} {one.unit or ''}".strip()
+                yield sample.id, word("doubt_result"), text, place_words(one.where), reason
+    for line in view.reading.unread:
+        place = place_words([line.where])
+        yield None, word("doubt_unread"), line.text, place, line.reason.text
+    for warning in view.reading.warnings:
+        yield None, word("doubt_warning"), None, None, warning.text
+
+
