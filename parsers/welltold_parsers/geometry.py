@@ -49,6 +49,9 @@ class Page:
     plain_text: bool = False
     """A page of a text file: a character is 6 wide, a line 12 high, so a box gives line and
     column."""
+    turn: int = 0
+    """Degrees (0, 90, 180, 270), with the clock, by which the seen page was turned to make its
+    text upright. Width, height and words are those of the turned page."""
 
 
 @dataclass(frozen=True, slots=True)

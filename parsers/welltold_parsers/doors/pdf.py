@@ -118,8 +118,10 @@ def _page(
         if len(found.words) > limits.words:
             raise TooLargeError(path, "words on a page", len(found.words), limits.words)
         _note(found, page, number, notes)
-        width, height = page.get_size()
-        return Page(number, round(width, 2), round(height, 2), found.words)
+        width, height = (round(side, 2) for side in page.get_size())
+        if found.turn in {90, 270}:
+            width, height = height, width
+        return Page(number, width, height, found.words, turn=found.turn)
     finally:
         page.close()
 
@@ -127,7 +129,11 @@ def _page(
 def _note(found: Found, page: pypdfium2.PdfPage, number: int, notes: _Notes) -> None:
     for name in found.notes:
         notes.add(name, number)
-    if len(found.words) <= _STAMP_WORDS and not found.notes and _is_picture(page, found):
+    if (
+        len(found.words) <= _STAMP_WORDS
+        and "no_character_map" not in found.notes
+        and _is_picture(page, found)
+    ):
         notes.add("picture_pages", number)
 
 

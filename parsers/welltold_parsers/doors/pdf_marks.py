@@ -7,6 +7,8 @@ whoever reads it knows what it was. A power of ten becomes "10^-3".
 
 from __future__ import annotations
 
+from itertools import pairwise
+
 import numpy as np
 
 from welltold_parsers.doors.pdf_letters import Flags, Letters
@@ -15,8 +17,12 @@ from welltold_parsers.geometry import Word
 
 _SMALLER = 0.88
 """A mark is at most this share of the number's height."""
-_RAISED = 0.1
-"""And its foot stands higher by at least this share of the number's height."""
+_RAISED = 0.2
+"""And its foot stands higher by this share of the number's height. Smaller type on the same line
+stays below that: its foot rises by no more than the depth of the larger type's."""
+_NEAR = 0.5
+"""A mark set apart stands no farther off than this share of the number's height."""
+_LONGEST = 4
 
 
 def cut_marks(letters: Letters, begins: Flags) -> set[int]:
@@ -44,6 +50,25 @@ def cut_marks(letters: Letters, begins: Flags) -> set[int]:
         if height[start] < _SMALLER * height[before + 1]:
             marks.add(start)
     return marks
+
+
+def marks_apart(words: list[Word]) -> set[int]:
+    """Return the places of words that are raised marks set apart from the number before them."""
+    return {
+        place
+        for place, (number, mark) in enumerate(pairwise(words), start=1)
+        if number.text[-1].isdecimal() and len(mark.text) <= _LONGEST and _is_raised(number, mark)
+    }
+
+
+def _is_raised(number: Word, mark: Word) -> bool:
+    height = number.bottom - number.top
+    return (
+        mark.bottom - mark.top < _SMALLER * height
+        and mark.bottom < number.bottom - _RAISED * height
+        and mark.bottom > number.top
+        and -_RAISED * height < mark.left - number.right < _NEAR * height
+    )
 
 
 def tell_marks(words: list[Word], marks: set[int]) -> list[Word]:

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import math
 from dataclasses import dataclass, replace
 from itertools import repeat
 from typing import Any
@@ -15,12 +14,12 @@ from welltold_parsers.doors.pdf_letters import (
     PRIVATE,
     UNKNOWN,
     Flags,
-    Floats,
     Ints,
     Letters,
     letters_of,
 )
-from welltold_parsers.doors.pdf_marks import cut_marks, tell_marks
+from welltold_parsers.doors.pdf_marks import cut_marks, marks_apart, tell_marks
+from welltold_parsers.doors.pdf_turned import SLANTED, main_turn, turns_of, upright
 from welltold_parsers.geometry import Word
 
 _GAP = 0.6
@@ -33,8 +32,6 @@ _NO_MAP_SHARE = 0.3
 """More letters than this without a meaning: the page's fonts have no character map."""
 _UNSEEN_CONFIDENCE = 0.9
 """Invisible text is somebody's recognition of a picture, which nobody here can vouch for."""
-_SLANT = 0.1
-"""Radians by which text may differ from a right angle."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -43,21 +40,25 @@ class Found:
 
     words: tuple[Word, ...] = ()
     notes: tuple[str, ...] = ()
+    turn: int = 0
+    """Degrees, with the clock, by which the page was turned to make its text upright."""
 
 
 def words_of(page: pypdfium2.PdfPage) -> Found:
     """Return the words of ``page`` in the order of its text layer.
 
-    Words turned by a right angle follow behind the others, each whole and in its own reading
-    direction, with the box that it covers. Slanted text (a watermark) and text outside the crop
-    box are left out; the first is noted.
+    A page whose text is mostly turned is turned upright as a whole. Other words turned by right
+    angles follow behind the rest, each whole and in its own reading direction, with the box that
+    it covers. Slanted text (a watermark) is left out and noted; text outside the crop box is left
+    out.
     """
     text_page = page.get_textpage()
     try:
         letters = letters_of(page, text_page.raw)
         if letters is None:
             return Found()
-        if np.count_nonzero(_meaningless(letters)) > _NO_MAP_SHARE * len(letters):
+        unknown = UNKNOWN[letters.units] | PRIVATE[letters.units]
+        if np.count_nonzero(unknown) > _NO_MAP_SHARE * len(letters):
             return Found(notes=("no_character_map",))
         return _found(page, text_page.raw, letters)
     finally:
@@ -65,33 +66,34 @@ def words_of(page: pypdfium2.PdfPage) -> Found:
 
 
 def _found(page: pypdfium2.PdfPage, handle: Any, letters: Letters) -> Found:
-    notes: list[str] = []
-    starts = _cut(letters, letters.line, _GAP)
-    turned: list[Word] = []
-    turns = _turns(page, handle, letters, starts)
-    if turns is not None:
-        for quarter in (1, 2, 3):
-            part = letters.only(turns == quarter)
-            if len(part):
-                turned += _turned_words(part, quarter)
-        if (turns < 0).any():
-            notes.append("slanted_text")
-        letters = letters.only(turns == 0)
-        starts = _cut(letters, letters.line, _GAP)
-    words = _words(letters, starts, handle, notes) if len(letters) else []
     width, height = page.get_size()
-    inside = (word for word in words + turned if _inside(word, width, height))
-    return Found(tuple(inside), tuple(notes))
+    begins = _cut(letters, letters.line, _GAP)
+    turns = turns_of(handle, letters, begins, page.get_rotation())
+    if turns is None:
+        words, notes = _words(handle, letters, begins)
+        return Found(_inside(words, width, height), notes)
+    turn = main_turn(turns)
+    letters = upright(letters, turn, width, height)
+    if turn % 2:
+        width, height = height, width
+    turns = np.where(turns == SLANTED, SLANTED, (turns - turn) % 4)
+    words, notes = _upright_words(handle, letters.only(turns == 0), turned=turn != 0)
+    for quarter in (1, 2, 3):
+        words += _turned_words(handle, letters.only(turns == quarter), quarter, (width, height))
+    if (turns == SLANTED).any():
+        notes += ("slanted_text",)
+    if turn:
+        notes += ("page_turned",)
+    return Found(_inside(words, width, height), notes, turn * 90)
 
 
-def _inside(word: Word, width: float, height: float) -> bool:
-    across, down = (word.left + word.right) / 2, (word.top + word.bottom) / 2
-    return 0 <= across <= width and 0 <= down <= height
-
-
-def _meaningless(letters: Letters) -> Flags:
-    """Return which letters have no known meaning; symbol fonts count until they are known."""
-    return UNKNOWN[letters.units] | PRIVATE[letters.units]
+def _inside(words: list[Word], width: float, height: float) -> tuple[Word, ...]:
+    """Leave out words whose middle is not on the seen page."""
+    return tuple(
+        word
+        for word in words
+        if 0 <= word.left + word.right <= 2 * width and 0 <= word.top + word.bottom <= 2 * height
+    )
 
 
 def _cut(letters: Letters, line: Ints, gap: float) -> Flags:
@@ -116,32 +118,58 @@ def _cut(letters: Letters, line: Ints, gap: float) -> Flags:
     return begins
 
 
-def _words(letters: Letters, begins: Flags, handle: Any, notes: list[str]) -> list[Word]:
+def _upright_words(
+    handle: Any, letters: Letters, *, turned: bool
+) -> tuple[list[Word], tuple[str, ...]]:
+    if not len(letters):
+        return [], ()
+    line = np.zeros(len(letters), np.intp) if turned else letters.line
+    return _words(handle, letters, _cut(letters, line, _TURNED_GAP if turned else _GAP))
+
+
+def _turned_words(
+    handle: Any, letters: Letters, quarter: int, size: tuple[float, float]
+) -> list[Word]:
+    """Return the words of letters that are turned by ``quarter``, with the boxes they cover."""
+    if not len(letters):
+        return []
+    words, _ = _upright_words(handle, upright(letters, quarter, *size), turned=True)
+    boxes = Letters(
+        *(np.empty(0, np.uint16), np.empty(0, np.intp), np.empty(0, np.intp)),
+        *np.array([(word.left, word.top, word.right, word.bottom) for word in words]).T,
+    )
+    across, down = size if quarter == 2 else (size[1], size[0])
+    back = upright(boxes, 4 - quarter, across, down)
+    edges = zip(back.left, back.top, back.right, back.bottom, strict=True)
+    return [
+        Word(word.text, *(round(float(edge), 2) for edge in box))
+        for word, box in zip(words, edges, strict=True)
+    ]
+
+
+def _words(handle: Any, letters: Letters, begins: Flags) -> tuple[list[Word], tuple[str, ...]]:
     marks = cut_marks(letters, begins)
     starts = np.flatnonzero(begins)
     texts = _texts(letters, starts)
     boxes = _boxes(letters, starts)
-    unseen = _unseen(handle, letters.index[starts])
     words = [Word(text, *box) for text, box in zip(texts, boxes, strict=True)]
-    if unseen.any():
-        notes.append("invisible_text")
-        for place in np.flatnonzero(unseen).tolist():
-            words[place] = replace(words[place], confidence=_UNSEEN_CONFIDENCE)
-    if marks:
-        words = tell_marks(words, {int(np.searchsorted(starts, mark)) for mark in marks})
-    return words
+    unseen = np.flatnonzero(_unseen(handle, letters.index[starts])).tolist()
+    for place in unseen:
+        words[place] = replace(words[place], confidence=_UNSEEN_CONFIDENCE)
+    places = {int(np.searchsorted(starts, mark)) for mark in marks} | marks_apart(words)
+    if places:
+        words = tell_marks(words, places)
+    return words, (("invisible_text",) if unseen else ())
 
 
 def _texts(letters: Letters, starts: Ints) -> list[str]:
+    begins, ends = starts.tolist(), [*starts[1:].tolist(), len(letters)]
     text = letters.units.tobytes().decode("utf-16-le", "replace")
-    ends = [*starts[1:].tolist(), len(letters)]
     if len(text) == len(letters):
-        return [text[i:j] for i, j in zip(starts.tolist(), ends, strict=True)]
+        return [text[i:j] for i, j in zip(begins, ends, strict=True)]
     # Characters outside the basic plane are two units each.
-    return [
-        letters.units[i:j].tobytes().decode("utf-16-le", "replace")
-        for i, j in zip(starts.tolist(), ends, strict=True)
-    ]
+    parts = (letters.units[i:j].tobytes() for i, j in zip(begins, ends, strict=True))
+    return [part.decode("utf-16-le", "replace") for part in parts]
 
 
 def _boxes(letters: Letters, starts: Ints) -> list[list[float]]:
@@ -165,50 +193,3 @@ def _unseen(handle: Any, index: Ints) -> Flags:
     modes = map(pdfium.FPDFTextObj_GetTextRenderMode, objects)
     invisible = pdfium.FPDF_TEXTRENDERMODE_INVISIBLE
     return np.fromiter((mode == invisible for mode in modes), np.bool_, len(index))
-
-
-def _turns(page: pypdfium2.PdfPage, handle: Any, letters: Letters, begins: Flags) -> Any:
-    """Return by how many right angles each letter is turned (-1: slanted), or None if none is.
-
-    Turned text comes one letter a line, so only such letters are asked first.
-    """
-    starts = np.flatnonzero(begins)
-    lengths = np.diff(np.append(starts, len(letters)))
-    single = starts[lengths == 1]
-    if len(single) < 2:
-        return None
-    turn = page.get_rotation()
-    if not _quarters(handle, letters.index[single], turn).any():
-        return None
-    return _quarters(handle, letters.index, turn)
-
-
-def _quarters(handle: Any, index: Ints, rotation: int) -> Ints:
-    angles = np.fromiter(
-        map(pdfium.FPDFText_GetCharAngle, repeat(handle), index.tolist()), np.float64, len(index)
-    )
-    angles -= math.radians(rotation)
-    quarter = np.round(angles / (math.pi / 2))
-    slanted = np.abs(angles - quarter * (math.pi / 2)) > _SLANT
-    return np.where(slanted, -1, quarter.astype(np.intp) % 4)
-
-
-def _turned_words(letters: Letters, quarter: int) -> list[Word]:
-    """Return the words of turned text; ``quarter`` right angles, against the clock."""
-    along, across = _frame(letters, quarter)
-    upright = Letters(
-        letters.units, letters.index, letters.line, along[0], across[0], along[1], across[1]
-    )
-    starts = np.flatnonzero(_cut(upright, np.zeros(len(letters), np.intp), _TURNED_GAP))
-    texts = _texts(letters, starts)
-    return [Word(text, *box) for text, box in zip(texts, _boxes(letters, starts), strict=True)]
-
-
-def _frame(letters: Letters, quarter: int) -> tuple[tuple[Floats, Floats], tuple[Floats, Floats]]:
-    """Return (begin, end) along the reading direction and (begin, end) across it."""
-    left, top, right, bottom = letters.left, letters.top, letters.right, letters.bottom
-    if quarter == 1:
-        return (-bottom, -top), (left, right)
-    if quarter == 2:
-        return (-right, -left), (-bottom, -top)
-    return (top, bottom), (-right, -left)
