@@ -12,7 +12,7 @@ from dataclasses import dataclass
 from ..interpretation import Finding, Need, Refused, Retest, Step, Train
 from ..reading import Sample
 from ..site import Site
-from .events import behind_equipment, events
+from .events import behind_equipment, events, left_over
 from .retest import retests
 from .rules import Chooser
 from .steps import steps
@@ -59,6 +59,6 @@ def consider(findings: tuple[Finding, ...], sample: Sample, site: Site) -> Plan:
         needs=needs + extra_needs(picks),
         trains=trains,
         refused=refused,
-        steps=steps(happened, wants),
+        steps=steps(happened, wants, left_over(water, wants, trains)),
         retest=retests(water, happened, trains),
     )

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from ..interpretation import Stage, Train
-from .knowledge import conditions
+from .knowledge import conditions, options
 from .wanted import OTHER_HEALTH, OTHER_NUISANCE, Wanted
 from .water import Water, pump_gpm
 
@@ -30,8 +30,18 @@ def events(water: Water, wants: Sequence[Wanted], trains: Sequence[Train]) -> fr
         | {f"known:{finding.analyte}" for finding in water.findings if finding.value is not None}
         | _of_needs(wants)
         | _of_trains(water, [stage for train in trains for stage in train.stages])
+        | ({"left_over"} if left_over(water, wants, trains) else set())
         | _of_the_whole(water, wants)
     )
+
+
+def left_over(water: Water, wants: Sequence[Wanted], trains: Sequence[Train]) -> tuple[str, ...]:
+    """Return the analytes for which the tables name stages, and none of them fits."""
+    if behind_equipment(water):
+        return ()
+    treated = {slug for stage in (trains[0].stages if trains else ()) for slug in stage.for_}
+    named = (slug for want in wants if options(want.need) for slug in want.analytes)
+    return tuple(slug for slug in named if slug not in treated)
 
 
 def _of_needs(wants: Sequence[Wanted]) -> set[str]:

@@ -46,3 +46,23 @@ def position(stage: str) -> int:
 def last_position(names: Iterable[str]) -> int:
     """Return the place of the last of these stages."""
     return max(position(name) for name in names)
+
+
+def clashes(one: Option, other: Option) -> bool:
+    """Return whether the two would put different stages side by side for the same main purpose."""
+    if shares(one, other):
+        return False
+    apart = set(one.stages) ^ set(other.stages)
+    purposes = [
+        {_purpose(stage) for stage in option.stages if stage in apart} for option in (one, other)
+    ]
+    return bool(purposes[0] & purposes[1] - {None})
+
+
+def shares(one: Option, other: Option) -> bool:
+    """Return whether one of the two needs no stage that the other does not have."""
+    return set(one.stages) <= set(other.stages) or set(one.stages) >= set(other.stages)
+
+
+def _purpose(stage: str) -> str | None:
+    return next(iter(stages()[stage].treats), None)

@@ -12,7 +12,7 @@ from dataclasses import dataclass, field
 from ..messages import Message, say
 from .conditions import Judged, asks_test, cure_of, has_test, judge
 from .knowledge import Option, options, stages
-from .order import Pick, Picks, last_position, line_up, position
+from .order import Pick, Picks, clashes, last_position, line_up, position, shares
 from .wanted import Wanted
 from .water import Water
 from .words import names_of
@@ -65,8 +65,10 @@ class Chooser:
         """Return the picks with this option and all that it wants ahead; None if it is dropped."""
         if not self._admitted(option):
             return None
-        kept = {need: pick for need, pick in picks.items() if pick.asked_by is None}
-        settled = self._settle({**kept, option.need: Pick(option)}, _MOST_CURES)
+        agreed = self._agreed(picks, option)
+        if agreed is None:
+            return None
+        settled = self._settle(agreed, _MOST_CURES)
         if isinstance(settled, Judged):
             if option.tell:
                 reason = say(
@@ -75,6 +77,26 @@ class Chooser:
                 self._drop(settled.row.stage, reason)
             return None
         return settled
+
+    def _agreed(self, picks: Picks, option: Option) -> Picks | None:
+        """Return the picks with this option, and no second stage for the same purpose.
+
+        Where an earlier pick would put another filter beside it (air for the iron, a catalyst for
+        the manganese), that need is answered by the same stages, or the option is dropped.
+        """
+        agreed: dict[str, Pick] = {}
+        for need, pick in picks.items():
+            if pick.asked_by is not None or need == option.need:
+                continue
+            if clashes(pick.option, option):
+                same = (other for other in options(need) if shares(other, option))
+                fitting = next((other for other in same if self._admitted(other)), None)
+                if fitting is None:
+                    return None
+                agreed[need] = Pick(fitting)
+            else:
+                agreed[need] = pick
+        return {**agreed, option.need: Pick(option)}
 
     def _settle(self, picks: Picks, cures: int) -> Picks | Judged:
         """Return the picks with every broken condition cured, or the one that cannot be."""

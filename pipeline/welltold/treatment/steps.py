@@ -13,8 +13,6 @@ from .knowledge import parts
 from .wanted import OTHER_HEALTH, OTHER_NUISANCE, Wanted
 from .words import names_of
 
-_NAMED = {"no_stage_health": OTHER_HEALTH, "no_stage_nuisance": OTHER_NUISANCE}
-
 
 @dataclass(frozen=True, slots=True)
 class StepRow:
@@ -41,18 +39,25 @@ def step_rows() -> tuple[StepRow, ...]:
     )
 
 
-def steps(happened: frozenset[str], wants: Sequence[Wanted]) -> tuple[Step, ...]:
-    """Return the steps that these events call for."""
+def steps(
+    happened: frozenset[str], wants: Sequence[Wanted], left: tuple[str, ...] = ()
+) -> tuple[Step, ...]:
+    """Return the steps that these events call for; ``left``: analytes for which nothing fits."""
+    named = {want.need: want.analytes for want in wants}
+    names = {
+        "no_stage_health": names_of(named.get(OTHER_HEALTH, ())),
+        "no_stage_nuisance": names_of(named.get(OTHER_NUISANCE, ())),
+        "left_over": names_of(left),
+    }
     return tuple(
-        Step(row.step, (_sentence(row, wants),))
+        Step(row.step, (_sentence(row, names.get(row.step, "")),))
         for row in step_rows()
         if any(all(_holds(event, happened) for event in group) for group in row.on)
         and not any(_holds(event, happened) for event in row.unless)
     )
 
 
-def _sentence(row: StepRow, wants: Sequence[Wanted]) -> Message:
-    names = _names(row.step, wants)
+def _sentence(row: StepRow, names: str) -> Message:
     return say(f"treatment.step_{row.step}", source=row.citation, names=names)
 
 
@@ -60,8 +65,3 @@ def _holds(event: str, happened: frozenset[str]) -> bool:
     if event.startswith("unknown:"):
         return event.replace("unknown:", "known:") not in happened
     return event in happened
-
-
-def _names(step: str, wants: Sequence[Wanted]) -> str:
-    analytes = (w.analytes for w in wants if w.need == _NAMED.get(step))
-    return names_of(tuple(slug for slugs in analytes for slug in slugs))
