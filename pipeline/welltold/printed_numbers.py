@@ -6,7 +6,6 @@ only where the sheet is known to use one, "10³" may be a power or a footnote.
 
 from __future__ import annotations
 
-import html
 import re
 from dataclasses import dataclass
 from decimal import Decimal
@@ -51,6 +50,19 @@ _LOOK_ALIKES = str.maketrans(
         "＋": "+",
     }
 )
+_ENTITIES = {
+    "lt": "<",
+    "gt": ">",
+    "le": "<",
+    "ge": ">",
+    "nbsp": " ",
+    "thinsp": " ",
+    "plusmn": "±",
+    "micro": "µ",
+    "minus": "-",
+    "times": "×",
+}
+_ENTITY = re.compile(rf"&({'|'.join(_ENTITIES)});")
 _DASH_SIGN = re.compile(r"^[–—](?=\.?[0-9])")
 _OR_EQUAL = re.compile(r"([<>])=|=([<>])")
 
@@ -71,7 +83,7 @@ class PrintedNumber:
 def tidy(text: str) -> str:
     """Return a cell's text with look-alike signs and odd blanks replaced by the plain ones."""
     if "&" in text:
-        text = html.unescape(text)
+        text = _ENTITY.sub(lambda match: _ENTITIES[match[1]], text)
     text = " ".join(text.translate(_LOOK_ALIKES).split())
     return _OR_EQUAL.sub(r"\1\2", _DASH_SIGN.sub("-", text))
 

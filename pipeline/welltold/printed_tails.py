@@ -54,18 +54,18 @@ def _step(tail: Tail, rest: str, *, comma: bool) -> tuple[Tail | None, str]:
     return _unit_or_flags(tail, rest)
 
 
+_ENDS = re.compile(r"[ (\[*†‡§¹²³⁴⁵⁶⁷⁸⁹]")
+
+
 def _unit_or_flags(tail: Tail, rest: str) -> tuple[Tail | None, str]:
-    for end in sorted(
-        {len(rest), *(m.start() for m in re.finditer(r"[ (\[]", rest))}, reverse=True
-    ):
+    """Take the longest unit, or else flags, off the front."""
+    ends = [len(rest), *(match.start() for match in reversed(list(_ENDS.finditer(rest))))]
+    for end in ends:
         piece, behind = rest[:end].strip(), rest[end:]
-        if not piece:
-            continue
-        if tail.unit_text is None and is_unit(piece):
-            return replace(
-                tail, unit_text=piece.strip("()[] ") if piece[0] in "([" else piece
-            ), behind
-        flags = flags_in(piece)
+        if piece and tail.unit_text is None and is_unit(piece):
+            printed = piece.strip("()[] ") if piece[0] in "([" else piece
+            return replace(tail, unit_text=printed), behind
+        flags = flags_in(piece) if piece else None
         if flags is not None:
             return replace(tail, qualifiers=tail.qualifiers + flags), behind
     return None, rest
@@ -79,8 +79,9 @@ _BARE_BASIS = re.compile(r"/\w+[ -][A-Z]$")
 def is_unit(piece: str) -> bool:
     """Whether a piece of a result cell is surely a unit; a lone letter behind one is a flag."""
     found = look_up(piece)
-    if found is None or _BARE_BASIS.search(fold(piece)):
+    folded = fold(piece)
+    if found is None or folded in _FLAG_OR_UNIT or _BARE_BASIS.search(folded):
         return False
-    if fold(piece) in _FLAG_OR_UNIT:
-        return False
+    if piece[-1] in "*†‡§¹²³⁴⁵⁶⁷⁸⁹":
+        return False  # a footnote mark, which is kept by itself
     return found.after in {"", "mark"} or found.unit.name in {"SU", "CU"}

@@ -83,8 +83,10 @@ def spellings() -> Mapping[str, Spelling]:
 
 @cache
 def basis_spellings() -> Mapping[str, str]:
-    """Return how a basis is written, and which one it is."""
-    return {row.text("spelling"): row.text("basis") for row in read_table("basis_spellings.csv")}
+    """Return which basis is meant, by its folded spelling."""
+    return {
+        fold(row.text("spelling")): row.text("basis") for row in read_table("basis_spellings.csv")
+    }
 
 
 _FOLDS = str.maketrans(
@@ -228,8 +230,5 @@ def basis_of(words: str) -> str | None:
     The words come without "as" and without brackets; a charge behind a formula does not matter.
     """
     known = basis_spellings()
-    folded = " ".join(unicodedata.normalize("NFKC", words.translate(_FOLDS)).split())
-    found = known.get(folded)
-    if found is None and (bare := _CHARGE.sub("", folded)) != folded:
-        found = known.get(bare)
-    return found
+    folded = fold(words)
+    return known.get(folded) or known.get(_CHARGE.sub("", folded))

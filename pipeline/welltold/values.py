@@ -101,10 +101,10 @@ def _from_word(state: State, qualifiers: tuple[str, ...]) -> ParsedValue:
 
 
 _SIGN = re.compile(
-    r"(?P<less><|(?:LT|lt|[Ll]ess than|LESS THAN|[Bb]elow|[Uu]nder|menor que|menor a)\b) ?"
-    r"|(?P<more>>|(?:GT|gt|[Gg]reater than|GREATER THAN|[Mm]ore than|[Oo]ver|[Aa]bove|mayor que|"
-    r"mayor a)\b) ?"
-    r"|(?P<flag>\*{1,3}|[UJ](?= ))\s*"
+    r"(?P<less><|(?:LT|less than|below|under|menor (?:que|a))\b) ?"
+    r"|(?P<more>>|(?:GT|greater than|more than|over|above|mayor (?:que|a))\b) ?"
+    r"|(?P<flag>\*{1,3}|(?-i:[UJ])(?= ))\s*",
+    re.IGNORECASE,
 )
 _SIGN_GLUED = re.compile(r"(?P<less>LT|lt)(?=[.0-9])|(?P<more>GT|gt)(?=[.0-9])")
 
