@@ -18,24 +18,23 @@ Flags = npt.NDArray[np.bool_]
 Units = npt.NDArray[np.uint16]
 
 
-def _among(*codes: int | range) -> Flags:
+def among(*codes: int | range) -> Flags:
+    """Return a table that tells for each UTF-16 unit whether it is one of ``codes``."""
     table = np.zeros(0x10000, np.bool_)
     for code in codes:
         table[list(code) if isinstance(code, range) else code] = True
     return table
 
 
-BLANK = _among(
-    range(0x9, 0xE), range(0x1C, 0x21), 0x85, 0xA0, range(0x2000, 0x200B), 0x202F, 0x3000
-)
+BLANK = among(range(0x9, 0xE), range(0x1C, 0x21), 0x85, 0xA0, range(0x2000, 0x200B), 0x202F, 0x3000)
 """Characters that end a word."""
-NOTHING = _among(range(0x200B, 0x2010), 0x2060, 0xFEFF)
+NOTHING = among(range(0x200B, 0x2010), 0x2060, 0xFEFF)
 """Characters without a picture that do not end a word."""
-UNKNOWN = _among(range(9), range(0xE, 0x1C), range(0x7F, 0x85), range(0x86, 0xA0), 0xFFFD, 0xFFFF)
+UNKNOWN = among(range(9), range(0xE, 0x1C), range(0x7F, 0x85), range(0x86, 0xA0), 0xFFFD, 0xFFFF)
 """What comes when a font does not tell what its glyphs mean."""
-PRIVATE = _among(range(0xE000, 0xF900))
+PRIVATE = among(range(0xE000, 0xF900))
 """Symbol fonts put their own glyphs here."""
-_HYPHENS = _among(0xFFFE, 0xAD)
+_HYPHENS = among(0xFFFE, 0xAD)
 """pdfium marks a hyphen at a line's end with U+FFFE; a soft hyphen with a picture is one too."""
 
 
@@ -88,7 +87,7 @@ def letters_of(page: pypdfium2.PdfPage, handle: Any) -> Letters | None:
     if not len(index):
         return None
     units[_HYPHENS[units]] = ord("-")
-    left, top, right, bottom = _seen(page, boxes[index].astype(np.float64))
+    left, top, right, bottom = seen(page, boxes[index].astype(np.float64))
     return Letters(
         units[index], index, np.cumsum(blank, dtype=np.intp)[index], left, top, right, bottom
     )
@@ -106,7 +105,7 @@ def _units(handle: Any, count: int) -> Units:
     return np.fromiter((min(code, 0xFFFF) for code in codes), np.uint16, count)
 
 
-def _seen(page: pypdfium2.PdfPage, box: Floats) -> tuple[Floats, Floats, Floats, Floats]:
+def seen(page: pypdfium2.PdfPage, box: Floats) -> tuple[Floats, Floats, Floats, Floats]:
     """Turn boxes from the page's own space to points from the top left of what is seen.
 
     The text layer knows nothing of the page's rotation nor of its crop box.

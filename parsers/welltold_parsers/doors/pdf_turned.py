@@ -4,34 +4,40 @@ from __future__ import annotations
 
 import math
 from itertools import repeat
-from typing import Any
+from typing import Any, TypeVar
 
 import numpy as np
 import pypdfium2.raw as pdfium
 
-from welltold_parsers.doors.pdf_letters import Flags, Ints, Letters
+from welltold_parsers.doors.pdf_letters import Flags, Floats, Ints, Letters
 
 _SLANT = 0.1
 """Radians by which text may differ from a right angle."""
 _TALL = 1.8
 """A word of so many times the usual height may be slanted, or a turned one."""
+_SAMPLE = 8
+"""So many words are asked in any case."""
 _MOST = 0.5
 """The page as a whole is turned when more than this share of its letters is."""
 SLANTED = -1
+
+Edge = TypeVar("Edge", float, Floats)
+Box = tuple[Edge, Edge, Edge, Edge]
 
 
 def turns_of(handle: Any, letters: Letters, begins: Flags, rotation: int) -> Ints | None:
     """Return by how many right angles, against the clock, each letter is turned as seen.
 
     `SLANTED` for any other angle; None when all text is upright. Turned text comes one letter a
-    line from the text layer, slanted text in boxes that are too high, so only the first letters of
-    such words are asked before all are.
+    line from the text layer, slanted text in boxes that are too high, a page upside down shows
+    anywhere. So only the first letters of such words and a few others are asked before all are.
     """
     starts = np.flatnonzero(begins)
     single = np.diff(np.append(starts, len(letters))) == 1
     height = np.maximum.reduceat(letters.bottom, starts) - np.minimum.reduceat(letters.top, starts)
-    asked = starts[single | (height > _TALL * np.median(height))]
-    if not len(asked) or not _quarters(handle, letters.index[asked], rotation).any():
+    asked = single | (height > _TALL * np.median(height))
+    asked[:: max(len(starts) // _SAMPLE, 1)] = True
+    if not _quarters(handle, letters.index[starts[asked]], rotation).any():
         return None
     return _quarters(handle, letters.index, rotation)
 
@@ -54,19 +60,24 @@ def main_turn(turns: Ints) -> int:
     return most if counts[most] > _MOST * len(turns) else 0
 
 
-def upright(letters: Letters, quarter: int, width: float, height: float) -> Letters:
-    """Return letters as seen after the page is turned so that theirs stand upright.
+def turned_box(box: Box[Edge], quarter: int, width: float, height: float) -> Box[Edge]:
+    """Return left, top, right, bottom as seen after the page is turned with the clock.
 
-    ``quarter`` right angles against the clock is how the letters are turned; ``width`` and
-    ``height`` are those of the page before.
+    ``quarter`` is by how many right angles; ``width`` and ``height`` are those of the page before.
     """
-    left, top, right, bottom = letters.left, letters.top, letters.right, letters.bottom
+    left, top, right, bottom = box
     if quarter == 1:
-        box = (height - bottom, left, height - top, right)
-    elif quarter == 2:
-        box = (width - right, height - bottom, width - left, height - top)
-    elif quarter == 3:
-        box = (top, width - right, bottom, width - left)
-    else:
-        box = (left, top, right, bottom)
-    return Letters(letters.units, letters.index, letters.line, *box)
+        return height - bottom, left, height - top, right
+    if quarter == 2:
+        return width - right, height - bottom, width - left, height - top
+    if quarter == 3:
+        return top, width - right, bottom, width - left
+    return box
+
+
+def upright(letters: Letters, quarter: int, width: float, height: float) -> Letters:
+    """Return letters that are turned by ``quarter`` as seen when their page is turned back."""
+    box = (letters.left, letters.top, letters.right, letters.bottom)
+    return Letters(
+        letters.units, letters.index, letters.line, *turned_box(box, quarter, width, height)
+    )

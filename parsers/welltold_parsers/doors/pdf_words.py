@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import dataclass, replace
 from itertools import repeat
 from typing import Any
@@ -10,16 +11,10 @@ import numpy as np
 import pypdfium2
 import pypdfium2.raw as pdfium
 
-from welltold_parsers.doors.pdf_letters import (
-    PRIVATE,
-    UNKNOWN,
-    Flags,
-    Ints,
-    Letters,
-    letters_of,
-)
+from welltold_parsers.doors.pdf_letters import Flags, Ints, Letters, among, letters_of
 from welltold_parsers.doors.pdf_marks import cut_marks, marks_apart, tell_marks
-from welltold_parsers.doors.pdf_turned import SLANTED, main_turn, turns_of, upright
+from welltold_parsers.doors.pdf_symbols import settle_unknown
+from welltold_parsers.doors.pdf_turned import SLANTED, main_turn, turned_box, turns_of, upright
 from welltold_parsers.geometry import Word
 
 _GAP = 0.6
@@ -30,6 +25,9 @@ _TURNED_GAP = 0.15
 """Turned text comes without blanks that could be trusted; a blank is at least this wide."""
 _NO_MAP_SHARE = 0.3
 """More letters than this without a meaning: the page's fonts have no character map."""
+_PARTED = dict(enumerate(("ff", "fi", "fl", "ffi", "ffl", "st", "st"), start=0xFB00))
+"""Ligatures and the letters they stand for."""
+_LIGATURE = among(*_PARTED)
 _UNSEEN_CONFIDENCE = 0.9
 """Invisible text is somebody's recognition of a picture, which nobody here can vouch for."""
 
@@ -44,8 +42,8 @@ class Found:
     """Degrees, with the clock, by which the page was turned to make its text upright."""
 
 
-def words_of(page: pypdfium2.PdfPage) -> Found:
-    """Return the words of ``page`` in the order of its text layer.
+def words_of(page: pypdfium2.PdfPage, more: Iterable[Word] = ()) -> Found:
+    """Return the words of ``page`` in the order of its text layer, and ``more`` behind them.
 
     A page whose text is mostly turned is turned upright as a whole. Other words turned by right
     angles follow behind the rest, each whole and in its own reading direction, with the box that
@@ -56,24 +54,27 @@ def words_of(page: pypdfium2.PdfPage) -> Found:
     try:
         letters = letters_of(page, text_page.raw)
         if letters is None:
-            return Found()
-        unknown = UNKNOWN[letters.units] | PRIVATE[letters.units]
-        if np.count_nonzero(unknown) > _NO_MAP_SHARE * len(letters):
+            return Found(tuple(more))
+        firsts = np.flatnonzero(np.diff(letters.line, prepend=-1))
+        unknown = settle_unknown(text_page.raw, letters, firsts)
+        if unknown > _NO_MAP_SHARE:
             return Found(notes=("no_character_map",))
-        return _found(page, text_page.raw, letters)
+        found = _found(page, text_page.raw, letters, list(more))
+        return replace(found, notes=(*found.notes, "unknown_letters")) if unknown else found
     finally:
         text_page.close()
 
 
-def _found(page: pypdfium2.PdfPage, handle: Any, letters: Letters) -> Found:
+def _found(page: pypdfium2.PdfPage, handle: Any, letters: Letters, more: list[Word]) -> Found:
     width, height = page.get_size()
     begins = _cut(letters, letters.line, _GAP)
     turns = turns_of(handle, letters, begins, page.get_rotation())
     if turns is None:
         words, notes = _words(handle, letters, begins)
-        return Found(_inside(words, width, height), notes)
+        return Found(_inside(words + more, width, height), notes)
     turn = main_turn(turns)
     letters = upright(letters, turn, width, height)
+    more = _moved(more, turn, (width, height))
     if turn % 2:
         width, height = height, width
     turns = np.where(turns == SLANTED, SLANTED, (turns - turn) % 4)
@@ -84,7 +85,7 @@ def _found(page: pypdfium2.PdfPage, handle: Any, letters: Letters) -> Found:
         notes += ("slanted_text",)
     if turn:
         notes += ("page_turned",)
-    return Found(_inside(words, width, height), notes, turn * 90)
+    return Found(_inside(words + more, width, height), notes, turn * 90)
 
 
 def _inside(words: list[Word], width: float, height: float) -> tuple[Word, ...]:
@@ -134,17 +135,17 @@ def _turned_words(
     if not len(letters):
         return []
     words, _ = _upright_words(handle, upright(letters, quarter, *size), turned=True)
-    boxes = Letters(
-        *(np.empty(0, np.uint16), np.empty(0, np.intp), np.empty(0, np.intp)),
-        *np.array([(word.left, word.top, word.right, word.bottom) for word in words]).T,
-    )
-    across, down = size if quarter == 2 else (size[1], size[0])
-    back = upright(boxes, 4 - quarter, across, down)
-    edges = zip(back.left, back.top, back.right, back.bottom, strict=True)
-    return [
-        Word(word.text, *(round(float(edge), 2) for edge in box))
-        for word, box in zip(words, edges, strict=True)
-    ]
+    return _moved(words, 4 - quarter, size if quarter == 2 else (size[1], size[0]))
+
+
+def _moved(words: list[Word], quarter: int, size: tuple[float, float]) -> list[Word]:
+    """Return words as seen after a page of that size is turned by ``quarter`` with the clock."""
+    moved: list[Word] = []
+    for word in words:
+        box = turned_box((word.left, word.top, word.right, word.bottom), quarter, *size)
+        left, top, right, bottom = (round(edge, 2) for edge in box)
+        moved.append(replace(word, left=left, top=top, right=right, bottom=bottom))
+    return moved
 
 
 def _words(handle: Any, letters: Letters, begins: Flags) -> tuple[list[Word], tuple[str, ...]]:
@@ -163,6 +164,12 @@ def _words(handle: Any, letters: Letters, begins: Flags) -> tuple[list[Word], tu
 
 
 def _texts(letters: Letters, starts: Ints) -> list[str]:
+    if _LIGATURE[letters.units].any():
+        return [text.translate(_PARTED) for text in _raw_texts(letters, starts)]
+    return _raw_texts(letters, starts)
+
+
+def _raw_texts(letters: Letters, starts: Ints) -> list[str]:
     begins, ends = starts.tolist(), [*starts[1:].tolist(), len(letters)]
     text = letters.units.tobytes().decode("utf-16-le", "replace")
     if len(text) == len(letters):
