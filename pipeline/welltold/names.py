@@ -1,0 +1,180 @@
+"""Brings analyte names, as labs print them, to one form, and takes them apart.
+
+``normalise`` gives the form in which names are compared. ``readings_of`` peels off what is not
+part of the name (fraction, basis, method, footnotes, list numbers) and yields the possible cores,
+least peeled first. Nothing here knows which analytes exist; that is ``analytes``.
+"""
+
+from __future__ import annotations
+
+import re
+import unicodedata
+from collections.abc import Iterator
+from dataclasses import dataclass
+from functools import cache
+
+from .tables import read_table
+
+Kind = str
+KINDS = frozenset({"fraction", "basis", "noise"})
+
+_NOT_NAME = re.compile(r"[^a-z0-9]+")
+_NOT_WORD = re.compile(r"[^A-Za-z0-9]+")
+_GREEK = str.maketrans({"α": " alpha ", "β": " beta ", "γ": " gamma ", "δ": " delta "})
+_PLUSES = re.compile(r"(?<=[A-Za-z])\+{2,3}")
+_CAS = re.compile(
+    r"(?<![\w.])(?:CAS\s*(?:No\.?|#|:)?\s*)?(\d{2,7}-\d{2}-\d)(?![\w-])", re.IGNORECASE
+)
+_NUMBERING = re.compile(r"^\s*\(?\d{1,3}[.):]\s*(?=[A-Za-z])")
+_FOOTNOTE = re.compile(
+    r"\s*(?:[(\[]\s*(?:\d{1,2}|[*†‡]+)\s*[)\]]|[¹²³⁰⁴-⁹]{1,2}|(?<=[a-z]{4})\*+\d)\s*$"
+)
+_METHOD = re.compile(
+    r"[(\[,;]?\s*\b(?:by\s+)?(?:US)?(?:EPA|SM|ASTM|Standard Methods?|Method|HACH)\b[\s:#-]*"
+    r"\d{3,4}[\w.\s-]*[)\]]?",
+    re.IGNORECASE,
+)
+
+
+@dataclass(frozen=True, slots=True)
+class Core:
+    """One way to read a label: the name's words, and what stood around them."""
+
+    words: tuple[str, ...]
+    """As printed, in order; never empty."""
+    fraction: str | None = None
+    basis: str | None = None
+
+    @property
+    def name(self) -> str:
+        """Return the words in the form of ``normalise``."""
+        return " ".join(self.words).lower()
+
+
+@dataclass(frozen=True, slots=True)
+class _Phrase:
+    kind: Kind
+    value: str | None
+
+
+def fold(text: str) -> str:
+    """Return the text in plain letters: accents off, sub- and superscripts as digits, Greek named.
+
+    A doubled charge becomes its number ("Fe++" as "Fe2+"), for else ferrous would read as iron.
+    """
+    if "+" in text or "%" in text:
+        text = _PLUSES.sub(lambda m: f"{len(m[0])} ", text).replace("%", " percent ")
+    if text.isascii():
+        return text
+    flat = unicodedata.normalize("NFKD", text.translate(_GREEK))
+    return "".join(c for c in flat if not unicodedata.combining(c))
+
+
+def normalise(label: str) -> str:
+    """Return the form in which names are compared: lower-case words and digits, single spaces."""
+    return _NOT_NAME.sub(" ", fold(label).lower()).strip()
+
+
+def cas_is_valid(cas: str) -> bool:
+    """Tell whether this is a CAS number whose check digit is right (CAS: sum of digit x place)."""
+    if not re.fullmatch(r"[1-9]\d{1,6}-\d{2}-\d", cas):
+        return False
+    *digits, check = (int(c) for c in cas if c.isdigit())
+    return sum(place * digit for place, digit in enumerate(reversed(digits), start=1)) % 10 == check
+
+
+def split_cas(label: str) -> tuple[str, str | None]:
+    """Take a CAS number out of a label; (label without it, number or None)."""
+    found = _CAS.search(label)
+    if not found or not cas_is_valid(found[1]):
+        return label, None
+    return f"{label[: found.start()]} {label[found.end() :]}", found[1]
+
+
+@cache
+def _phrases() -> tuple[dict[tuple[str, ...], _Phrase], int]:
+    """Return the words that surround names, and the length of the longest phrase."""
+    table: dict[tuple[str, ...], _Phrase] = {}
+    for row in read_table("label_words.csv"):
+        key = tuple(normalise(row.text("words")).split())
+        if key in table:
+            raise row.wrong(f"{row.text('words')!r} is listed twice")
+        table[key] = _Phrase(row.choice("kind", KINDS), row.optional("value"))
+    return table, max(len(key) for key in table)
+
+
+def _cut(core: Core, kind: Kind) -> Iterator[Core]:
+    """Yield the core with one phrase of that kind taken out, for each place where one stands."""
+    table, longest = _phrases()
+    low = tuple(word.lower() for word in core.words)
+    for start in range(len(low)):
+        for size in range(min(longest, len(low) - start), 0, -1):
+            phrase = table.get(low[start : start + size])
+            if phrase is None or phrase.kind != kind or size == len(low):
+                continue
+            if phrase.value and len(low[start]) == 1 and start + size != len(low):
+                continue  # "T", "D", "N", "P" mean something only behind the name
+            words = core.words[:start] + core.words[start + size :]
+            yield _with(words, core, phrase)
+            break
+
+
+def _with(words: tuple[str, ...], core: Core, phrase: _Phrase) -> Core:
+    if phrase.kind == "basis":
+        return Core(words, core.fraction, phrase.value)
+    if phrase.kind == "fraction":
+        # "total dissolved iron" is the whole of what passed the filter
+        fraction = "dissolved" if core.fraction == "dissolved" else phrase.value
+        return Core(words, fraction, core.basis)
+    return Core(words, core.fraction, core.basis)
+
+
+def _all_cut(core: Core, kind: Kind) -> Core:
+    while (shorter := next(_cut(core, kind), None)) is not None:
+        core = shorter
+    return core
+
+
+def _word_groups(core: Core) -> Iterator[list[Core]]:
+    yield [core]
+    for once in (_all_cut(core, "basis"), _all_cut(core, "noise")):
+        yield [once]
+    bare = _all_cut(_all_cut(core, "noise"), "basis")
+    bare = _all_cut(bare, "noise")
+    yield [bare]
+    yield list(_cut(bare, "fraction"))
+    yield [_all_cut(bare, "fraction")]
+
+
+def readings_of(label: str) -> Iterator[tuple[Core, ...]]:
+    """Yield groups of equally likely cores of a label, the least peeled first.
+
+    A group with several cores comes from words that may or may not belong to the name ("total",
+    "dissolved"); when such cores name different analytes, the label is ambiguous.
+    """
+    seen: set[Core] = set()
+    stripped = _NUMBERING.sub("", label)
+    for text in dict.fromkeys(
+        (stripped, _FOOTNOTE.sub("", stripped), _METHOD.sub(" ", _FOOTNOTE.sub("", stripped)))
+    ):
+        for form in dict.fromkeys((text, inverted(text))):
+            words = tuple(_NOT_WORD.sub(" ", fold(form)).split())
+            if not words:
+                continue
+            for group in _word_groups(Core(words)):
+                fresh = tuple(core for core in dict.fromkeys(group) if core not in seen)
+                seen.update(fresh)
+                if fresh:
+                    yield fresh
+
+
+def inverted(label: str) -> str:
+    """Turn a catalogue name round: "Dichloroethane, 1,1-" to "1,1- Dichloroethane"."""
+    head, comma, tail = label.partition(", ")
+    return f"{tail} {head}" if comma else label
+
+
+def parts_of(label: str) -> tuple[str, ...]:
+    """Return the pieces of a label that says one thing twice: "Iron (Fe)", "Fe - Iron"."""
+    pieces = re.split(r"[()\[\]/=;:]|\s-\s|,\s", label)
+    return tuple(piece.strip() for piece in pieces if normalise(piece))
