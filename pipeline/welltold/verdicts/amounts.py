@@ -1,0 +1,173 @@
+"""What a printed result says about the amount in the water: an interval, with its unit."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass, replace
+from decimal import Decimal
+from typing import TYPE_CHECKING
+
+from ..messages import Message, say
+from ..reading import Result
+from .tables import basis_choices, needs_no_unit
+
+if TYPE_CHECKING:
+    from ..levels import Level
+
+WHOLE_BOTTLE = Decimal("1.1")
+"""A count below this means that nothing grew in 100 mL: the ten-tube test prints "<1.1" for no
+growth in any tube (its table in Standard Methods 9221); larger limits mean that less was tested."""
+MASSES = frozenset({"mg/L", "ug/L", "ng/L", "g/L"})
+
+
+@dataclass(frozen=True, slots=True)
+class Amount:
+    """The amount that is possible, from ``low`` to ``high``."""
+
+    low: Decimal
+    high: Decimal | None
+    """None: no upper end is known."""
+    more_than_low: bool
+    """Whether ``low`` itself is excluded ("> 200")."""
+    found: bool | None
+    """Whether anything was found; None: that is the open question."""
+    unit: str | None
+    """Canonical spelling; None for present or absent, where no unit is needed."""
+    basis: str | None
+    of: str = ""
+    """Which reading of the sheet this is, when there are several ("NO3", another number)."""
+
+    @property
+    def exact(self) -> bool:
+        """Whether low and high are one number."""
+        return self.low == self.high and not self.more_than_low
+
+
+@dataclass(frozen=True, slots=True)
+class Possible:
+    """All amounts that one printed result can stand for, or why there is none."""
+
+    amounts: tuple[Amount, ...]
+    problem: Message | None = None
+
+
+def possible(result: Result, name: str) -> Possible:
+    """Return what the result can stand for; several amounts where the sheet leaves it open."""
+    if result.state == "unreadable":
+        return Possible((), say("verdict.unreadable", name=name, text=result.text))
+    if result.state in {"present", "absent"}:
+        return Possible((_presence(found=result.state == "present"),))
+    unit, basis, problem = _unit_of(result, name)
+    if problem is not None:
+        return Possible((), problem)
+    bases = (basis,) if basis is not None else basis_choices(result.analyte)
+    amounts = [
+        replace(amount, unit=unit, basis=one, of=one or "" if len(bases) > 1 else "")
+        for amount in (_interval(result), *_alternatives(result))
+        for one in bases or (None,)
+    ]
+    if unit in MASSES and any(amount.low < 0 for amount in amounts):
+        return Possible((), say("verdict.below_zero", name=name, text=result.text))
+    return Possible(tuple(amounts))
+
+
+def germ_amounts(result: Result) -> tuple[Amount, ...]:
+    """Return what a germ result stands for; only found or not found matters, so no unit."""
+    found = _germ_found(result)
+    main = _presence(found=found)
+    if found is None and result.state == "below":
+        main = replace(main, high=_limit(result))
+    others = [
+        _presence(found=bool(one.value)) for one in result.alternatives if one.value is not None
+    ]
+    return tuple(dict.fromkeys((main, *others)))
+
+
+def in_unit(amount: Amount, slug: str, level: Level) -> Amount:
+    """Return the amount in the level's unit and basis; UnitMismatchError."""
+    return converted(amount, slug, level.unit, level.basis)
+
+
+def converted(amount: Amount, slug: str, unit: str, basis: str | None) -> Amount:
+    """Return the amount in another unit and basis; UnitMismatchError."""
+    from ..units import convert
+
+    def change(value: Decimal) -> Decimal:
+        if (amount.unit, amount.basis) == (unit, basis):
+            return value
+        return convert(value, slug, amount.unit or unit, amount.basis, unit, basis)
+
+    high = None if amount.high is None else change(amount.high)
+    return replace(amount, low=change(amount.low), high=high, unit=unit, basis=basis)
+
+
+def _presence(*, found: bool | None) -> Amount:
+    return Amount(Decimal(0), None, more_than_low=bool(found), found=found, unit=None, basis=None)
+
+
+def _germ_found(result: Result) -> bool | None:
+    """Whether germs were found. A total coliform plate too crowded to count says neither.
+
+    A crowded plate without identified coliforms asks for a new sample (40 CFR 141.21 of 1989).
+    """
+    if result.present is not None:
+        return result.present
+    if result.state == "too_many":
+        return None if result.analyte == "total_coliform" else True
+    if result.state == "below":
+        limit = _limit(result)
+        return False if limit is None or limit <= WHOLE_BOTTLE else None
+    if result.state in {"value", "above"}:
+        return bool(result.value) or result.state == "above"
+    return {"present": True, "trace": True, "absent": False}.get(result.state)
+
+
+def _interval(result: Result) -> Amount:
+    zero = Decimal(0)
+    make: Callable[..., Amount] = Amount
+    rest = {"unit": None, "basis": None}
+    if result.state == "below":
+        return make(zero, _limit(result), more_than_low=False, found=False, **rest)
+    if result.state == "above":
+        return make(result.value or zero, None, more_than_low=True, found=True, **rest)
+    if result.state == "value" and result.value is not None:
+        return _number(result.value)
+    high = _limit(result) if result.state == "trace" else None
+    return make(zero, high, more_than_low=True, found=True, **rest)
+
+
+def _number(value: Decimal) -> Amount:
+    return Amount(value, value, more_than_low=False, found=value > 0, unit=None, basis=None)
+
+
+def _alternatives(result: Result) -> tuple[Amount, ...]:
+    """Return the other readings of the same place; only numbers can be compared."""
+    values = dict.fromkeys(one.value for one in result.alternatives if one.value is not None)
+    own = result.value if result.state == "value" else None
+    return tuple(replace(_number(value), of=f"{value:f}") for value in values if value != own)
+
+
+def _limit(result: Result) -> Decimal | None:
+    """Return the limit of a non-detect, in the printed unit."""
+    printed = result.value if result.state == "below" else None
+    limits = (printed, result.reporting_limit, result.detection_limit)
+    return next((limit for limit in limits if limit is not None), None)
+
+
+def _unit_of(result: Result, name: str) -> tuple[str | None, str | None, Message | None]:
+    """Return canonical unit and basis of the printed number, or why they are not known."""
+    from ..units import unit
+
+    settled = result.normalized
+    basis = result.basis or (settled.basis if settled else None)
+    if result.unit is None:
+        own = needs_no_unit(result.analyte)
+        if own is not None:
+            return own, basis, None
+        if settled is not None and settled.value == result.value:
+            return settled.unit, basis, None
+        return None, None, say("verdict.no_unit", name=name)
+    known = unit(result.unit)
+    if known is None:
+        return None, None, say("verdict.strange_unit", name=name, unit=result.unit)
+    return known.name, basis or known.basis, None

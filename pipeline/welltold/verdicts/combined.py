@@ -1,0 +1,200 @@
+"""All findings of one sample: each result, and the levels that count several results together."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import replace
+
+from ..errors import UnitMismatchError
+from ..interpretation import Finding
+from ..levels import Level
+from ..messages import Message, say
+from ..reading import Result
+from .amounts import Amount, converted, possible
+from .compare import Judged, together
+from .doing import Step, persons
+from .drafts import Draft, draft, levels_used, numbers
+from .judging import COMPARED, Answer, Context, answer, answer_amounts
+from .names import name_of
+from .reasons import answer_reasons
+from .sums import Summed, total_of, uranium_activity, without_uranium
+from .tables import Total, steps, totals
+
+ALPHA = "gross_alpha"
+
+
+def combined(results: Sequence[Result], context: Context) -> tuple[Draft, ...]:
+    """Return the findings of the results, and then those of the totals that are not printed."""
+    amounts = _amounts(results)
+    printed = {result.analyte for result in results if result.state != "blank"}
+    added = [
+        one
+        for total in totals()
+        if total.slug not in printed
+        for one in _total_draft(total, amounts, results, context)
+    ]
+    told = {one.finding.analyte for one in added} | printed
+    counted = frozenset(p.slug for total in totals() if total.slug in told for p in total.parts)
+    context = replace(context, counted=counted)
+    own = [draft(result, _special(result, amounts, context), context) for result in results]
+    return (*own, *added)
+
+
+def _amounts(results: Sequence[Result]) -> dict[str, tuple[Amount, ...]]:
+    """Return all readings of each analyte; the dissolved part only where no total was tested."""
+    by_slug: dict[str, list[Result]] = {}
+    for result in results:
+        if result.analyte is not None and result.state != "blank":
+            by_slug.setdefault(result.analyte, []).append(result)
+    found: dict[str, tuple[Amount, ...]] = {}
+    for slug, same in by_slug.items():
+        whole = [result for result in same if result.fraction != "dissolved"] or same
+        read = [amount for result in whole for amount in possible(result, slug).amounts]
+        found[slug] = tuple(amount for amount in read if amount.unit is not None)
+    return found
+
+
+def _special(
+    result: Result, amounts: Mapping[str, tuple[Amount, ...]], context: Context
+) -> Answer | None:
+    """Return the answer for what cannot be judged by itself; None for everything else."""
+    if result.analyte == ALPHA and result.state != "blank":
+        return _alpha(result, amounts, context)
+    total = next((t for t in totals() if t.slug == result.analyte), None)
+    if total is None or result.state in {"blank", "unreadable"}:
+        return None
+    return _printed_total(result, total, amounts, context)
+
+
+def _alpha(
+    result: Result, amounts: Mapping[str, tuple[Amount, ...]], context: Context
+) -> Answer | None:
+    """Return gross alpha judged without its uranium, which the level does not count.
+
+    None where it is not over the level even with the uranium in it.
+    """
+    name = name_of(result.analyte, result.label)
+    whole = answer(result, name, context)
+    uranium = next(iter(amounts.get("uranium", ())), None)
+    activity = uranium_activity(uranium) if uranium else None
+    if whole.problem is not None or whole.judged.verdict == "no_concern_found":
+        return None
+    alpha = [
+        without_uranium(converted(one, ALPHA, "pCi/L", None), activity)
+        for one in possible(result, name).amounts
+        if one.unit is not None
+    ]
+    if not alpha:
+        return None
+    note = say("verdict.alpha_all" if activity is None else "verdict.alpha_less")
+    return replace(answer_amounts(ALPHA, alpha, context), notes=(note,))
+
+
+def _printed_total(
+    result: Result,
+    total: Total,
+    amounts: Mapping[str, tuple[Amount, ...]],
+    context: Context,
+) -> Answer | None:
+    """Return the answer where a printed total and its own parts lead to different verdicts."""
+    name = name_of(result.analyte, result.label)
+    try:
+        printed = answer_amounts(total.slug, possible(result, name).amounts, context)
+    except (UnitMismatchError, ValueError):
+        return None
+    level = _level_of(total, context)
+    parts = total_of(total, amounts, level.unit, level.basis) if level else ()
+    added = answer_amounts(total.slug, [s.amount for s in parts], context) if parts else None
+    if added is None or added.judged.verdict != "health_concern":
+        return None
+    if printed.judged.verdict == "health_concern":
+        return None
+    return Answer(together((printed.judged, added.judged)), (*printed.ways, *added.ways))
+
+
+def _total_draft(
+    total: Total,
+    amounts: Mapping[str, tuple[Amount, ...]],
+    results: Sequence[Result],
+    context: Context,
+) -> Iterator[Draft]:
+    level = _level_of(total, context)
+    if level is None:
+        return
+    summed = total_of(total, amounts, level.unit, level.basis)
+    if not summed:
+        return
+    told = answer_amounts(total.slug, [one.amount for one in summed], context)
+    if not _worth_telling(total, summed, told.judged, context):
+        return
+    yield Draft(_total_finding(total, summed, told, results, context), _total_steps(told), told)
+
+
+def _worth_telling(
+    total: Total, summed: Sequence[Summed], judged: Judged, context: Context
+) -> bool:
+    """Whether a total with parts that were not tested says anything of its own."""
+    if not any(one.missing for one in summed):
+        return True
+    if judged.verdict == "health_concern":
+        parts = [slug for one in summed for slug, _ in one.parts]
+        return not any(
+            level.role == "health" for slug in parts for level in context.levels.of(slug)
+        )
+    return total.missing == "cant_tell" and any(one.amount.found for one in summed)
+
+
+def _total_finding(
+    total: Total,
+    summed: Sequence[Summed],
+    told: Answer,
+    results: Sequence[Result],
+    context: Context,
+) -> Finding:
+    name = name_of(total.slug, total.slug)
+    amount = numbers(total.slug, told)
+    used = {slug for one in summed for slug, _ in one.parts}
+    parts = [result for result in results if result.analyte in used]
+    return Finding(
+        total.slug,
+        name,
+        "",
+        told.judged.verdict,
+        value=amount.value,
+        low=amount.low,
+        high=amount.high,
+        unit=amount.unit,
+        basis=amount.basis,
+        urgency=told.judged.urgency,
+        persons=persons(total.slug, told),
+        levels=levels_used(context.levels.of(total.slug), told.judged),
+        why=(*answer_reasons(total.slug, name, told), *_part_words(total, summed[-1])),
+        confidence=min((result.confidence for result in parts), default=1.0),
+        where=tuple(place for result in parts for place in result.where),
+    )
+
+
+def _part_words(total: Total, summed: Summed) -> Iterator[Message]:
+    found = [name_of(slug, slug) for slug, one in summed.parts if one.found is not False]
+    clear = [name_of(slug, slug) for slug, one in summed.parts if one.found is False]
+    if found:
+        yield say("verdict.total_parts", parts=", ".join(found))
+    if clear:
+        yield say("verdict.total_not_found", parts=", ".join(clear))
+    if summed.missing:
+        missing = ", ".join(name_of(slug, slug) for slug in summed.missing)
+        yield say("verdict.total_missing", parts=missing)
+    if total.found > 1:
+        yield say("verdict.total_needs_two")
+
+
+def _total_steps(told: Answer) -> tuple[Step, ...]:
+    judged = told.judged
+    if judged.decided is None or (judged.verdict != "health_concern" and judged.urgency is None):
+        return ()
+    return tuple(say(f"verdict.do_{code}") for code in steps(judged.decided.level.slug, "health"))
+
+
+def _level_of(total: Total, context: Context) -> Level | None:
+    levels = context.levels.of(total.slug)
+    return next((level for level in levels if level.role in COMPARED), None)

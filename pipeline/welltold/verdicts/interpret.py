@@ -1,0 +1,99 @@
+"""From a reading to an interpretation: every result judged, what is missing named."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from dataclasses import replace
+from datetime import date, datetime
+from typing import TYPE_CHECKING
+
+from ..boil import boil_advice, boil_facts
+from ..interpretation import Finding, Interpretation, SampleView
+from ..levels import load_levels
+from ..reading import Reading, Sample
+from .checks import checks
+from .combined import combined
+from .compare import GRAVITY
+from .doing import allowed
+from .drafts import Draft
+from .judging import Context
+from .tables import words
+from .untested import untested
+
+if TYPE_CHECKING:
+    from ..site import Site
+
+
+def interpret(
+    reading: Reading,
+    *,
+    site: Site | None = None,
+    as_of: date | None = None,
+    packs: Sequence[str] = ("us_federal",),
+) -> Interpretation:
+    """Return what a reading means beside the published levels of ``packs`` on the day ``as_of``.
+
+    Without ``as_of`` the site file's day counts, else today. UnknownLevelsError for a pack that is
+    not known or a day before its first.
+    """
+    from ..site import Site as SiteFacts
+
+    known = site or SiteFacts()
+    day = as_of or known.levels.as_of or datetime.now().astimezone().date()
+    context = Context(load_levels(packs, day), frozenset(known.home.persons))
+    samples = tuple(_sample_view(sample, reading, known, context) for sample in reading.samples)
+    return Interpretation(reading, day.isoformat(), tuple(packs), known.as_dict(), samples)
+
+
+def ordered(findings: Iterable[Finding]) -> tuple[Finding, ...]:
+    """Return the findings from the gravest to the least; ties by consequence, then as printed."""
+    return tuple(sorted(findings, key=lambda f: (GRAVITY.index((f.verdict, f.urgency)), _order(f))))
+
+
+def _order(finding: Finding) -> int:
+    """Return the position in the order of consequence; what was not tested keeps its own."""
+    return 0 if finding.verdict == "not_tested" else words(finding.analyte).order
+
+
+def _sample_view(sample: Sample, reading: Reading, site: Site, context: Context) -> SampleView:
+    from ..treatment import consider
+
+    facts = site.samples.get(sample.id or "")
+    taken = facts.taken if facts and facts.taken else sample.taken
+    sample = replace(sample, taken=taken)
+    findings = _findings(sample, reading, site, context)
+    plan = consider(findings, sample, site)
+    return SampleView(
+        sample.id,
+        sample.point,
+        sample.collected,
+        taken,
+        findings,
+        checks(sample.results),
+        plan.needs,
+        plan.trains,
+        plan.refused,
+        plan.steps,
+        plan.retest,
+    )
+
+
+def _findings(
+    sample: Sample, reading: Reading, site: Site, context: Context
+) -> tuple[Finding, ...]:
+    drafts = combined(sample.results, context)
+    advice = boil_advice(boil_facts([d.finding for d in drafts], site.tap.observations))
+    told = [replace(d.finding, do=allowed(d.steps, advice)) for d in drafts]
+    return ordered((*told, *untested(_tested(sample, reading), _found(drafts), sample.taken)))
+
+
+def _tested(sample: Sample, reading: Reading) -> frozenset[str]:
+    """Return what was tested in this sample, or in another bottle from the same place."""
+    bottles = [s for s in reading.samples if s is sample or (s.point and s.point == sample.point)]
+    results = (*sample.results, *(result for bottle in bottles for result in bottle.results))
+    return frozenset(result.analyte for result in results if result.analyte)
+
+
+def _found(drafts: Iterable[Draft]) -> frozenset[str]:
+    """Return the germs that were found, which may ask for another test."""
+    return frozenset(d.finding.analyte for d in drafts if d.finding.present and d.finding.analyte)

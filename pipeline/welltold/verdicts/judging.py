@@ -1,0 +1,108 @@
+"""The verdict on one analyte, from all readings of its result and all of its levels."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+
+from ..errors import UnitMismatchError
+from ..levels import Level, Levels
+from ..messages import Message, say
+from ..reading import Result
+from .amounts import Amount, germ_amounts, in_unit, possible
+from .compare import Compared, Judged, judge, outcome, together
+
+FOUND_MATTERS = frozenset({"voc", "soc", "dbp", "pfas", "radionuclide"})
+"""Groups of which something found, without a level to compare it with, is never "no concern"."""
+COMPARED = frozenset({"health", "watch", "nuisance", "person", "unverified"})
+
+
+@dataclass(frozen=True, slots=True)
+class Context:
+    """What the whole sample is judged with."""
+
+    levels: Levels
+    persons: frozenset[str]
+    """People known to live there, as the site file names them."""
+    counted: frozenset[str] = frozenset()
+    """Analytes that a total told beside them counts."""
+
+
+@dataclass(frozen=True, slots=True)
+class Answer:
+    """The verdict on one analyte, with every reading that led to it."""
+
+    judged: Judged
+    ways: tuple[tuple[Amount, Judged], ...] = ()
+    """Each possible amount, in the deciding level's unit where there is one."""
+    problem: Message | None = None
+    """Why the result could not be compared at all."""
+    notes: tuple[Message, ...] = ()
+    """What was done to the number before it was compared."""
+
+
+def is_germ(levels: Sequence[Level]) -> bool:
+    """Whether the levels ask only if something was found."""
+    asked = [level for level in levels if level.role in COMPARED]
+    return bool(asked) and all(level.op == "absent" for level in asked)
+
+
+def answer(result: Result, name: str, context: Context) -> Answer:
+    """Return the verdict on one printed result."""
+    levels = context.levels.of(result.analyte)
+    if is_germ(levels):
+        return answer_amounts(result.analyte or "", germ_amounts(result), context)
+    read = possible(result, name)
+    if read.problem is not None:
+        return Answer(Judged("cant_tell", None, None), problem=read.problem)
+    if result.state == "present" and levels:
+        return _only_present(result, name, read.amounts, context)
+    try:
+        return answer_amounts(result.analyte or "", read.amounts, context)
+    except UnitMismatchError:
+        return Answer(Judged("cant_tell", None, None), problem=_wrong_unit(result, name, levels))
+
+
+def answer_amounts(slug: str, amounts: Sequence[Amount], context: Context) -> Answer:
+    """Return the verdict on some possible amounts; UnitMismatchError."""
+    levels = [level for level in context.levels.of(slug) if level.role in COMPARED]
+    ways = tuple((amount, _judged(slug, amount, levels, context)) for amount in amounts)
+    return Answer(together([judged for _, judged in ways]), ways)
+
+
+def _only_present(result: Result, name: str, amounts: Sequence[Amount], context: Context) -> Answer:
+    """Judge a chemical that is marked as present, without a number."""
+    found = answer_amounts(result.analyte or "", amounts, context)
+    if found.judged.verdict != "cant_tell":
+        return found
+    return replace(found, problem=say("verdict.presence_only", name=name))
+
+
+def _judged(slug: str, amount: Amount, levels: Sequence[Level], context: Context) -> Judged:
+    compared = []
+    for level in levels:
+        own = amount if level.op == "absent" else in_unit(amount, slug, level)
+        compared.append(Compared(level, own, outcome(own, level)))
+    if not levels and amount.found and slug not in context.counted:
+        return _found_without_level(slug)
+    return judge(compared, context.persons)
+
+
+def _found_without_level(slug: str) -> Judged:
+    """Judge something that was found and has no level."""
+    from ..analytes import registry
+
+    own = registry().get(slug)
+    if own is not None and own.group == "microbial" and own.health:
+        return Judged("cant_tell", "soon", None)
+    if own is not None and own.group in FOUND_MATTERS:
+        return Judged("cant_tell", None, None)
+    return Judged("no_concern_found", None, None)
+
+
+def _wrong_unit(result: Result, name: str, levels: Sequence[Level]) -> Message:
+    unit = result.unit or ""
+    first = next((level for level in levels if level.role in COMPARED), None)
+    if first is None:
+        return say("verdict.strange_unit", name=name, unit=unit)
+    return say("verdict.wrong_unit", name=name, unit=unit, level_unit=first.unit)

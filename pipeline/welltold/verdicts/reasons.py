@@ -1,0 +1,157 @@
+"""Why: the sentences that lead from a printed result to its verdict."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from ..levels import Level
+from ..messages import Message, say
+from ..reading import Result
+from .compare import Compared, Judged
+from .judging import Answer
+from .names import name_of
+from .tables import totals
+from .wording import compared_words, level_text, reading_text, who
+
+SURE_ENOUGH = 0.9
+"""Below this, or with a review reason, the reader is asked to check the line."""
+MEANS = {
+    "e_coli": "e_coli_means",
+    "fecal_coliform": "e_coli_means",
+    "enterococci": "e_coli_means",
+    "coliphage": "e_coli_means",
+    "total_coliform": "coliform_means",
+}
+ABOUT = {
+    "hardness": "hardness_class",
+    "iron": "iron_nuisance",
+    "turbidity": "turbidity_rule",
+    "methane": "gas_danger",
+}
+"""One more sentence on an analyte that is over the level told."""
+
+
+def reasons(result: Result, name: str, answer: Answer) -> tuple[Message, ...]:
+    """Return why a printed result has its verdict."""
+    why = (answer.problem,) if answer.problem else answer_reasons(result.analyte, name, answer)
+    return (*answer.notes, *why, *_doubt(result))
+
+
+def answer_reasons(slug: str | None, name: str, answer: Answer) -> tuple[Message, ...]:
+    """Return why an answer is what it is: what is open about it, then what decided."""
+    several = tuple(_open_readings(name, answer))
+    if several and answer.judged.verdict == "cant_tell":
+        return several
+    return (*several, *judged_reasons(slug, name, answer))
+
+
+def judged_reasons(slug: str | None, name: str, answer: Answer) -> Iterator[Message]:
+    """Yield why the gravest reading has its verdict."""
+    judged = answer.judged
+    if judged.decided is None or judged.told is None:
+        yield from _without_level(slug, name, answer)
+        return
+    if judged.told.level.value is None or judged.told.level.unit == "count/100mL":
+        yield from _germ_words(slug, name, judged.told)
+    elif len(answer.ways) < 2:
+        yield from compared_words(name, judged.told)
+    if judged.decided is not judged.told and judged.decided.level.value:
+        yield say("verdict.band", level=level_text(judged.decided.level))
+    if judged.verdict in {"health_concern", "watch"}:
+        yield say("verdict.guards", effect=judged.decided.level.effect)
+    if judged.verdict != "no_concern_found":
+        yield from _about_level(judged)
+    for one in judged.people:
+        code = "sodium_diet" if one.level.form == "diet" else "fluoride_children"
+        yield say(f"verdict.{code}")
+
+
+def open_basis(answer: Answer) -> str | None:
+    """Return the form beside nitrogen that a sheet may have meant; None: it was not open."""
+    return next((amount.of for amount, _ in answer.ways if amount.of in {"NO3", "NO2"}), None)
+
+
+def _open_readings(name: str, answer: Answer) -> Iterator[Message]:
+    """Yield what is open about the reading of a result, when several are possible."""
+    if len(answer.ways) < 2:
+        return
+    other, differ = open_basis(answer), answer.judged.verdict == "cant_tell"
+    if other is not None:
+        code = "nitrogen_basis" if differ else "nitrogen_basis_agrees"
+        yield say(f"verdict.{code}", name=name, other=other)
+    elif not differ:
+        yield say("verdict.readings_agree", name=name)
+    told = [judged.told for _, judged in answer.ways if judged.told is not None]
+    if told and told[0].level.value is not None:
+        readings = dict.fromkeys(reading_text(one) for one in told)
+        level = told[0].level
+        yield say(
+            "verdict.could_be",
+            name=name,
+            readings=" or ".join(readings),
+            who=who(level),
+            level=level_text(level),
+        )
+
+
+def _germ_words(slug: str | None, name: str, told: Compared) -> Iterator[Message]:
+    if told.outcome == "under":
+        yield say("verdict.germs_not_found", name=name)
+    elif told.outcome == "maybe":
+        code = "germs_small_bottle" if told.amount.high is not None else "crowded"
+        yield say(f"verdict.{code}", name=name)
+    else:
+        yield say("verdict.germs_found", name=name)
+        if slug in MEANS:
+            yield say(f"verdict.{MEANS[slug]}")
+
+
+def _without_level(slug: str | None, name: str, answer: Answer) -> Iterator[Message]:
+    if answer.ways and answer.ways[0][0].found is False:
+        yield say("verdict.not_found", name=name)
+        return
+    total = next((t for t in totals() if slug in {part.slug for part in t.parts}), None)
+    if total is not None:
+        yield say("verdict.no_level_part", name=name, total=name_of(total.slug, total.slug))
+    elif answer.judged.verdict == "cant_tell":
+        yield say("verdict.no_level_found", name=name)
+    else:
+        yield say("verdict.no_level", name=name)
+
+
+def _about_level(judged: Judged) -> Iterator[Message]:
+    """Yield what has to be said of the level itself."""
+    decided, told = judged.decided, judged.told
+    if decided is None or told is None:
+        return
+    level = told.level
+    if level.kind == "action_level":
+        yield from _about_action_level(level, judged)
+    elif level.status == "proposed_withdrawal":
+        yield say("verdict.withdrawal_proposed")
+    elif level.status == "adopted_not_applying" and level.until is not None:
+        yield say("verdict.not_yet", year=level.until.year)
+    elif level.status == "proposed":
+        yield say("verdict.proposed_only")
+    elif level.role == "unverified":
+        yield say("verdict.from_memory", name=name_of(level.slug, level.slug))
+    elif level.kind == "advisory" and level.role == "health":
+        yield say("verdict.only_advice")
+    if decided.outcome == "over" and level.slug in ABOUT:
+        yield say(f"verdict.{ABOUT[level.slug]}")
+
+
+def _about_action_level(level: Level, judged: Judged) -> Iterator[Message]:
+    if level.slug != "lead":
+        yield say("verdict.action_level_copper")
+        return
+    yield say("verdict.action_level")
+    if level.until is not None and judged.verdict != "watch":
+        yield say("verdict.lead_old_level", year=level.until.year)
+
+
+def _doubt(result: Result) -> Iterator[Message]:
+    if result.state in {"blank", "unreadable"}:
+        return
+    if result.review or result.confidence < SURE_ENOUGH:
+        yield say("verdict.look", text=result.text)

@@ -1,0 +1,153 @@
+"""The tables behind the verdicts: persons, consequence, steps, sums and core tests."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from decimal import Decimal
+from functools import cache
+from typing import Literal, cast, get_args
+
+from ..interpretation import Person
+from ..tables import Row, read_table
+
+On = Literal["health", "watch", "nuisance", "doubt"]
+Missing = Literal["skip", "cant_tell"]
+
+
+@dataclass(frozen=True, slots=True)
+class Words:
+    """What is said of one analyte whatever its value."""
+
+    order: int
+    """Position in the order of consequence."""
+    bases: tuple[str, ...]
+    bare_unit: str | None
+    persons: tuple[Person, ...]
+    nuisance_persons: tuple[Person, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Part:
+    """One part of a total."""
+
+    slug: str
+    divide_by: Decimal
+    unit: str
+    basis: str | None
+    covers: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Total:
+    """Several analytes that one level counts together."""
+
+    slug: str
+    parts: tuple[Part, ...]
+    missing: Missing
+    found: int
+    """How many parts must be found before the total can be over its level."""
+
+
+@dataclass(frozen=True, slots=True)
+class CoreTest:
+    """A test that a private well should usually have."""
+
+    slug: str
+    met_by: tuple[str, ...]
+    if_found: str | None
+    why: str
+
+
+NO_WORDS = Words(10_000, (), None, (), ())
+
+
+def words(slug: str | None) -> Words:
+    """Return what is said of an analyte; the same empty words for every one without a row."""
+    return _words().get(slug or "", NO_WORDS)
+
+
+def basis_choices(slug: str | None) -> tuple[str, ...]:
+    """Return the forms to consider when the sheet names none."""
+    return words(slug).bases
+
+
+def needs_no_unit(slug: str | None) -> str | None:
+    """Return the unit of an analyte whose numbers need none on the sheet."""
+    return words(slug).bare_unit
+
+
+def steps(slug: str | None, on: On) -> tuple[str, ...]:
+    """Return the first steps for an analyte, by what its result means."""
+    table = _steps()
+    return table.get((slug or "", on)) or table.get(("*", on), ())
+
+
+@cache
+def totals() -> tuple[Total, ...]:
+    """Return every level that counts several analytes together."""
+    rows: dict[str, list[Row]] = {}
+    for row in read_table("sums.csv"):
+        rows.setdefault(row.text("sum"), []).append(row)
+    return tuple(_total(slug, parts) for slug, parts in rows.items())
+
+
+@cache
+def core_tests() -> tuple[CoreTest, ...]:
+    """Return what should usually be tested, most valuable first."""
+    return tuple(
+        CoreTest(
+            row.text("slug"), _listed(row, "met_by"), row.optional("if_found"), row.text("why")
+        )
+        for row in read_table("core_tests.csv")
+    )
+
+
+@cache
+def _words() -> Mapping[str, Words]:
+    return {
+        row.text("slug"): Words(
+            order,
+            _listed(row, "bases"),
+            row.optional("bare_unit"),
+            _persons(row, "persons"),
+            _persons(row, "nuisance_persons"),
+        )
+        for order, row in enumerate(read_table("analyte_words.csv"))
+    }
+
+
+@cache
+def _steps() -> Mapping[tuple[str, On], tuple[str, ...]]:
+    allowed = frozenset(get_args(On))
+    return {
+        (row.text("slug"), cast("On", row.choice("on", allowed))): _listed(row, "steps")
+        for row in read_table("first_steps.csv")
+        if row.text("source")
+    }
+
+
+def _total(slug: str, rows: list[Row]) -> Total:
+    missing = cast("Missing", rows[0].choice("missing", frozenset(get_args(Missing))))
+    return Total(slug, tuple(_part(row) for row in rows), missing, int(rows[0].text("found")))
+
+
+def _part(row: Row) -> Part:
+    divisor = row.number("divide_by")
+    if not divisor:
+        raise row.wrong("divide_by must be a number other than 0")
+    return Part(
+        row.text("part"), divisor, row.text("unit"), row.optional("basis"), _listed(row, "covers")
+    )
+
+
+def _persons(row: Row, column: str) -> tuple[Person, ...]:
+    named = _listed(row, column)
+    strange = set(named) - set(get_args(Person))
+    if strange or (named and not row.cells["source"]):
+        raise row.wrong(f"{column}: {', '.join(sorted(strange)) or 'no source'}")
+    return cast("tuple[Person, ...]", named)
+
+
+def _listed(row: Row, column: str) -> tuple[str, ...]:
+    return tuple(row.cells[column].split("|")) if row.cells[column] else ()

@@ -1,0 +1,146 @@
+"""Numbers and levels in a reader's words."""
+
+from __future__ import annotations
+
+from decimal import ROUND_HALF_UP, Decimal
+
+from ..levels import Level
+from ..messages import Message, say
+from .compare import Compared
+
+FORMS = {
+    "lifetime_advisory": "who_lifetime",
+    "screening": "who_screening",
+    "watch_band": "who_band",
+    "diet": "who_diet",
+    "taste": "who_taste",
+    "class": "who_class",
+    "notice": "who_notice",
+    "surface_water": "who_surface",
+    "gas": "who_gas",
+    "smell": "who_smell",
+}
+FINER = (("mg/L", "ug/L"), ("ug/L", "ng/L"))
+PRINTED = {"ug/L": "µg/L", "SU": "", "ratio": "", "CFU/100mL": "per 100 mL", "CU": "color units"}
+RISKY = frozenset({"health", "watch", "unverified"})
+MOST_DIGITS = 6
+"""A number with more digits than this came from a conversion and is rounded to three."""
+
+
+def compared_words(name: str, told: Compared) -> tuple[Message, ...]:
+    """Return how an amount lies to a level, with the ratio where one makes sense."""
+    amount, level = told.amount, told.level
+    fields = {"name": name, "who": who(level), "level": level_text(level)}
+    if amount.exact:
+        return _exact_words(fields, told)
+    if amount.found is False:
+        return (_not_found_words(fields, told),)
+    if amount.more_than_low and amount.low > 0:
+        code = "more_than_over" if told.outcome == "over" else "more_than_maybe"
+        return (say(f"verdict.{code}", amount=text_of(amount.low, level), **fields),)
+    if amount.more_than_low:
+        return (say("verdict.little_found", **fields),)
+    low = text_of(amount.low, level)
+    if amount.high is None:
+        return (say("verdict.at_least", low=low, **fields),)
+    return (say("verdict.between", low=low, high=text_of(amount.high, level), **fields),)
+
+
+def ratio_words(value: Decimal, level: Decimal, *, risk: bool = False) -> Message:
+    """Return how a value lies to a level, in words; both in one unit, the level above 0.
+
+    With ``risk``, a ratio is told together with what it does not mean.
+    The words follow the exact ratio; only the printed figure is rounded, to two digits.
+    """
+    ratio = value / level
+    edges = (("0.5", "less_than_half"), ("0.9", "below"), ("1", "just_below"))
+    for edge, code in edges:
+        if ratio < Decimal(edge):
+            return say(f"verdict.ratio_{code}")
+    if ratio == 1:
+        return say("verdict.ratio_at")
+    if ratio <= Decimal("1.1"):
+        return say("verdict.ratio_just_above")
+    return say(f"verdict.ratio_about{'' if risk else '_plain'}", r=times(ratio))
+
+
+def times(ratio: Decimal) -> str:
+    """Return a ratio of 1 or more with two digits: 1.6, 23, 230."""
+    step = Decimal(1).scaleb(ratio.adjusted() - 1)
+    return plain((ratio / step).quantize(Decimal(1), ROUND_HALF_UP) * step)
+
+
+def who(level: Level) -> str:
+    """Return who set a level, as the beginning of a sentence."""
+    code = FORMS.get(level.form)
+    if level.status == "proposed":
+        code = "who_proposed"
+    elif code is None and level.kind == "primary_limit":
+        code = "who_limit" if level.status == "in_force" else "who_adopted"
+    elif code is None and level.kind == "action_level":
+        code = "who_action_level" if level.status == "in_force" else "who_action_level_new"
+    elif code is None and level.kind == "secondary":
+        code = "who_secondary"
+    return say(f"verdict.{code or 'who_other'}", programme=level.programme).text
+
+
+def level_text(level: Level) -> str:
+    """Return the level's number with its unit."""
+    return "" if level.value is None else text_of(level.value.normalize(), level)
+
+
+def text_of(value: Decimal, level: Level) -> str:
+    """Return a value in the level's unit for a reader: a unit in which the level is 1 or more."""
+    unit, factor = _reader_unit(level)
+    basis = f" as {level.basis}" if level.basis and level.basis != "CaCO3" else ""
+    return f"{plain(value * factor)} {PRINTED.get(unit, unit)}{basis}".strip()
+
+
+def plain(value: Decimal) -> str:
+    """Return a number without exponent, with commas; converted ones rounded to three digits."""
+    if len(value.as_tuple().digits) > MOST_DIGITS:
+        value = value.quantize(Decimal(1).scaleb(value.adjusted() - 2), ROUND_HALF_UP)
+        value = value.normalize()
+    if value == value.to_integral_value() and value.as_tuple().exponent:
+        value = value.quantize(Decimal(1))
+    return f"{value:,f}"
+
+
+def reading_text(told: Compared) -> str:
+    """Return one of several readings, for a list."""
+    amount = told.amount
+    if amount.high is None:
+        return f"{text_of(amount.low, told.level)} or more"
+    number = text_of(amount.high, told.level)
+    return number if amount.exact else f"less than {number}"
+
+
+def _exact_words(fields: dict[str, str], told: Compared) -> tuple[Message, ...]:
+    value, level = told.amount.low, told.level
+    amount = text_of(value, level)
+    if level.op == "range":
+        code = "found_inside" if told.outcome == "under" else "found_outside"
+        low = "" if level.low is None else plain(level.low)
+        return (say(f"verdict.{code}", amount=amount, low=low, **fields),)
+    over = say("verdict.found_over", amount=amount, **fields)
+    if level.op != "max" or not level.value or value <= 0:
+        return (over,)
+    if level.form == "class":
+        return (over,)
+    return over, ratio_words(value, level.value, risk=level.role in RISKY)
+
+
+def _not_found_words(fields: dict[str, str], told: Compared) -> Message:
+    limit = told.amount.high
+    if limit is None:
+        return say("verdict.not_found_no_limit", **fields)
+    code = "not_found_under" if told.outcome == "under" else "not_found_maybe"
+    return say(f"verdict.{code}", amount=text_of(limit, told.level), **fields)
+
+
+def _reader_unit(level: Level) -> tuple[str, Decimal]:
+    unit, factor, size = level.unit, Decimal(1), level.value or Decimal(1)
+    for coarse, fine in FINER:
+        if unit == coarse and size < 1:
+            unit, factor, size = fine, factor * 1000, size * 1000
+    return unit, factor
