@@ -12,7 +12,7 @@ from dataclasses import dataclass, field
 
 from ..interpretation import Condition
 from .facts import bacteria, check
-from .knowledge import ConditionRow, NeedRow, Place, Test, conditions, needs, stages
+from .knowledge import ConditionRow, Limit, NeedRow, Place, conditions, needs, stages
 from .water import Water
 from .words import amount_text, name_of, stage_name, text, with_unit
 
@@ -88,14 +88,14 @@ def asks(row: ConditionRow) -> str:
     return text(f"treatment.{code}", name=name_of(row.fact), limit=limit)
 
 
-def asks_test(test: Test) -> str:
+def asks_limit(test: Limit) -> str:
     """Return what a test asks, in words."""
     limit = with_unit(test.value, test.unit, test.basis)
     code = "ask_at_most" if test.op in {"<=", "<"} else "ask_at_least"
     return text(f"treatment.{code}", name=name_of(test.fact), limit=limit)
 
 
-def has_test(test: Test, water: Water) -> str:
+def has_limit(test: Limit, water: Water) -> str:
     """Return what the raw water has of what a test asks, in words."""
     amount = water.amount(test.fact, test.unit, test.basis)
     if amount is None:

@@ -26,7 +26,7 @@ _STATUS = frozenset({"verified", "practice"})
 
 
 @dataclass(frozen=True, slots=True)
-class Test:
+class Limit:
     """A number that must hold: ``fact op value unit``, on the raw water."""
 
     fact: str
@@ -80,7 +80,7 @@ class Option:
     rank: int
     stages: tuple[str, ...]
     place: Place
-    tests: tuple[Test, ...]
+    tests: tuple[Limit, ...]
     with_needs: tuple[str, ...]
     """Needs that must be wanted too."""
     never: bool
@@ -94,7 +94,7 @@ class NeedRow:
 
     need: str
     rank: int
-    test: Test | None
+    test: Limit | None
     otherwise: Literal["other", "none"] | None
     """What follows where the test does not hold."""
     exposure: Exposure
@@ -222,11 +222,11 @@ def _need(row: Row, rank: int) -> NeedRow:
     )
 
 
-def _test(row: Row, text: str) -> Test:
+def _test(row: Row, text: str) -> Limit:
     found = _TEST.fullmatch(text)
     if not found:
         raise row.wrong(f"{text!r} is no test")
-    return Test(
+    return Limit(
         fact=found["fact"],
         op=cast("Op", found["op"]),
         value=Decimal(found["value"]),

@@ -10,7 +10,7 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
 
 from ..messages import Message, say
-from .conditions import Judged, asks_test, cure_of, has_test, judge
+from .conditions import Judged, asks_limit, cure_of, has_limit, judge
 from .knowledge import Option, options, stages
 from .order import Pick, Picks, clashes, last_position, line_up, position, shares
 from .wanted import Wanted
@@ -163,7 +163,7 @@ class Chooser:
             meets = self.water.meets(test)
             if meets is False or (meets is None and not test.open_will_do):
                 return say(
-                    "treatment.refused_when", asks=asks_test(test), has=has_test(test, self.water)
+                    "treatment.refused_when", asks=asks_limit(test), has=has_limit(test, self.water)
                 )
         return None
 

@@ -27,13 +27,15 @@ def shown_trains(
 
 def extra_needs(choices: Sequence[Picks]) -> tuple[Need, ...]:
     """Return what the proposed stages themselves want of the water, each once."""
-    asked = {
-        (need, pick.asked_by): None
-        for picks in choices
-        for need, pick in picks.items()
-        if pick.asked_by is not None
-    }
-    return tuple(equipment_need(_slugs(need), stage_name(stage)) for need, stage in asked)
+    asked: dict[str, dict[str, None]] = {}
+    for picks in choices:
+        for need, pick in picks.items():
+            if pick.asked_by is not None:
+                asked.setdefault(need, {})[pick.asked_by] = None
+    return tuple(
+        equipment_need(_slugs(need), [stage_name(stage) for stage in by])
+        for need, by in asked.items()
+    )
 
 
 def _train(

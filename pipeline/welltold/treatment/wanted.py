@@ -88,11 +88,11 @@ def wanted(water: Water) -> tuple[Wanted, ...]:
     return tuple(sorted(made, key=_rank))
 
 
-def equipment_need(slugs: Iterable[str], stage: str) -> Need:
-    """Return the need of a stage that wants better water than there is."""
-    named = tuple(slugs)
-    why = tuple(say("treatment.need_equipment", name=name_of(s), stage=stage) for s in named)
-    return Need(named, "equipment", None, why)
+def equipment_need(slugs: tuple[str, ...], asked_by: Iterable[str]) -> Need:
+    """Return the need of stages, given by their plain names, that want better water."""
+    name = ", ".join(name_of(slug) for slug in slugs)
+    why = (say("treatment.need_equipment", name=name, stage=stage) for stage in asked_by)
+    return Need(slugs, "equipment", None, tuple(why))
 
 
 def _row(slug: str) -> NeedRow | None:

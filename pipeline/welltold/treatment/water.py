@@ -15,7 +15,7 @@ from ..errors import UnitMismatchError
 from ..interpretation import Finding
 from ..reading import Sample
 from ..site import Site
-from .knowledge import Op, Test
+from .knowledge import Limit, Op
 
 SURE = 0.9
 """A finding below this confidence is checked on the sheet before it decides anything."""
@@ -66,7 +66,7 @@ class Water:
             self._known[key] = self._measured(fact, unit, basis)
         return self._known[key]
 
-    def meets(self, test: Test) -> bool | None:
+    def meets(self, test: Limit) -> bool | None:
         """Return whether a test holds; None if that is not known."""
         amount = self.amount(test.fact, test.unit, test.basis)
         return amount.holds(test.op, test.value) if amount else None
