@@ -2,24 +2,22 @@
 
 from __future__ import annotations
 
-import sys
-from dataclasses import dataclass
 from decimal import Decimal
 from importlib.resources import files
-from types import ModuleType
 
 import periodictable
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from welltold.analytes import analyte, registry
 from welltold.conversion import forms
-from welltold.errors import ExitCode, UnitMismatchError
+from welltold.errors import ExitCode, UnitMismatchError, UnknownAnalyteError
 from welltold.factor_table import factor_table
 from welltold.reading import Normalized
 from welltold.tables import read_table
 from welltold.unit_spellings import basis_spellings, factors
-from welltold.units import convert, normalize, uranium_activity, uranium_mass
+from welltold.units import convert, normalize, unit, uranium_activity, uranium_mass
 
 ATOMIC = "IUPAC/CIAAW abridged standard atomic weights 2021, summed by hand"
 DEFINED = "definition of the unit (NIST SP 811, Appendix B)"
@@ -117,8 +115,8 @@ def test_exact_definitions_stay_exact() -> None:
 
 
 def test_the_printed_digits_stay_where_nothing_changes() -> None:
-    for unit, to_unit in (("mg/L", "ppm"), ("CFU/100 mL", "MPN/100mL"), ("NTU", "FNU")):
-        assert str(convert(Decimal("1.50"), "x", unit, None, to_unit, None)) == "1.50"
+    for printed, to_unit in (("mg/L", "ppm"), ("CFU/100 mL", "MPN/100mL"), ("NTU", "FNU")):
+        assert str(convert(Decimal("1.50"), "x", printed, None, to_unit, None)) == "1.50"
     assert str(convert(Decimal("1.50"), "iron", "mg/L", "Fe", "mg/L", None)) == "1.50"
 
 
@@ -220,26 +218,6 @@ def test_bases_are_counted_alike() -> None:
     assert len(own) == len(set(own))
 
 
-@dataclass(frozen=True)
-class Entry:
-    unit: str
-    basis: str | None
-
-
-@pytest.fixture
-def registry(monkeypatch: pytest.MonkeyPatch) -> None:
-    entries = {
-        "nitrate": Entry("mg/L", "N"), "hardness": Entry("mg/L", "CaCO3"), "ph": Entry("SU", None),
-        "lead": Entry("mg/L", None), "e_coli": Entry("CFU/100mL", None),
-        "iron": Entry("mg/L", None),
-        "sulfate": Entry("mg/L", "SO4"), "temperature": Entry("degC", None),
-    }  # fmt: skip
-    fake = ModuleType("welltold.analytes")
-    fake.analyte = entries.__getitem__  # type: ignore[attr-defined]  # a stand-in module
-    monkeypatch.setitem(sys.modules, "welltold.analytes", fake)
-
-
-@pytest.mark.usefixtures("registry")
 @pytest.mark.parametrize(
     ("slug", "value", "unit", "basis", "expected"),
     [
@@ -259,8 +237,18 @@ def registry(monkeypatch: pytest.MonkeyPatch) -> None:
         ("lead", "15", "NTU", None, None),
         ("lead", "15", "bushels", None, None),
         ("nitrate", "5", "mg/L as N", "NO3", None),
+        ("uranium", "20.1", "pCi/L", None, None),
+        ("calcium", "1", "meq/L", None, "20.039"),
+        ("pfoa", "0.004", "µg/L", None, "4"),
+        ("salinity", "0.5", "ppt", None, "0.5"),
+        ("pfos", "0.5", "ppt", None, "0.5"),
+        ("color", "15", "units", None, "15"),
+        ("color", "15", "Pt-Co", None, "15"),
+        ("specific_conductance", "0.415", "mmhos/cm", None, "415"),
+        ("total_coliform", "0", "col/100 ml", None, "0"),
+        ("lead", "5", "units", None, None),
     ],
-)
+)  # fmt: skip
 def test_normalized_to_the_registry(
     slug: str, value: str, unit: str, basis: str | None, expected: str | None
 ) -> None:
@@ -270,3 +258,27 @@ def test_normalized_to_the_registry(
         return
     assert isinstance(found, Normalized)
     assert str(found.value) == expected
+    assert (found.unit, found.basis) == (analyte(slug).unit, analyte(slug).basis)
+
+
+def test_an_unknown_analyte_cannot_be_normalized() -> None:
+    with pytest.raises(UnknownAnalyteError):
+        normalize("unobtainium", Decimal(1), "mg/L", None)
+
+
+def test_the_tables_of_units_and_of_analytes_agree() -> None:
+    for slug, one in registry().items():
+        assert one.unit in factors(), slug
+        stated = {basis for basis in (one.basis, *one.bases) if basis}
+        assert stated <= set(forms().get(slug, {})), slug
+    for row in read_table("bases.csv"):
+        assert row.text("analyte") in registry()
+        if row.text("formula") == registry()[row.text("analyte")].formula:
+            theirs = registry()[row.text("analyte")].molar_mass
+            assert row.number("molar_mass") == pytest.approx(theirs, abs=Decimal("0.002"))
+    for row in read_table("units_by_analyte.csv"):
+        assert row.text("analyte") in registry()
+        assert row.text("unit") in factors()
+        found = unit(row.text("spelling"))
+        assert found is not None
+        assert found.ambiguous

@@ -15,7 +15,7 @@ from functools import cache
 from .errors import UnitMismatchError
 from .reading import Normalized
 from .tables import read_table
-from .unit_spellings import MASS_KINDS, Unit, factors, unit
+from .unit_spellings import MASS_KINDS, Unit, factors, fold, unit
 
 DIGITS = 18
 """Significant digits of a converted value: more than any lab prints, fewer than the arithmetic."""
@@ -113,7 +113,7 @@ def convert(  # noqa: PLR0913, PLR0917 - what both sides are takes three words e
 
 
 def _side(slug: str, spelling: str, basis: str | None, other: str) -> _Side:
-    found = unit(spelling)
+    found = _unit_of(slug, spelling)
     if found is None:
         raise UnitMismatchError(slug, spelling, other, f"{spelling!r} is not a known unit")
     if found.basis and basis and found.basis != basis:
@@ -122,6 +122,24 @@ def _side(slug: str, spelling: str, basis: str | None, other: str) -> _Side:
     if named is None and found.kind in MASS_KINDS:
         named = own_bases().get(slug)
     return _Side(found, named)
+
+
+@cache
+def _exceptions() -> Mapping[tuple[str, str], str]:
+    """Return the spellings that mean something else beside one analyte."""
+    return {
+        (row.text("analyte"), fold(row.text("spelling")).lower()): row.text("unit")
+        for row in read_table("units_by_analyte.csv")
+    }
+
+
+def _unit_of(slug: str, spelling: str) -> Unit | None:
+    """Return what a spelling means beside this analyte; letter case is looked at by ``unit``."""
+    found = unit(spelling)
+    if found is None or not found.ambiguous:
+        return found
+    other = _exceptions().get((slug, fold(spelling).lower()))
+    return unit(other) if other else found
 
 
 def _same_scale(given: _Side, wanted: _Side) -> bool:
