@@ -22,7 +22,12 @@ BoilAdvice = Literal["silent", "boil", "babies_unknown", "babies_near", "never"]
 close to its level), others may boil. ``never``: bottled for everyone, "boil" only after "do not".
 """
 
-GERMS = frozenset({"total_coliform", "fecal_coliform", "e_coli", "enterococci", "coliphage"})
+GERMS = frozenset(
+    "total_coliform e_coli fecal_coliform enterococci fecal_streptococci salmonella campylobacter "
+    "coliphage male_specific_coliphage somatic_coliphage giardia cryptosporidium "
+    "enteric_viruses".split()
+)
+"""Germs that a rolling boil kills. Others (Legionella, which is breathed in) count as what stays."""
 NITROGEN = frozenset({"nitrate", "nitrite", "nitrate_nitrite"})
 SURE_ENOUGH = 0.9
 """A nitrate that was read with less confidence than this counts as not known."""

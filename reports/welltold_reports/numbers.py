@@ -8,11 +8,8 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from decimal import ROUND_HALF_UP, Decimal
-from typing import Literal
 
 from .wording import word
-
-Ratio = Literal["far_below", "below", "just_below", "at", "just_above", "times"]
 
 _DOWN = {"g/L": "mg/L", "mg/L": "ug/L", "ug/L": "ng/L"}
 """The next smaller unit; each step is a factor of 1,000."""
@@ -24,22 +21,22 @@ MG_PER_GRAIN = Decimal("17.118")
 
 @dataclass(frozen=True, slots=True)
 class Scaled:
-    """A unit for the reader, and what to multiply by to get there."""
+    """A unit for the reader, and by how many decimal places a value moves to get there."""
 
     unit: str
-    factor: Decimal
+    places: int = 0
 
     def of(self, value: Decimal) -> Decimal:
-        """Return the value in this unit."""
-        return value * self.factor
+        """Return the value in this unit, with as many digits as it had."""
+        return value.scaleb(self.places)
 
 
 def reader_unit(unit: str, yardstick: Decimal | None) -> Scaled:
     """Return the unit in which ``yardstick`` (the level, else the value) is 1 or more."""
-    factor = Decimal(1)
-    while yardstick and yardstick * factor < 1 and unit in _DOWN:
-        unit, factor = _DOWN[unit], factor * 1000
-    return Scaled(unit, factor)
+    places = 0
+    while yardstick and yardstick.scaleb(places) < 1 and unit in _DOWN:
+        unit, places = _DOWN[unit], places + 3
+    return Scaled(unit, places)
 
 
 def unit_words(unit: str | None) -> str:
@@ -49,7 +46,7 @@ def unit_words(unit: str | None) -> str:
 
 def plain(value: Decimal) -> str:
     """Return the number without an exponent, with commas: 1.2E+4 is "12,000"."""
-    return f"{value:,f}" if value.as_tuple().exponent != 0 else f"{int(value):,}"
+    return f"{value:,f}"
 
 
 def with_unit(value: Decimal | str, unit: str | None) -> str:
@@ -84,8 +81,12 @@ def familiar(value: Decimal, unit: str | None, digits: int) -> str:
 
 def grains(value: Decimal) -> str:
     """Return a hardness in mg/L as CaCO3 as "about 12 grains per gallon"."""
-    amount = _significant(value / MG_PER_GRAIN, 2)
-    return word("familiar_about", value=plain(amount), unit=word("unit_gpg"))
+    return word("familiar_about", value=grain_count(value), unit=word("unit_gpg"))
+
+
+def grain_count(value: Decimal) -> str:
+    """Return a hardness in mg/L as CaCO3 as grains per gallon, two digits."""
+    return plain(_significant(value / MG_PER_GRAIN, 2))
 
 
 def with_words(value: Decimal, unit: str) -> str:
@@ -93,41 +94,19 @@ def with_words(value: Decimal, unit: str) -> str:
     return word("familiar_exact", value=plain(value), unit=unit)
 
 
-def ratio_class(value: Decimal, level: Decimal) -> Ratio:
-    """Return how a value stands to a level that is above 0, from the unrounded quotient."""
-    if value == level:
-        return "at"
-    edges: tuple[tuple[Decimal, Ratio], ...] = (
-        (Decimal("0.5"), "far_below"),
-        (Decimal("0.9"), "below"),
-        (Decimal(1), "just_below"),
-    )
-    for edge, name in edges:
-        if value < edge * level:
-            return name
-    return "just_above" if value <= Decimal("1.1") * level else "times"
-
-
-def times(value: Decimal, level: Decimal) -> str:
-    """Return the quotient with two digits: "1.6", "23"."""
-    quotient = value / level
-    whole = quotient.quantize(Decimal(1), ROUND_HALF_UP)
-    return plain(whole if whole >= 10 else quotient.quantize(Decimal("0.1"), ROUND_HALF_UP))
-
-
-def ratio_words(value: Decimal, level: Decimal) -> str:
-    """Return how a value stands to a level, in words."""
-    kind = ratio_class(value, level)
-    return word(f"ratio_{kind}", r=times(value, level)) if kind == "times" else word(f"ratio_{kind}")
+def trimmed(value: Decimal) -> Decimal:
+    """Return the number without zeros behind the decimal point: a level of 0.010 x 1,000 is 10."""
+    short = value.normalize()
+    return short.quantize(Decimal(1)) if short == short.to_integral_value() else short
 
 
 def _significant(value: Decimal, digits: int) -> Decimal:
     if not value:
         return value
-    exponent = value.adjusted() - digits + 1
-    if exponent >= value.as_tuple().exponent:  # type: ignore[operator]  # finite: exponent is int
-        value = value.quantize(Decimal(1).scaleb(exponent), ROUND_HALF_UP)
-    return value.quantize(Decimal(1)) if value.as_tuple().exponent > 0 else value  # type: ignore[operator]  # finite: exponent is int
+    step = Decimal(1).scaleb(value.adjusted() - digits + 1)
+    if len(value.as_tuple().digits) > digits:
+        value = value.quantize(step, ROUND_HALF_UP)
+    return value.quantize(Decimal(1)) if step > 1 else value
 
 
 def _sign(difference: Decimal) -> int:

@@ -24,7 +24,7 @@ from .worksheet import WorkSheet
 HERE = Path(__file__).parent
 FAMILY = "Source Sans Pro"
 _SIGNS = ("health_concern", "watch", "nuisance_only", "no_concern_found", "cant_tell", "not_tested")
-_LINE_WIDTH = "460"
+_LINE_WIDTH = "540"
 """Width of a number line in the unit in which its letters are 14 high."""
 _PAGE = re.compile(rb"/Type\s*/Page\b")
 _NO_GLYPH = re.compile(
@@ -33,6 +33,9 @@ _NO_GLYPH = re.compile(
 )
 """Characters that the shipped fonts cannot show; PDF/UA-1 refuses a page that has one."""
 _INVISIBLE = frozenset({"Cc", "Cf", "Cn", "Co", "Cs", "Mn"})
+LONGEST_WORD = 24
+_LONG_WORD = re.compile(rf"(?<![0-9a-f])(?![0-9a-f]{{64}})\S{{{LONGEST_WORD}}}(?=\S)")
+"""Longer words may be broken; a checksum stays whole, so that it can be copied."""
 INSTEAD = "\u25a1"
 """An empty box, for a character without a glyph."""
 
@@ -88,7 +91,8 @@ def _plain(obj: Any) -> Any:
 
 def _clean(text: str) -> str:
     """Return the text without what cannot be printed: a box for a letter, nothing for a control."""
-    return _NO_GLYPH.sub(_substitute, text)
+    text = _NO_GLYPH.sub(_substitute, text)
+    return text if len(text) < LONGEST_WORD else _LONG_WORD.sub("\\g<0>\u200b", text)
 
 
 def _substitute(match: re.Match[str]) -> str:

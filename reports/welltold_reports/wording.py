@@ -52,10 +52,12 @@ def analyte_names(slugs: Iterable[str]) -> str:
 def in_sentence(name: str) -> str:
     """Return a name for the middle of a sentence: "Total coliform" is "total coliform" there.
 
-    Only a first word that is an ordinary word loses its capital: not "E. coli", "pH" or "PFOA".
+    Only a first word that is an ordinary word loses its capital: not "E. coli", "pH", "PFOA" nor
+    the name of a kind of germ.
     """
     first = name.split(" ", 1)[0]
     plain = len(first) > 2 and first[0].isupper() and first[1:].islower() and first.isalpha()
+    plain = plain and first not in _PROPER
     return name[0].lower() + name[1:] if plain else name
 
 
@@ -66,8 +68,9 @@ def humanised(slug: str) -> str:
 
 
 def stage_name(slug: str) -> str:
-    """Return the plain name of a treatment stage."""
-    return word(f"stage_{slug}") if has_word(f"stage_{slug}") else humanised(slug)
+    """Return the plain name of a treatment stage, as the sentences about treatment call it."""
+    name = catalogue("treatment", LANGUAGE).get(f"name_{slug}")
+    return name[0].upper() + name[1:] if name else humanised(slug)
 
 
 def date_words(iso: str) -> str:
@@ -78,6 +81,11 @@ def date_words(iso: str) -> str:
         return iso
     return f"{_MONTHS[day.month - 1]} {day.day}, {day.year}"
 
+
+_PROPER = frozenset(
+    "Legionella Giardia Cryptosporidium Salmonella Campylobacter Pseudomonas Staphylococcus "
+    "Clostridium Aeromonas Mycobacterium Kjeldahl Langelier Ryznar Larson".split()
+)
 
 _MONTHS = (
     "January February March April May June July August September October November December"

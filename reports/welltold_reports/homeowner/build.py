@@ -15,7 +15,7 @@ from .cards import card_groups
 from .first_page import first_page
 from .model import HomeownerReport
 from .printed import items_of
-from .stages import refused_entries, stage_intro, step_entries, train_blocks
+from .stages import refused_entries, stage_intro, step_lines, train_blocks
 from .tables import (
     appendix_table,
     quiet_table,
@@ -46,7 +46,7 @@ def build(view: Interpretation, index: int) -> HomeownerReport:
         quiet=quiet,
         stages=stage_intro(sample),
         trains=trains,
-        steps=step_entries(sample),
+        steps=step_lines(sample),
         refused=refused_entries(sample),
         untested=untested_table(items),
         retest=retest_table(sample),

@@ -8,7 +8,6 @@ from welltold.boil import BoilAdvice
 from welltold.interpretation import Finding, Verdict
 from welltold.messages import Message
 
-from ..numbers import ratio_class, ratio_words, times
 from ..wording import has_word, texts, word
 from .lines import ESTIMATED, number_line
 from .model import Card, CardGroup
@@ -60,16 +59,17 @@ def _flags(item: Item) -> tuple[str, ...]:
 
 
 def _card(item: Item, advice: BoilAdvice) -> Card:
-    finding = item.finding
+    finding, line = item.finding, number_line(item)
+    levels = tuple(dict.fromkeys(level_words(item, lv) for lv in finding.levels))
     return Card(
         verdict=finding.verdict,
         shape=word(f"shape_{finding.verdict}"),
         verdict_words=verdict_words(finding),
         name=item.name,
         value=item.value_text,
-        levels=tuple(dict.fromkeys(level_words(item, lv) for lv in finding.levels)),
-        line=number_line(item),
-        what=(*_allowed(finding.why, advice), *_ratio(item)),
+        levels=() if line else levels,
+        line=line,
+        what=_allowed(finding.why, advice),
         who=_who(finding),
         do=_allowed(finding.do, advice),
         sure=how_sure(item),
@@ -87,20 +87,5 @@ def _lets_boil(text: str) -> bool:
 
 def _who(finding: Finding) -> str:
     persons = persons_words(finding.persons)
-    return word("who_matters", persons=persons) if persons else ""
-
-
-def _ratio(item: Item) -> tuple[str, ...]:
-    """Return how the result stands to its main level, and that this is not the risk."""
-    level, value = item.main_level, item.finding.value
-    if level is None or level.low is not None or value is None or not level.value:
-        return ()
-    if item.finding.operator not in {None, "="} or item.finding.present is not None:
-        return ()
-    sentence = word("ratio_sentence", ratio=ratio_words(value, level.value))
-    if ratio_class(value, level.value) != "times" or item.finding.verdict == "nuisance_only":
-        return (sentence,)
-    return (sentence, word("ratio_not_risk", r=times(value, level.value)))
-
-
-
+    name = "who_everyone" if "everyone" in finding.persons else "who_matters"
+    return word(name, persons=persons) if persons else ""

@@ -24,6 +24,15 @@ COUNTED: tuple[Verdict, ...] = (
     "no_concern_found",
 )
 MOST_STEPS = 5
+WHICH_WATER = frozenset(
+    f"verdict.do_{name}"
+    for name in (
+        "bottled bottled_bath_known germs_bottled germs_boil germs_boil_high no_formula "
+        "baby_bottled call_health call_health_today never_boil_nitrate lead_bottled manganese_formula sulfate_formula fumes"
+    ).split()
+)
+"""Steps that say which water to use, or to call the health department: step 1 and the list of calls
+say it once for all findings together."""
 MOST_UNTESTED = 8
 _FIRST_TESTS = ("total_coliform", "e_coli", "nitrate", "arsenic", "lead")
 
@@ -79,18 +88,14 @@ def _advice(name: str, picture: Picture) -> str:
 def _steps(picture: Picture) -> tuple[StepLine, ...]:
     """Return at most five steps: the water to use first, then what the findings ask for."""
     today, weeks = word("step_today"), word("step_weeks")
+    hurry = bool(picture.now or picture.open_now or picture.fuel_smell)
     water = " ".join(water_steps(picture))
-    steps = [StepLine(today if picture.now or picture.open_now else weeks, water)] if water else []
+    steps = {water: today if hurry else weeks} if water else {}
     for items, when in ((picture.now, today), (picture.open_now, today), (picture.soon, weeks)):
-        for text in texts(message for item in items for message in item.finding.do):
-            if not _speaks_of_boiling(text) and all(text != step.text for step in steps):
-                steps.append(StepLine(when, text))
-    return tuple(steps[:MOST_STEPS])
-
-
-def _speaks_of_boiling(text: str) -> bool:
-    """Whether a step would say something about boiling beside the one instruction."""
-    return "boil" in text.lower()
+        for message in (message for item in items for message in item.finding.do):
+            if message.code not in WHICH_WATER and "boil" not in message.text.lower():
+                steps.setdefault(message.text, when)
+    return tuple(StepLine(when, text) for text, when in list(steps.items())[:MOST_STEPS])
 
 
 def _calls(picture: Picture) -> tuple[str, ...]:

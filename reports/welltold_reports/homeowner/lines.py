@@ -5,11 +5,12 @@ from __future__ import annotations
 from decimal import Decimal
 
 from welltold.interpretation import LevelUsed
+from welltold.verdicts.wording import ratio_words
 
 from ..number_line import Mark, NumberLine, Tick
-from ..numbers import plain, ratio_words, with_unit
+from ..numbers import plain, trimmed, with_unit
 from ..wording import word
-from .printed import Item
+from .printed import Item, is_federal
 
 _PH_AXIS = (Decimal(5), Decimal(10))
 _MARKS: dict[str, tuple[Mark, str]] = {
@@ -49,17 +50,23 @@ def _level_line(item: Item, level: LevelUsed, shown: Decimal) -> NumberLine:
     mark, label = _value_label(item, shown)
     if shown > end and mark in {"dot", "about"}:
         mark = "beyond"
-    ticks = tuple(_tick(item, one, one is level, end) for one in _ticked(item, level))
+    ticks = tuple(_tick(item, one, end, main=one is level) for one in _ticked(item, level))
     return NumberLine(
         mark=mark,
         at=_percent(shown, end),
         label=label,
         ticks=ticks,
-        hatched=((50.0, 100.0, word("line_above")),),
-        ends=("0", plain(end.normalize()) if end < 1 else plain(_whole(end))),
+        hatched=_above(mark, _percent(shown, end)),
+        ends=("0", plain(trimmed(end))),
         whisker=_whisker(item, end),
         alt=_alt(item, label, tuple(tick.label for tick in ticks), level),
     )
+
+
+def _above(mark: Mark, at: float) -> tuple[tuple[float, float, str], ...]:
+    """Return the stretch above the level; a bar that reaches into it is not hatched over."""
+    start = max(50.0, at) if mark == "up_to" else 50.0
+    return ((start, 100.0, word("line_above")),) if mark != "from" and start < 100 else ()
 
 
 def _range_line(item: Item, level: LevelUsed, shown: Decimal) -> NumberLine:
@@ -85,18 +92,18 @@ def _ticked(item: Item, main: LevelUsed) -> list[LevelUsed]:
     """Return the main level and at most two others with other numbers on the line."""
     chosen, seen = [main], {main.value}
     for level in item.levels:
+        value = level.value or Decimal(0)
         room = len(chosen) < 3 and level.low is None and level.kind != "goal"
-        if room and level.value not in seen and level.value <= 2 * (main.value or 0):  # type: ignore[operator]  # Item.levels has numbers only
+        if room and value not in seen and value <= 2 * (main.value or 0):
             chosen.append(level)
-            seen.add(level.value)
+            seen.add(value)
     return chosen
 
 
-def _tick(item: Item, level: LevelUsed, main: bool, end: Decimal) -> Tick:  # noqa: FBT001 a tick either is the main one or not
+def _tick(item: Item, level: LevelUsed, end: Decimal, *, main: bool) -> Tick:
     value = item.scale.of(level.value or Decimal(0))
-    federal = level.programme.lower().startswith(("epa", "us_federal", "us epa"))
-    name = f"line_tick_{level.kind}" if federal else "line_tick_other"
-    label = word(name, value=plain(_whole(value)))
+    name = f"line_tick_{level.kind}" if is_federal(level) else "line_tick_other"
+    label = word(name, value=plain(trimmed(value)))
     return Tick(_percent(value, end), label, main=main, dashed=level.kind == "secondary")
 
 
@@ -112,15 +119,9 @@ def _alt(item: Item, label: str, levels: tuple[str, ...], level: LevelUsed) -> s
     value = item.finding.value
     if item.finding.operator not in {None, "="} or value is None or not level.value:
         return word("line_alt", **fields)
-    return word("line_alt_ratio", ratio=ratio_words(value, level.value), **fields)
+    return word("line_alt_ratio", ratio=ratio_words(value, level.value).text, **fields)
 
 
 def _percent(value: Decimal, end: Decimal) -> float:
     """Return the place on the line in percent, kept on the line."""
     return round(float(min(max(value / end, Decimal(0)), Decimal(1)) * 100), 2)
-
-
-def _whole(value: Decimal) -> Decimal:
-    """Return the number without zeros behind the decimal point."""
-    trimmed = value.normalize()
-    return trimmed.quantize(Decimal(1)) if trimmed == trimmed.to_integral_value() else trimmed

@@ -27,7 +27,7 @@ def _stop(picture: Picture) -> tuple[str, ...]:
     first = word("main_fumes" if fumes else "main_stop")
     if not picture.now:
         return (first,)
-    persons = [person for item in picture.now for person in item.finding.persons]
+    persons = [p for item in picture.now for p in item.finding.persons if p != "everyone"]
     found = word("main_now", names=short_names(picture.concerns))
     urgent = (word("main_now_persons", persons=persons_words(persons)),) if persons else ()
     return (first, found, *urgent)

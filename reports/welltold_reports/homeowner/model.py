@@ -86,23 +86,16 @@ class CardGroup:
 
 
 @dataclass(frozen=True, slots=True)
-class ConditionRow:
-    """What a stage asks of the water, and whether this water has it."""
-
-    asks: str
-    has: str
-    holds: str
-    source: str
-
-
-@dataclass(frozen=True, slots=True)
 class StageBlock:
     """One stage to consider."""
 
     name: str
     purpose: str
     because: tuple[str, ...]
-    conditions: tuple[ConditionRow, ...]
+    open_: tuple[str, ...]
+    """What has to be found out before this stage is ordered."""
+    against: tuple[str, ...]
+    """What this stage asks for and the water does not have."""
     cautions: tuple[str, ...]
 
 
@@ -149,7 +142,7 @@ class HomeownerReport:
     stages: tuple[str, ...]
     """What is said before the trains; all there is to say when nothing is needed."""
     trains: tuple[TrainBlock, ...]
-    steps: tuple[Entry, ...]
+    steps: tuple[str, ...]
     refused: tuple[Entry, ...]
     untested: Table | None
     retest: Table | None

@@ -86,17 +86,24 @@ def _missing(items: Iterable[Item]) -> tuple[str, ...]:
     return germs + nitrate
 
 
-def names_of(items: Iterable[Item]) -> str:
-    """Return the findings' names as a list in words, each once."""
-    return listed(list(dict.fromkeys(in_sentence(item.name) for item in items)))
+LONGEST_NAME = 60
 
 
 def short_names(items: Sequence[Item], most: int = 3) -> str:
-    """Return the names as a list in words, with "and 4 more" behind the first few."""
-    names = list(dict.fromkeys(in_sentence(item.name) for item in items))
+    """Return the names as a list in words, with "and 4 more" behind the first few.
+
+    Coliform is not named beside E. coli, which is one of them.
+    """
+    slugs = {item.finding.analyte for item in items}
+    chosen = [i for i in items if not (i.finding.analyte == "total_coliform" and "e_coli" in slugs)]
+    names = list(dict.fromkeys(_short(in_sentence(item.name)) for item in chosen))
     if len(names) <= most + 1:
         return listed(names)
     return word("untested_more", names=", ".join(names[:most]), n=len(names) - most)
+
+
+def _short(name: str) -> str:
+    return name if len(name) <= LONGEST_NAME else f"{name[:LONGEST_NAME].rstrip()}…"
 
 
 def persons_words(persons: Iterable[Person]) -> str:

@@ -7,6 +7,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from decimal import Decimal
 
+from welltold.boil import GERMS
 from welltold.interpretation import Finding, LevelUsed, SampleView
 from welltold.reading import Result, Sample, Where
 
@@ -18,12 +19,13 @@ from ..numbers import (
     plain,
     reader_unit,
     rounded,
-    unit_words,
+    trimmed,
     with_unit,
 )
 from ..wording import analyte_name, word
 
 HEALTH_KINDS = frozenset({"primary_limit", "action_level", "treatment_technique", "advisory"})
+_OPEN_ENDED = {"<": "familiar_less", ">": "familiar_more"}
 _CODED_CELL = re.compile(r"L(\d+)C\d+")
 
 
@@ -39,6 +41,11 @@ class Item:
     def name(self) -> str:
         """Return the plain name; the printed label for what is not in the registry."""
         return analyte_name(self.finding.analyte, self.finding.label)
+
+    @property
+    def is_germ(self) -> bool:
+        """Whether the level asks only if something was found."""
+        return self.finding.analyte in GERMS
 
     @property
     def levels(self) -> tuple[LevelUsed, ...]:
@@ -79,15 +86,20 @@ class Item:
         return 3
 
     @property
-    def value_text(self) -> str:
-        """The result as the lab printed it, then in a familiar unit."""
+    def printed(self) -> str:
+        """The result with its unit as the lab printed it; the amount for a calculated finding."""
         if self.result is None:
             return self._calculated()
-        printed = f"{self.finding.text or word('value_none')} {self.result.unit or ''}".strip()
-        if self.finding.present is not None:
-            return printed
+        unit = "" if self.finding.analyte == "ph" else self.result.unit or ""
+        return f"{self.finding.text or word('value_none')} {unit}".strip()
+
+    @property
+    def value_text(self) -> str:
+        """The result as the lab printed it, then in a familiar unit."""
+        if self.result is None or self.finding.present is not None:
+            return self.printed
         other = self._familiar()
-        return word("value_familiar", printed=printed, familiar=other) if other else printed
+        return word("value_familiar", printed=self.printed, familiar=other) if other else self.printed
 
     def _calculated(self) -> str:
         if self.shown is None:
@@ -103,9 +115,7 @@ class Item:
         if finding.analyte == "hardness" and (finding.unit, finding.basis) == ("mg/L", "CaCO3"):
             return grains(finding.value)
         words = familiar(self.shown, self.scale.unit, self.digits)
-        if words and finding.operator in {"<", ">"}:
-            return f"{finding.operator} {words}"
-        return words
+        return word(_OPEN_ENDED[finding.operator], value=words) if finding.operator in _OPEN_ENDED and words else words
 
 
 def items_of(view: SampleView, sample: Sample | None) -> tuple[Item, ...]:
@@ -146,27 +156,24 @@ def place_words(places: Iterable[Where]) -> str:
 def level_words(item: Item, level: LevelUsed) -> str:
     """Return who set a level, and its number in the reader's unit."""
     who = kind_words(level)
-    if level.value is None:
-        return word("level_no_number", who=who)
+    if not level.value:
+        return word("level_none_found" if item.is_germ else "level_no_number", who=who)
     same = (level.unit, level.basis) == (item.finding.unit, item.finding.basis)
-    scale = item.scale if same else Scaled(level.unit, Decimal(1))
-    value = with_unit(_trim(scale.of(level.value)), scale.unit)
+    scale = item.scale if same else Scaled(level.unit)
+    value = with_unit(trimmed(scale.of(level.value)), scale.unit)
     if level.low is not None:
-        return word("level_range", who=who, low=plain(_trim(scale.of(level.low))), high=value)
+        return word("level_range", who=who, low=plain(trimmed(scale.of(level.low))), high=value)
     return word("level_line", who=who, value=value)
 
 
 def kind_words(level: LevelUsed) -> str:
     """Return what kind of level it is and who set it."""
-    if level.programme.lower().startswith(("epa", "us_federal", "us epa")):
-        return word(f"kind_{level.kind}")
-    return word(f"kind_{level.kind}_other", programme=level.programme)
+    if level.kind == "advisory":
+        return level.programme
+    other = "" if is_federal(level) else "_other"
+    return word(f"kind_{level.kind}{other}", programme=level.programme)
 
 
-def _trim(value: Decimal) -> Decimal:
-    """Return a level without the zeros that a change of unit leaves behind."""
-    trimmed = value.normalize()
-    return trimmed.quantize(Decimal(1)) if trimmed == trimmed.to_integral_value() else trimmed
-
-
-__all__ = ["HEALTH_KINDS", "Item", "items_of", "kind_words", "level_words", "place_words", "unit_words"]
+def is_federal(level: LevelUsed) -> bool:
+    """Whether the level is one of EPA's own."""
+    return level.programme.lower().startswith(("epa", "new epa", "us_federal"))

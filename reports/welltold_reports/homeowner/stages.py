@@ -2,17 +2,26 @@
 
 from __future__ import annotations
 
-from welltold.interpretation import Condition, SampleView, Stage, Train
+from welltold.interpretation import SampleView, Stage, Train
 
-from ..wording import analyte_names, has_word, stage_name, texts, word
-from .model import ConditionRow, Entry, StageBlock, TrainBlock
+from ..wording import analyte_names, stage_name, texts, word
+from .model import Entry, StageBlock, TrainBlock
 
-_HOLDS = {True: "holds_yes", False: "holds_no", None: "holds_unknown"}
+
+
+_INTRO = ("nothing_needed", "nothing_told", "professional")
+"""Steps that say what the section on stages begins with."""
 
 
 def stage_intro(sample: SampleView) -> tuple[str, ...]:
     """Return what is said before the trains: that nothing is needed, or that nothing is an order."""
-    return (word("stages_intro") if sample.trains else word("stages_none"),)
+    said = texts(why for step in sample.steps if step.step in _INTRO for why in step.why)
+    if said:
+        return said
+    if sample.trains:
+        return (word("stages_intro"),)
+    needed = sample.needs or any(f.verdict == "health_concern" for f in sample.findings)
+    return (word("stages_none_named" if needed else "stages_none"),)
 
 
 def train_blocks(sample: SampleView) -> tuple[TrainBlock, ...]:
@@ -20,19 +29,14 @@ def train_blocks(sample: SampleView) -> tuple[TrainBlock, ...]:
     return tuple(_train(number, train) for number, train in enumerate(sample.trains, start=1))
 
 
-def step_entries(sample: SampleView) -> tuple[Entry, ...]:
-    """Return the steps that are not equipment."""
-    return tuple(Entry(step_name(one.step), texts(one.why)) for one in sample.steps)
+def step_lines(sample: SampleView) -> tuple[str, ...]:
+    """Return the steps that are not equipment, each as its sentences."""
+    return tuple(" ".join(texts(one.why)) for one in sample.steps if one.step not in _INTRO)
 
 
 def refused_entries(sample: SampleView) -> tuple[Entry, ...]:
     """Return the stages that were considered and left out."""
     return tuple(Entry(stage_name(one.stage), texts(one.why)) for one in sample.refused)
-
-
-def step_name(slug: str) -> str:
-    """Return the plain name of a step."""
-    return word(f"step_{slug}") if has_word(f"step_{slug}") else stage_name(slug)
 
 
 def train_heading(number: int) -> str:
@@ -57,12 +61,20 @@ def _stage(stage: Stage) -> StageBlock:
         name=f"{stage_name(stage.stage)}, {place}",
         purpose=purpose,
         because=texts(stage.because),
-        conditions=tuple(_condition(one) for one in stage.conditions),
+        open_=_conditions(stage, None),
+        against=_conditions(stage, holds=False),
         cautions=texts(stage.cautions),
     )
 
 
-def _condition(one: Condition) -> ConditionRow:
-    return ConditionRow(one.asks, one.has, word(_HOLDS[one.holds]), one.citation)
+def _conditions(stage: Stage, holds: bool | None) -> tuple[str, ...]:  # noqa: FBT001 three states
+    """Return what does not hold, or is not known; what holds is for the work sheet."""
+    return tuple(
+        word("condition_line", asks=one.asks.rstrip("."), has=one.has)
+        if holds is False
+        else one.asks
+        for one in stage.conditions
+        if one.holds is holds
+    )
 
 

@@ -103,8 +103,8 @@ def _source_level(level: LevelUsed) -> str:
     """Return a level in its own unit, as its source prints it."""
     basis = f" as {level.basis}" if level.basis else ""
     who = kind_words(level)
-    if level.value is None:
-        return word("level_no_number", who=who)
+    if not level.value:
+        return word("level_no_number", who=who) if level.kind != "goal" else f"{who}: 0"
     value = f"{with_unit(level.value, level.unit)}{basis}"
     if level.low is not None:
         return word("level_range", who=who, low=with_unit(Decimal(level.low), None), high=value)

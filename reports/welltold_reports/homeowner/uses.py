@@ -2,22 +2,21 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from typing import cast
 
 from welltold.boil import NITROGEN
+from welltold.interpretation import Finding
 
 from ..wording import word
 from .hazards import ANSWERS, USES, Answer, hazard_of
 from .model import UseRow
-from .picture import Picture, missing_names, names_of
+from .picture import Picture, missing_names, short_names
 from .printed import Item
 
 _NEEDS_GERMS = frozenset({"drink", "baby", "cook", "teeth", "pets"})
 _NEEDS_NITRATE = frozenset({"baby"})
 _BABY = frozenset({"infant", "pregnant", "nursing"})
-_OPEN: dict[str, Answer] = {
-    "bottled": "cant_tell", "germs": "cant_tell", "ask": "cant_tell"
-}
+_ASKS = frozenset({"bottled", "germs", "ask"})
 
 
 def use_rows(picture: Picture) -> tuple[UseRow, ...]:
@@ -26,7 +25,7 @@ def use_rows(picture: Picture) -> tuple[UseRow, ...]:
 
 
 def _row(use: str, picture: Picture) -> UseRow:
-    answers = [(answer, item) for item in _relevant(picture) for answer in [_answer(use, item, picture)]]
+    answers = [(_answer(use, item, picture), item) for item in _relevant(picture)]
     if picture.fuel_smell and use != "garden":
         worst: Answer = "ask" if use == "bath" else "bottled"
     else:
@@ -49,14 +48,18 @@ def _answer(use: str, item: Item, picture: Picture) -> Answer:
     if finding.verdict == "watch":
         return "ask" if use == "baby" and _BABY & set(finding.persons) else "none"
     if finding.verdict == "cant_tell":
-        if use == "baby" and finding.urgency and finding.analyte in NITROGEN:
-            return "bottled"
-        if finding.urgency is None and not finding.levels:
-            return "none"
-        return _OPEN.get(cell, "none")
+        return _open_answer(use, cell, finding)
     if cell == "germs":
         return _germs(use, picture)
-    return cell  # type: ignore[return-value]  # the loader allows no other cell
+    return cast("Answer", cell)
+
+
+def _open_answer(use: str, cell: str, finding: Finding) -> Answer:
+    """Return what a result that cannot be told says: where it may be urgent, play it careful."""
+    if cell not in _ASKS or not (finding.urgency or finding.levels):
+        return "none"
+    careful = finding.urgency is not None and (use == "baby" or finding.analyte not in NITROGEN)
+    return "bottled" if careful and cell != "ask" else "cant_tell"
 
 
 def _germs(use: str, picture: Picture) -> Answer:
@@ -72,14 +75,13 @@ def _missing(use: str, picture: Picture) -> tuple[str, ...]:
     return tuple(slug for slug in picture.missing if needed[slug])
 
 
-def _why(use: str, answer: str, because: Iterable[Item], missing: tuple[str, ...]) -> str:
+def _why(use: str, answer: str, because: list[Item], missing: tuple[str, ...]) -> str:
     """Return the reason and what belongs to the answer."""
-    because = tuple(because)
     parts = []
     if missing:
         parts.append(word("use_untested", names=missing_names(missing)))
     elif because and answer not in {"none", "not_known_risk"}:
-        parts.append(word("use_because", names=names_of(because)))
+        parts.append(word("use_because", names=short_names(because, most=2)))
     if answer == "boil":
         parts.append(word("use_note_boil"))
     notes = [hazard_of(item.finding.analyte).notes.get(use) for item in because]

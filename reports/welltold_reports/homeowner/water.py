@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-from welltold.boil import GERMS
+from welltold.boil import GERMS, NITROGEN
 
 from ..wording import word
 from .hazards import hazard_of
-from .picture import Picture, names_of
+from .picture import Picture, short_names
+from .printed import Item
 
 
 def water_steps(picture: Picture) -> tuple[str, ...]:
@@ -19,7 +20,8 @@ def water_steps(picture: Picture) -> tuple[str, ...]:
     if any(_bottled(item.finding.analyte) for item in picture.concerns):
         return (word("water_bottled"), *_never_boil(picture))
     if picture.open_now:
-        return (word("water_bottled_baby"),)
+        nitrogen = all(item.finding.analyte in NITROGEN for item in picture.open_now)
+        return (word("water_bottled_baby" if nitrogen else "water_bottled_open"),)
     return ()
 
 
@@ -38,13 +40,17 @@ def _germs(picture: Picture) -> tuple[str, ...]:
 
 def _never_boil(picture: Picture) -> tuple[str, ...]:
     """Say that boiling does not help, with what stays in the water."""
-    stays = [i for i in picture.concerns if i.finding.analyte not in GERMS and _bottled(i.finding.analyte)]
-    return (word("water_do_not_boil", names=names_of(stays)),) if stays else ()
+    stays = [
+        item
+        for item in picture.concerns
+        if item.finding.analyte not in GERMS and _bottled(item.finding.analyte)
+    ]
+    return (word("water_do_not_boil", names=short_names(stays)),) if stays else ()
 
 
 def _bottled(slug: str | None) -> bool:
     return "bottled" in {hazard_of(slug).uses[use] for use in ("drink", "baby")}
 
 
-def _hazard(item: object) -> str:
-    return hazard_of(item.finding.analyte).name  # type: ignore[attr-defined]
+def _hazard(item: Item) -> str:
+    return hazard_of(item.finding.analyte).name

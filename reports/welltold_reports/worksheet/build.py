@@ -11,8 +11,9 @@ from welltold.interpretation import Condition, Finding, Interpretation, SampleVi
 from ..homeowner.build import about, sample_line
 from ..homeowner.model import Entry, HomeownerReport
 from ..homeowner.printed import Item, items_of
-from ..homeowner.stages import refused_entries, step_entries, train_heading
+from ..homeowner.stages import refused_entries, step_lines, train_heading
 from ..homeowner.tables import levels_cell
+from ..numbers import grain_count
 from ..wording import analyte_names, stage_name, texts, word
 
 DESIGN = (
@@ -94,7 +95,7 @@ class WorkSheet:
     before: tuple[str, ...]
     left: tuple[str, ...]
     refused: tuple[Entry, ...]
-    steps: tuple[Entry, ...]
+    steps: tuple[str, ...]
     health: tuple[str, ...]
     about: tuple[str, ...]
 
@@ -118,7 +119,7 @@ def build_worksheet(view: Interpretation, index: int, report: HomeownerReport) -
         before=_before(sample),
         left=_left(sample),
         refused=refused_entries(sample),
-        steps=step_entries(sample),
+        steps=step_lines(sample),
         health=(*report.first.main, *(step.text for step in report.first.steps)),
         about=about(view)[2:],
     )
@@ -155,9 +156,17 @@ def _values(items: tuple[Item, ...]) -> tuple[Value, ...]:
     chosen = [i for i in tested if i.finding.analyte in rank or _matters(i.finding)]
     chosen.sort(key=lambda item: rank.get(item.finding.analyte or "", len(rank)))
     return tuple(
-        Value(i.name, i.value_text, levels_cell(i), word(f"verdict_{i.finding.verdict}").split(":")[0])
+        Value(i.name, _amount(i), levels_cell(i), word(f"verdict_{i.finding.verdict}").split(":")[0])
         for i in chosen
     )
+
+
+def _amount(item: Item) -> str:
+    """Return the result as printed; hardness also in the unit of softener sizes."""
+    value = item.finding.value
+    if item.finding.analyte != "hardness" or value is None or item.finding.unit != "mg/L":
+        return item.printed
+    return word("value_familiar", printed=item.printed, familiar=f"{grain_count(value)} gpg")
 
 
 def _matters(finding: Finding) -> bool:
