@@ -1,0 +1,253 @@
+"""Reads a table whose columns are analytes and whose rows are samples.
+
+Some rows are not samples: a row of units, of reporting limits, of methods, of levels.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from .cells import Cell, Line, join
+from .columns import Column
+from .content import contents
+from .context import Context
+from .heads import SAMPLE_ROLES, head_analyte
+from .metadata import facts_of
+from .printed import Printed
+from .roles import column_head
+from .samples import Facts, code_kind, control_kind
+from .tables import Table, joined
+from .tokens import analytes_within, is_number, unit_of, value_of
+from .words import head_of, split_unit
+
+_STUB_ROLES = frozenset(
+    ["unit", "reporting_limit", "detection_limit", "printed_limit", "goal", "method", "cas", "previous", "limit_low", "limit_high", "analyzed", "fraction"]
+)
+_COMPANIONS = frozenset(
+    {"qualifier", "sign", "detect_flag", "unit", "reporting_limit", "detection_limit", "method"}
+)
+
+
+@dataclass(slots=True)
+class AnalyteColumn:
+    """One column of results."""
+
+    index: int
+    label: str
+    name: str
+    """The part of the label that names the analyte."""
+    cell: Cell
+    unit: str | None
+    own: dict[str, int]
+
+
+class AcrossReader:
+    """Reads the lines of one table with analytes across."""
+
+    def __init__(self, table: Table, context: Context) -> None:
+        self.table = table
+        self.context = context
+        self.columns = _analyte_columns(table)
+        self.roles = _sample_columns(table, {c.index for c in self.columns})
+        self.rows: dict[str, Sequence[Cell | None]] = {}
+        """Rows that serve all samples: units, limits, methods."""
+
+    def read(self) -> None:
+        """Read all lines."""
+        taken = {i for c in self.columns for i in (c.index, *c.own.values())}
+        first = min(c.index for c in self.columns)
+        lines = [(line, self.table.cells(line)) for line in self.table.lines]
+        late = []
+        for line, cells in lines:
+            if self._serves_all(line, cells, taken, first):
+                continue
+            late.append((line, cells))
+        for line, cells in late:
+            self._line(line, cells, taken)
+
+    def _serves_all(
+        self, line: Line, cells: Sequence[Cell | None], taken: set[int], first: int
+    ) -> bool:
+        filled = [cells[c.index] for c in self.columns if cells[c.index] is not None]
+        if not filled:
+            return False
+        if all(c is not None and unit_of(c.text) and not is_number(c.text) for c in filled):
+            self.rows.setdefault("unit", cells)
+            return True
+        for cell in cells[:first]:
+            head = head_of(cell.text) if cell is not None else None
+            if (
+                head
+                and head.score >= 0.65
+                and head.role in _STUB_ROLES
+                and not head.role == "analyzed"
+            ):
+                self.rows.setdefault(head.role, cells)
+                return True
+        return False
+
+    def _line(self, line: Line, cells: Sequence[Cell | None], taken: set[int]) -> None:
+        if self.context.closed:
+            self.context.count(self.context.region or "")
+            return
+        filled = [
+            c for c in self.columns if (cell := cells[c.index]) is not None and value_of(cell.text)
+        ]
+        if not filled:
+            facts = facts_of(line)
+            if facts:
+                self.context.facts(facts)
+            else:
+                self._lost(line, cells)
+                self.context.heading(line)
+            return
+        facts = self._facts(cells, taken)
+        if self._control(facts):
+            return
+        draft = self.context.samples.of(facts) if facts else self.context.samples.current()
+        for column in self.columns:
+            cell = cells[column.index]
+            if cell is not None:
+                self._emit(column, cell, cells, draft)
+
+    def _lost(self, line: Line, cells: Sequence[Cell | None]) -> None:
+        numbers = [
+            c
+            for col in self.columns
+            if (c := cells[col.index]) is not None and any(x.isdigit() for x in c.text)
+        ]
+        if len(numbers) >= 2 and len(line.cells) > 2:
+            self.context.lost(join(line.cells), "not_understood")
+
+    def _emit(
+        self, column: AnalyteColumn, cell: Cell, cells: Sequence[Cell | None], draft: object
+    ) -> None:
+        own = {r: c for r, i in column.own.items() if (c := cells[i]) is not None}
+        for role, row in self.rows.items():
+            if (found := row[column.index]) is not None:
+                own.setdefault(role, found)
+        for role in ("method", "matrix", "fraction", "analyzed"):
+            at = self.roles.get(role)
+            if at is not None and (found := cells[at]) is not None:
+                own.setdefault(role, found)
+        self.context.emit(
+            Printed(
+                label=column.label,
+                name=column.name,
+                label_cell=column.cell,
+                text=cell.text,
+                value_cell=cell,
+                draft=draft,  # type: ignore[arg-type]  # a Draft of samples.py
+                section=self.context.section,
+                head=column.cell,
+                head_unit=column.unit,
+                cells=own,
+            )
+        )
+
+    def _facts(self, cells: Sequence[Cell | None], taken: set[int]) -> Facts:
+        facts: Facts = {}
+        for role, index in self.roles.items():
+            cell = cells[index]
+            if cell is not None and (kept := self.context.samples.fact(role, cell.text)):
+                facts[role] = kept
+        if not facts.keys() & {"lab_id", "sample_id", "client_id", "point"}:
+            for index, cell in enumerate(cells):
+                if cell is not None and index not in taken and index not in self.roles.values():
+                    facts["sample_id" if _is_id(cell.text) else "point"] = cell.text
+                    break
+        heads = {self.table.columns[c.index].head.lower() for c in self.columns}
+        if heads and all("first draw" in h or "1st draw" in h for h in heads):
+            facts.setdefault("taken", "first draw")
+        return facts
+
+    def _control(self, facts: Facts) -> bool:
+        code = facts.pop("sample_type", None)
+        kind = code_kind(code) if code else None
+        for role in ("sample_id", "client_id", "point", "lab_id"):
+            if kind is None and role in facts:
+                kind = control_kind(facts[role])
+        if kind == "blank_sample":
+            self.context.blanks.append(
+                facts.get("client_id") or facts.get("sample_id") or facts.get("point") or ""
+            )
+        if kind:
+            self.context.count("qc" if kind == "qc_sample" else "blank")
+        return kind is not None
+
+
+def _is_id(text: str) -> bool:
+    return any(c.isdigit() for c in text) and " " not in text.strip()
+
+
+def _analyte_columns(table: Table) -> list[AnalyteColumn]:
+    found: list[AnalyteColumn] = []
+    for index, column in enumerate(table.columns):
+        if not column.head_cells:
+            continue
+        made = _analyte_column(index, column)
+        if made:
+            found.append(made)
+    _companions(table, found)
+    return found
+
+
+def _analyte_column(index: int, column: Column) -> AnalyteColumn | None:
+    cells = column.head_cells
+    for parts in ([*cells], *([c] for c in reversed(cells)), cells[:2], cells[-2:]):
+        text = joined([c.text for c in parts])
+        if head_analyte(text) is None:
+            continue
+        unit = None
+        for cell in cells:
+            if unit_of(cell.text.strip("()[]")):
+                unit = cell.text.strip("()[]")
+        label = text
+        spelled = split_unit(text)[1]
+        named = [c for c in parts if unit_of(c.text.strip("()[]")) is None]
+        if named:
+            label = joined([c.text for c in named])
+        return AnalyteColumn(index, label, reading_name(label), join(parts), unit or spelled, {})
+    return None
+
+
+def reading_name(label: str) -> str:
+    """Return the part of a head that names its analyte, for heads that say more."""
+    bare, _ = split_unit(label)
+    within = analytes_within(bare)
+    if len(within) == 1:
+        start, end, _match = within[0]
+        return " ".join(bare.split()[start:end])
+    return label
+
+
+def _companions(table: Table, found: list[AnalyteColumn]) -> None:
+    """Give columns of flags, signs and limits to the analyte column before them."""
+    rows = [table.cells(line) for line in table.lines[:60]]
+    content = contents(rows, len(table.columns))
+    indices = {c.index for c in found}
+    owner: AnalyteColumn | None = None
+    for index, column in enumerate(table.columns):
+        if index in indices:
+            owner = next(c for c in found if c.index == index)
+            continue
+        if owner is None:
+            continue
+        head = column_head(column)
+        role = head.role if head else ""
+        if not role and content[index].filled and content[index].flag == content[index].filled:
+            role = "qualifier"
+        if role in _COMPANIONS:
+            owner.own.setdefault(role, index)
+
+
+def _sample_columns(table: Table, taken: set[int]) -> dict[str, int]:
+    roles: dict[str, int] = {}
+    for index, column in enumerate(table.columns):
+        head = column_head(column)
+        if index in taken or not head:
+            continue
+        if head.role in SAMPLE_ROLES | {"report_id", "method", "fraction", "analyzed"}:
+            roles.setdefault(head.role, index)
+    return roles

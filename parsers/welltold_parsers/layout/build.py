@@ -1,0 +1,186 @@
+"""From the printed pieces of one result to the result of the reading."""
+
+from __future__ import annotations
+
+import re
+from decimal import Decimal
+from typing import cast
+
+from welltold.analytes import Analyte, analyte
+from welltold.reading import Fraction, Normalized, Result, Where
+from welltold.units import Unit, basis_of, normalize, unit
+from welltold.values import ParsedValue
+
+from .cells import Cell, where
+from .dates import stamp
+from .doubt import judge
+from .nondetect import flags_of, limit_for, settle
+from .printed import Printed
+from .tokens import Label, is_cas, label_of, value_of
+from .unit_choice import BACTERIA, Chosen, choose, limit_agrees
+
+_BASIS = re.compile(r"(?i)^(?:reported\s+|expressed\s+)?(?:as\s+)?(.+)$")
+_DISSOLVED = re.compile(r"(?i)\b(?:dissolved|dissolv|diss|filtered|filterable|filtrado|disuelto)\b")
+_TOTAL = re.compile(r"(?i)\b(?:total|unfiltered|recoverable|tot|t)\b")
+_FAR = Decimal(100)
+
+
+def build(printed: Printed, *, decimal_comma: bool) -> Result | None:
+    """Return the result that these pieces make, or None when the value is not understood."""
+    cas = _cas(printed)
+    label = label_of(printed.name or printed.label, cas)
+    known = analyte(label.match.slug) if label.match else None
+    parsed = _parsed(printed.text, known, decimal_comma)
+    flags = flags_of(printed.text_of("qualifier") or "")
+    value = settle(printed, parsed, flags)
+    if value is None:
+        return None
+    _label_doubts(printed, label, known)
+    chosen = choose(printed, label, value)
+    basis = _basis(printed, label, chosen)
+    limits = {r: _limit(printed, r, decimal_comma) for r in ("reporting_limit", "detection_limit")}
+    number = value.value
+    if value.state == "below" and number is None:
+        number = limit_for(limits["reporting_limit"], limits["detection_limit"])
+    shape = _normalized(known, number, chosen, basis)
+    _value_doubts(printed, value, known, shape, chosen, basis)
+    confidence, review = judge(printed.signals)
+    return Result(
+        analyte=known.slug if known else None,
+        label=printed.label,
+        text=printed.text or printed.text_of("condition") or printed.text_of("qualifier") or "",
+        state=value.state,
+        operator=value.operator,
+        value=number,
+        present=value.present,
+        unit=chosen.text,
+        basis=basis,
+        fraction=_fraction(printed, label),
+        qualifiers=tuple(dict.fromkeys((*value.qualifiers, *flags))),
+        method=printed.text_of("method") or printed.section.method,
+        analyzed=_analyzed(printed),
+        cas=cas,
+        reporting_limit=limits["reporting_limit"],
+        detection_limit=limits["detection_limit"],
+        printed_limit=printed.text_of("printed_limit"),
+        normalized=shape,
+        decimals=value.decimals,
+        stored=printed.value_cell.source.stored if printed.value_cell.source else None,
+        shown=_shown(printed.value_cell),
+        confidence=confidence,
+        review=review,
+        where=_places(printed, chosen),
+    )
+
+
+def _parsed(text: str, known: Analyte | None, decimal_comma: bool) -> ParsedValue | None:  # noqa: FBT001 - one fact of the sheet
+    if not text:
+        return None
+    letters = known is not None and known.group in BACTERIA
+    return value_of(text, decimal_comma=decimal_comma, letters=letters)
+
+
+def _shown(cell: Cell) -> str | None:
+    source = cell.source
+    return source.text if source is not None and source.stored is not None else None
+
+
+def _cas(printed: Printed) -> str | None:
+    text = printed.text_of("cas")
+    return text if text and is_cas(text) else None
+
+
+def _label_doubts(printed: Printed, label: Label, known: Analyte | None) -> None:
+    if known is None:
+        printed.doubt("label_unknown")
+    elif label.match and label.match.how == "fuzzy":
+        printed.doubt("label_fuzzy", label=printed.label, analyte=known.name)
+
+
+def _basis(printed: Printed, label: Label, chosen: Chosen) -> str | None:
+    column = printed.text_of("basis")
+    if column:
+        match = _BASIS.match(column.strip())
+        found = basis_of(match[1]) if match else None
+        if found:
+            return found
+    if label.match and label.match.basis:
+        return label.match.basis
+    meaning = unit(chosen.text) if chosen.text else None
+    if meaning and meaning.basis:
+        return meaning.basis
+    if label.match is None:
+        return None
+    return printed.section.basis or _by_convention(analyte(label.match.slug), meaning)
+
+
+def _by_convention(known: Analyte, meaning: Unit | None) -> str | None:
+    """Hardness and alkalinity in a mass unit are as CaCO3 unless the sheet says otherwise."""
+    mass = meaning is not None and meaning.kind == "mass"
+    return "CaCO3" if mass and known.basis == "CaCO3" else None
+
+
+def _limit(printed: Printed, role: str, decimal_comma: bool) -> Decimal | None:  # noqa: FBT001 - one fact of the sheet
+    text = printed.text_of(role)
+    parsed = value_of(text, decimal_comma=decimal_comma) if text else None
+    return parsed.value if parsed else None
+
+
+def _normalized(
+    known: Analyte | None, number: Decimal | None, chosen: Chosen, basis: str | None
+) -> Normalized | None:
+    if known is None or number is None or chosen.text is None:
+        return None
+    return normalize(known.slug, number, chosen.text, basis)
+
+
+def _value_doubts(
+    printed: Printed,
+    value: ParsedValue,
+    known: Analyte | None,
+    shape: Normalized | None,
+    chosen: Chosen,
+    basis: str | None,
+) -> None:
+    if value.state == "blank":
+        printed.doubt("blank_result")
+    if known is None or chosen.text is None:
+        return
+    high = known.natural_high
+    if shape is not None and high and value.state == "value" and shape.value > high * _FAR:
+        printed.doubt("value_far")
+    limit = printed.text_of("printed_limit")
+    if limit and limit_agrees(known.slug, limit, chosen.text, basis) is False:
+        printed.doubt("limit_suggests_other_unit", limit=limit, unit=chosen.text)
+
+
+def _fraction(printed: Printed, label: Label) -> Fraction | None:
+    text = printed.text_of("fraction")
+    if text:
+        if re.search(r"(?i)\bunfiltered", text) or text.upper() in {"T", "N"}:
+            return "total"
+        if _DISSOLVED.search(text) or text.upper() in {"D", "Y"}:
+            return "dissolved"
+        if _TOTAL.search(text):
+            return "total"
+    if label.match and label.match.fraction:
+        return cast("Fraction", label.match.fraction)
+    return cast("Fraction | None", printed.section.fraction)
+
+
+def _analyzed(printed: Printed) -> str | None:
+    text = printed.text_of("analyzed")
+    found = stamp(text) if text else None
+    return found.iso if found else None
+
+
+def _places(printed: Printed, chosen: Chosen) -> tuple[Where, ...]:
+    places = [where("value", printed.value_cell), where("label", printed.label_cell)]
+    if chosen.cell is not None and chosen.cell is not printed.value_cell:
+        places.append(where("unit", chosen.cell))
+    limit = printed.cells.get("printed_limit")
+    if limit is not None:
+        places.append(where("limit", limit))
+    if printed.head is not None:
+        places.append(where("header", printed.head))
+    return tuple(places)

@@ -1,0 +1,202 @@
+"""The columns of a table on a page, from white gaps that persist over its rows.
+
+A sheet's columns are known; a page's are found by sweeping over the extents of all cells. Where one
+row reaches into the next column the gap still counts, if the rest of the table keeps it.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from .cells import Cell, Line, of_words
+
+_PROUD = 0.06
+"""The share of rows that may reach across a gap."""
+
+
+class Column:
+    """One column: its extent, the cells of its head, and the head's text."""
+
+    __slots__ = ("head", "head_cells", "left", "right")
+
+    def __init__(self, left: float, right: float) -> None:
+        self.left = left
+        self.right = right
+        self.head_cells: list[Cell] = []
+        self.head = ""
+
+    def __repr__(self) -> str:
+        return f"Column({self.left:.0f}-{self.right:.0f}, {self.head!r})"
+
+
+def page_columns(rows: Sequence[Line], heads: Sequence[Cell]) -> list[Column]:
+    """Return the columns under these heads (the cells of the lowest head line)."""
+    extents = [(c.left, c.right) for row in rows for c in row.cells]
+    allowed = int(_PROUD * len(rows)) if len(rows) >= 8 else 0
+    columns = [Column(*pair) for pair in _sweep(extents, allowed)]
+    for head in heads:
+        if not any(_overlap(head, column) > 0 for column in columns):
+            columns.append(_under(head, columns, rows))
+    columns.sort(key=lambda c: c.left)
+    return _split_under_heads(columns, heads, rows)
+
+
+def sheet_columns(rows: Sequence[Line], heads: Sequence[Line]) -> list[Column]:
+    """Return one column for each column of the sheet that holds text."""
+    used = {int(c.left) for line in (*heads, *rows) for c in line.cells}
+    return [Column(float(n), float(n + 1)) for n in sorted(used)]
+
+
+def _sweep(extents: Sequence[tuple[float, float]], allowed: int) -> list[tuple[float, float]]:
+    """Return the stretches covered by more than ``allowed`` cells."""
+    events = sorted([(a + 0.2, 1) for a, _ in extents] + [(b - 0.2, -1) for _, b in extents])
+    found: list[tuple[float, float]] = []
+    depth, start = 0, 0.0
+    for at, step in events:
+        before, depth = depth, depth + step
+        if before <= allowed < depth:
+            start = at
+        elif depth <= allowed < before and at > start:
+            found.append((start, at))
+    return found
+
+
+def _overlap(cell: Cell, column: Column) -> float:
+    return min(cell.right, column.right) - max(cell.left, column.left)
+
+
+def _under(head: Cell, columns: list[Column], rows: Sequence[Line]) -> Column:
+    """Return a column for a head that stands over none.
+
+    Its numbers may touch the next column: right-aligned figures before left-aligned units look like
+    one cell, "9.8 ug/L". Then that column is cut behind the figures.
+    """
+    behind = min((c for c in columns if c.left >= head.left), key=lambda c: c.left, default=None)
+    if behind is not None:
+        cut = _behind_figures(behind, head, rows)
+        if cut is not None:
+            left = Column(min(head.left, cut[0]), cut[1])
+            behind.left = cut[2]
+            return left
+    return Column(head.left, head.right)
+
+
+def _behind_figures(
+    column: Column, head: Cell, rows: Sequence[Line]
+) -> tuple[float, float, float] | None:
+    """Return where the figures begin and end and where the rest begins, if most rows have both."""
+    left, right, rest, filled = [], [], [], 0
+    for row in rows:
+        for cell in row.cells:
+            if _overlap(cell, column) <= 0:
+                continue
+            filled += 1
+            words = cell.words
+            if len(words) > 1 and is_figure(words[0].text) and not is_figure_part(words[1].text):
+                at = 2 if words[0].text in "<>" and len(words) > 2 else 1
+                left.append(words[0].left)
+                right.append(words[at - 1].right)
+                rest.append(words[at].left)
+    if filled == 0 or len(left) < 0.6 * filled or max(right) > min(rest) + 0.5:
+        return None
+    return (min(left), max(right), min(rest)) if min(rest) > head.left else None
+
+
+def is_figure(text: str) -> bool:
+    """Whether a word begins a result: a number or a sign before one."""
+    return text in {"<", ">", "ND", "nd"} or text.lstrip("<>")[:1].isdigit() or text[:1] == "."
+
+
+def is_figure_part(text: str) -> bool:
+    """Whether a word only goes on with a number: "10^3" behind "1.2 x"."""
+    return text in {"x", "±", "+/-", "E"}
+
+
+def _split_under_heads(
+    columns: list[Column], heads: Sequence[Cell], rows: Sequence[Line]
+) -> list[Column]:
+    """Split a column that several heads stand over, where its words leave a gap."""
+    done = []
+    for column in columns:
+        over = [h for h in heads if _overlap(h, column) > 0.6 * (h.right - h.left)]
+        over.sort(key=lambda h: h.left)
+        rest = column
+        for a, b in zip(over, over[1:], strict=False):
+            at = _thinnest(rest, a, b, rows)
+            if at is not None:
+                left = Column(rest.left, at)
+                done.append(left)
+                rest = Column(at, rest.right)
+        done.append(rest)
+    return done
+
+
+def _thinnest(column: Column, a: Cell, b: Cell, rows: Sequence[Line]) -> float | None:
+    """Return where between two heads fewest words stand; None where more than a quarter do."""
+    words = [
+        (w.left, w.right)
+        for row in rows
+        for c in row.cells
+        if c.right > column.left and c.left < column.right
+        for w in c.words
+    ]
+    low, high = (a.left + a.right) / 2, (b.left + b.right) / 2
+    spots = sorted({x for pair in words for x in (pair[0] - 0.5, pair[1] + 0.5) if low < x < high})
+    spots = spots or [(a.right + b.left) / 2]
+    crossed = [
+        (sum(left < x < right for left, right in words), abs(x - (a.right + b.left) / 2), x)
+        for x in spots
+    ]
+    fewest, _, at = min(crossed)
+    return at if fewest <= max(0.25 * len(rows), 0) else None
+
+
+def assign(line: Line, columns: Sequence[Column]) -> list[Cell | None]:
+    """Return the line's cells by column; a cell that spans empty columns is parted at the gaps."""
+    placed: list[list[Cell]] = [[] for _ in columns]
+    crossing: list[tuple[Cell, list[int]]] = []
+    for cell in line.cells:
+        over = [i for i, c in enumerate(columns) if _overlap(cell, c) > 0.8]
+        if len(over) == 1:
+            placed[over[0]].append(cell)
+        elif not over:
+            placed[_nearest(cell, columns)].append(cell)
+        else:
+            crossing.append((cell, over))
+    for cell, over in crossing:
+        _part(cell, over, columns, placed)
+    return [_glue(cells) for cells in placed]
+
+
+def _glue(cells: list[Cell]) -> Cell | None:
+    if len(cells) <= 1:
+        return cells[0] if cells else None
+    cells.sort(key=lambda c: c.left)
+    words = tuple(w for c in cells for w in c.words)
+    if words:
+        return of_words(words, cells[0].line)
+    first = cells[0]
+    box = (first.left, first.top, cells[-1].right, first.bottom)
+    return Cell(" ".join(c.text for c in cells), box, first.line, (), first.source)
+
+
+def _nearest(cell: Cell, columns: Sequence[Column]) -> int:
+    gaps = [max(c.left - cell.right, cell.left - c.right) for c in columns]
+    return gaps.index(min(gaps))
+
+
+def _part(cell: Cell, over: list[int], columns: Sequence[Column], placed: list[list[Cell]]) -> None:
+    """Share the words of a crossing cell among the columns that have nothing of their own."""
+    free = [over[0], *(i for i in over[1:] if not placed[i])]
+    if len(cell.words) < 2 or len(free) == 1:
+        best = max(over, key=lambda i: _overlap(cell, columns[i]))
+        placed[best if not placed[best] else over[0]].append(cell)
+        return
+    shares: dict[int, list[int]] = {}
+    for at, word in enumerate(cell.words):
+        middle = (word.left + word.right) / 2
+        near = min(free, key=lambda i: max(columns[i].left - middle, middle - columns[i].right))
+        shares.setdefault(near, []).append(at)
+    for index, positions in shares.items():
+        words = tuple(cell.words[p] for p in positions)
+        placed[index].append(of_words(words, cell.line))

@@ -1,0 +1,110 @@
+"""What the cells of one column look like, counted."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from .cells import Cell
+from .dates import is_date
+from .tokens import analyte_in, is_cas, is_method, is_number, is_qualifier, unit_of, value_of
+
+_RANGE = re.compile(r"^\s*[<>≤≥]?\s*\d[\d.,]*\s*(?:-|–|to|a)\s*\d[\d.,]*\s*$")
+_SIGN = frozenset({"<", ">", "=", "≤", "≥", "~", "˂", "ND", "U"})
+_LOOKED_AT = 80
+
+
+@dataclass(slots=True)
+class Content:
+    """Counts over the filled cells of one column."""
+
+    filled: int = 0
+    value: int = 0
+    number: int = 0
+    censored: int = 0
+    unit: int = 0
+    date: int = 0
+    method: int = 0
+    cas: int = 0
+    analyte: int = 0
+    flag: int = 0
+    sign: int = 0
+    range_: int = 0
+    word: int = 0
+    blank: int = 0
+    letters: float = 0.0
+    """Tie-break: the mean length of the names, as a small number."""
+    headed: bool = False
+
+    def results(self) -> bool:
+        """Whether most cells could be results."""
+        return (
+            self.filled > 0 and self.value >= 0.6 * self.filled and self.range_ < 0.5 * self.filled
+        )
+
+    def numeric_results(self) -> bool:
+        """Whether most cells are numbers or censored numbers, and not dates or codes."""
+        told = self.filled - self.blank
+        return told > 0 and self.number + self.censored >= 0.6 * told
+
+    def guess(self) -> str:
+        """Return the role that the content alone gives, or ""."""
+        if not self.filled:
+            return "empty"
+        for role, count, share in (
+            ("date_open", self.date, 0.7),
+            ("cas", self.cas, 0.6),
+            ("unit", self.unit, 0.6),
+            ("printed_limit", self.range_, 0.5),
+            ("analyte", self.analyte, 0.5),
+            ("method", self.method, 0.6),
+        ):
+            if count >= share * self.filled and count:
+                return role
+        return ""
+
+
+def contents(rows: Sequence[Sequence[Cell | None]], width: int) -> list[Content]:
+    """Count the cells of each column over the first rows."""
+    found = [Content() for _ in range(width)]
+    for row in rows[:_LOOKED_AT]:
+        for facts, cell in zip(found, row, strict=True):
+            if cell is not None:
+                _count(facts, cell)
+    return found
+
+
+def _count(facts: Content, cell: Cell) -> None:
+    text = cell.text
+    facts.filled += 1
+    if cell.is_date or is_date(text):
+        facts.date += 1
+        return
+    if is_cas(text):
+        facts.cas += 1
+        return
+    facts.range_ += _RANGE.match(text) is not None
+    if is_number(text):
+        facts.number += 1
+        facts.value += 1
+        facts.method += is_method(text)
+        return
+    facts.sign += text in _SIGN
+    facts.flag += is_qualifier(text)
+    if analyte_in(text) is not None:
+        facts.analyte += 1
+        facts.letters += min(len(text), 40) / 4000
+        return
+    if unit_of(text) is not None:
+        facts.unit += 1
+        return
+    value = value_of(text)
+    if value is not None:
+        facts.value += 1
+        facts.censored += value.state in {"below", "above"}
+        facts.blank += value.state == "blank"
+    elif is_method(text):
+        facts.method += 1
+    else:
+        facts.word += 1

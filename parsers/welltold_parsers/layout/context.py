@@ -1,0 +1,183 @@
+"""What is known at one point of the sheet, and what has been gathered so far."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Sequence
+from dataclasses import replace
+from typing import TYPE_CHECKING
+
+from welltold.messages import Message, say
+from welltold.reading import Unread
+from welltold.units import basis_of, units_in
+
+from .build import build
+from .cells import Cell, Line, join, where
+from .metadata import Fact, sample_facts, unit_for_all
+from .printed import Printed, Section
+from .samples import Samples
+from .tokens import analyte_in, analytes_within, is_method
+from .words import heading_region, split_unit
+
+if TYPE_CHECKING:
+    from .listing import ListReader
+
+_DISSOLVED = re.compile(r"(?i)\bdissolved\b|\bfiltered\b(?! tap)")
+_TOTAL = re.compile(r"(?i)\btotal (?:recoverable )?metals\b")
+_METHOD_IN = re.compile(
+    r"(?i)\b(?:(?:EPA|SM|ASTM|SW-?846|USGS|HACH)(?: method)?[\s:#-]*\w?\d[\w.-]*(?:[ -][A-Z]\b)?|E\d{3}\.\d)"
+)
+_LASTING = frozenset({"qc", "custody", "history", "limits", "methods", "invoice", "summary"})
+_NOT_RESULTS = frozenset(
+    {
+        "qc",
+        "custody",
+        "methods",
+        "limits",
+        "history",
+        "definitions",
+        "accreditation",
+        "invoice",
+        "summary",
+    }
+)
+
+
+class Context:
+    """The state of one reading."""
+
+    __slots__ = (
+        "blanks",
+        "counts",
+        "day_first",
+        "decimal_comma",
+        "lab_name",
+        "listing",
+        "page_unit",
+        "region",
+        "report_id",
+        "samples",
+        "section",
+        "title_analyte",
+        "unread",
+        "warnings",
+    )
+
+    def __init__(self, *, decimal_comma: bool, day_first: bool) -> None:
+        self.decimal_comma = decimal_comma
+        self.day_first = day_first
+        self.samples = Samples(day_first=day_first)
+        self.section = Section()
+        self.page_unit: Cell | None = None
+        self.region: str | None = None
+        self.title_analyte: tuple[str, Cell, str] | None = None
+        self.listing: ListReader | None = None
+        self.unread: list[Unread] = []
+        self.warnings: list[Message] = []
+        self.counts: dict[str, int] = {}
+        self.blanks: list[str] = []
+        self.report_id: str | None = None
+        self.lab_name: str | None = None
+
+    @property
+    def closed(self) -> bool:
+        """Whether the current part of the sheet holds no results."""
+        return self.region in _NOT_RESULTS
+
+    def count(self, what: str) -> None:
+        """Count a number-bearing row that is accounted for without being a result."""
+        self.counts[what] = self.counts.get(what, 0) + 1
+
+    def emit(self, printed: Printed) -> None:
+        """Add one result, or the line as unread."""
+        if self.page_unit is not None:
+            printed.cells.setdefault("page_unit", self.page_unit)
+        result = build(printed, decimal_comma=self.decimal_comma)
+        if result is None:
+            self.lost(join([printed.label_cell, printed.value_cell]), "not_understood")
+        else:
+            printed.draft.results.append(result)
+
+    def lost(self, cell: Cell, why: str, text: str | None = None) -> None:
+        """Keep something that looks like a result and was not understood."""
+        place = where("value", cell)
+        self.unread.append(Unread(text or cell.text, place, say(f"read.{why}")))
+
+    def look_for_title(self, lines: Sequence[Line]) -> None:
+        """Keep the only analyte that the lines above a table name, for tables that name none."""
+        found: dict[str, tuple[str, Cell, str]] = {}
+        for line in lines:
+            text = line.text
+            words = text.split()
+            for start, end, match in analytes_within(text):
+                name = " ".join(words[start:end]).strip("()[],.;:!?\"'")
+                how = "analyte_from_heading" if len(words) <= 12 else "analyte_from_text"
+                found.setdefault(match.slug, (name, line.cells[0], how))
+        if len(found) == 1:
+            self.title_analyte = next(iter(found.values()))
+
+    def facts(self, facts: list[Fact]) -> None:
+        """Take up keys and values."""
+        for fact in facts:
+            if (
+                fact.role == "report_id"
+                and self.report_id is None
+                and any(c.isdigit() for c in fact.text)
+            ):
+                self.report_id = fact.text
+            elif fact.role == "lab_name" and self.lab_name is None:
+                self.lab_name = fact.text
+            elif fact.role == "method":
+                self.section = replace(self.section, method=fact.text)
+            elif fact.role == "unit":
+                self.section = replace(self.section, unit=fact.text, unit_cell=fact.cell)
+        pairs = list(sample_facts(facts))
+        for role, text in pairs:
+            self.samples.note(role, text)
+        if self.region not in _LASTING and any(
+            r in {"lab_id", "sample_id", "client_id"} for r, _ in pairs
+        ):
+            self.region = None
+
+    def heading(self, line: Line) -> None:
+        """Take up a heading: a region, a unit, a method, a fraction, an analyte."""
+        text = line.text
+        cell = join(line.cells)
+        region = heading_region(text)
+        if region:
+            self.region = None if region == "results" else region
+        whole = unit_for_all(text)
+        if whole and len(text.split()) > 4:
+            self.page_unit = _cell_of(cell, whole)
+            return
+        if len(line.cells) > 2 or len(text.split()) > 9 or text.endswith("."):
+            return
+        self.section = _section(text, cell, whole)
+
+
+def _cell_of(cell: Cell, text: str) -> Cell:
+    return Cell(
+        text, (cell.left, cell.top, cell.right, cell.bottom), cell.line, cell.words, cell.source
+    )
+
+
+def _section(text: str, cell: Cell, whole: str | None) -> Section:
+    bare, spelled = split_unit(text)
+    unit = whole or spelled or next(iter(units_in(text)), None)
+    method = _METHOD_IN.search(text)
+    fraction = "dissolved" if _DISSOLVED.search(text) else "total" if _TOTAL.search(text) else None
+    names = bare if method is None else text[: method.start()].strip(" ,-–:(")
+    analyte = names if analyte_in(names) else None
+    basis = None
+    found = re.search(r"(?i)\bas ([A-Z]\w{0,5}\d?)\b", text)
+    if found:
+        basis = basis_of(found[1])
+    return Section(
+        unit=unit,
+        unit_cell=_cell_of(cell, unit) if unit else None,
+        method=method[0] if method else (text if is_method(text) else None),
+        fraction=fraction,
+        analyte=analyte,
+        analyte_cell=cell if analyte else None,
+        basis=basis,
+    )

@@ -1,0 +1,168 @@
+"""Reads a whole document in order, page by page or sheet by sheet."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator, Sequence
+from itertools import chain, pairwise
+
+from welltold.messages import Message, say
+from welltold.reading import Lab, Reading, Source
+
+from ..geometry import Document
+from .across import AcrossReader
+from .cells import Cell, Line
+from .context import Context
+from .dates import settles_day_first
+from .lines import page_lines, sheet_lines
+from .listing import ListReader
+from .loose import read_loose
+from .repeats import merge
+from .roles import Plan, analyte_columns, column_head, make_plan
+from .rows import RowReader
+from .sample_list import read_sample_list
+from .tables import Free, Table, split
+from .tokens import value_of
+from .words import region_of, split_unit
+
+_COMMA = re.compile(r"^[<>≤≥]?\s*\d{1,3},(?:\d{1,2}|\d{4,})$|^[<>]?\s*0,\d+$")
+_POINT = re.compile(r"^[<>≤≥]?\s*\d*\.\d+$")
+_LOOKED_AT = 3000
+_PLANNED_ON = 200
+_BESIDE = frozenset({"invoice", "custody", "accreditation", "qc"})
+"""Regions that a head announces only where no column is plainly headed as results."""
+_CONTROL = frozenset({"recovery", "rpd", "spike", "source_result"})
+
+
+def read_document(document: Document) -> Reading:
+    """Return the reading of an opened document; never raises for what the sheet holds."""
+    parts = [page_lines(p) for p in document.pages] or [
+        list(sheet_lines(s)) for s in document.sheets if not s.hidden
+    ]
+    context = Context(decimal_comma=_decimal_comma(parts), day_first=_day_first(parts))
+    _read_parts(parts, context)
+    samples = tuple(merge(s) for s in context.samples.finish())
+    return Reading(
+        source=Source(
+            document.file,
+            document.sha256,
+            document.kind,
+            len(document.pages) or len(document.sheets),
+        ),
+        lab=Lab(context.lab_name, context.report_id),
+        samples=samples,
+        unread=tuple(context.unread),
+        warnings=(*document.warnings, *_warnings(context)),
+    )
+
+
+def _read_parts(parts: Sequence[Sequence[Line]], context: Context) -> None:
+    last: tuple[Table, Plan] | None = None
+    for lines in parts:
+        for piece in split(lines):
+            if not isinstance(piece, Free):
+                last = _read_table(piece, context) or last
+            elif context.listing is not None and context.listing.fits(piece.lines):
+                context.listing.read(piece.lines)
+            else:
+                context.look_for_title(piece.lines)
+                read_loose(piece.lines, context, last)
+
+
+def _read_table(table: Table, context: Context) -> tuple[Table, Plan] | None:
+    if table.kind == "across":
+        AcrossReader(table, context).read()
+        return None
+    if table.kind == "samples":
+        read_sample_list(table, context)
+        return None
+    region = context.region
+    context.region = _told_by_heads(table) or region
+    last = None
+    for part in _side_by_side(table):
+        plan = make_plan(part, _value_rows(part))
+        if plan.results and plan.analyte is None and "point" in plan.roles:
+            context.listing = ListReader(part, plan, context)
+            context.listing.read(part.lines)
+        elif plan.results:
+            RowReader(part, plan, context).read()
+            last = (part, plan)
+    if _told_by_heads(table):
+        context.region = region
+    return last
+
+
+def _value_rows(table: Table) -> list[list[Cell | None]]:
+    return [table.cells(line) for line in table.lines[:_PLANNED_ON] if _has_value(line)]
+
+
+def _side_by_side(table: Table) -> list[Table]:
+    """Return the tables that stand beside each other under one head."""
+    starts = analyte_columns(table, _value_rows(table))
+    if len(starts) < 2:
+        return [table]
+    edges = [0, *starts[1:], len(table.columns)]
+    return [table.part(a, b) for a, b in pairwise(edges)]
+
+
+def _has_value(line: Line) -> bool:
+    return len(line.cells) > 1 and any(value_of(c.text) is not None for c in line.cells)
+
+
+def _told_by_heads(table: Table) -> str | None:
+    """Return the region that the heads of a table announce: quality control, prices, a summary."""
+    named = any(
+        h.role == "result" and h.score > 0.9 for c in table.columns if (h := column_head(c))
+    )
+    for column in table.columns:
+        head = column_head(column)
+        if head and head.role in _CONTROL and head.score > 0.6:
+            return "qc"
+        for text in (column.head, *(c.text for c in column.head_cells)):
+            found = region_of(split_unit(text)[0], "head")
+            if found and not (found in _BESIDE and named):
+                return found
+    return None
+
+
+def _texts(parts: Sequence[Sequence[Line]]) -> Iterator[str]:
+    count = 0
+    for line in chain.from_iterable(parts):
+        for cell in line.cells:
+            yield cell.text
+        count += 1
+        if count > _LOOKED_AT:
+            return
+
+
+def _decimal_comma(parts: Sequence[Sequence[Line]]) -> bool:
+    """Whether the document writes decimal commas: some do, and none a decimal point."""
+    commas = points = 0
+    for text in _texts(parts):
+        if len(text) < 16:
+            commas += _COMMA.match(text) is not None
+            points += _POINT.match(text) is not None
+    return commas > 0 and points == 0
+
+
+def _day_first(parts: Sequence[Sequence[Line]]) -> bool:
+    """Whether dates put the day first: some can only be read so, and none the other way."""
+    told = {settles_day_first(text) for text in _texts(parts) if "/" in text}
+    return True in told and False not in told
+
+
+def _warnings(context: Context) -> Iterator[Message]:
+    if context.day_first:
+        yield say("read.day_first")
+    for date in sorted(context.samples.unsure_dates)[:3]:
+        if not context.day_first:
+            yield say("read.day_or_month", date=date)
+    if context.counts.get("qc"):
+        yield say("read.qc_left_out", count=context.counts["qc"])
+    if context.counts.get("history"):
+        yield say("read.history_left_out", count=context.counts["history"])
+    if context.blanks:
+        names = ", ".join(dict.fromkeys(n for n in context.blanks if n)) or "1"
+        yield say("read.blank_left_out", names=names)
+    if context.counts.get("summary"):
+        yield say("read.public_supply")

@@ -1,0 +1,193 @@
+"""Which lines are the head of a table.
+
+A head line is told by what its cells announce, never by its looks: words like "Analyte" and "Result"
+in cells of their own, or several analytes side by side with no value among them.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import Literal, NamedTuple
+
+from .cells import Cell, Line
+from .tokens import analyte_in, analytes_within, is_number, unit_of, value_of
+from .words import head_of, segments
+
+SAMPLE_ROLES = frozenset(
+    ["lab_id", "sample_id", "client_id", "point", "collected", "collected_time", "received", "matrix", "taken", "sample_type"]
+)
+_STRONG = 0.95
+_LOOK_AHEAD = 12
+
+Kind = Literal["rows", "across", "samples"]
+
+
+class HeadLine(NamedTuple):
+    """A head line: of a table with analytes in rows, with analytes across, or of a sample list."""
+
+    kind: Kind
+    index: int
+
+
+def roles_in(cell: Cell) -> tuple[str, ...]:
+    """Return the roles that a cell announces outright; several when heads are glued."""
+    if cell.text.endswith(":"):
+        return ()
+    head = head_of(cell.text)
+    if head and head.score >= _STRONG:
+        return (head.role,)
+    return tuple(role for _, _, role in segments(cell.text))
+
+
+def find_head(lines: Sequence[Line], at: int) -> HeadLine | None:
+    """Return what kind of head the line at this index is, or None."""
+    line = lines[at]
+    cells = line.cells
+    if len(cells) < 2 and not (cells and segments(cells[0].text)):
+        return None
+    if sum(c.text.rstrip().endswith(":") for c in cells) > len(cells) / 3:
+        return None
+    roles = [role for cell in cells for role in roles_in(cell)]
+    names = set(roles)
+    if _keys_and_values(cells) or _is_row(cells):
+        return None
+    numbers = sum(is_number(c.text) for c in cells)
+    if numbers > 0.25 * len(cells):
+        return None
+    if _rows_head(names, roles, cells):
+        return HeadLine("rows", at)
+    if _across_head(lines, at, names):
+        return HeadLine("across", at)
+    if "analyte" in names and _names_below(lines, at) >= 1:
+        return HeadLine("rows", at)
+    if len(names) >= 2 and names - SAMPLE_ROLES and _names_below(lines, at) >= 2:
+        return HeadLine("rows", at)
+    if len(names & SAMPLE_ROLES) >= 2 and len(roles) >= 0.6 * len(cells):
+        return HeadLine("samples", at)
+    return None
+
+
+def _is_row(cells: Sequence[Cell]) -> bool:
+    """Whether a line is itself a row: an analyte first, and a value behind it."""
+    named = any(analyte_in(c.text) for c in cells[:2])
+    return named and any(_valued(c) and any(x.isdigit() for x in c.text) for c in cells[1:])
+
+
+def _keys_and_values(cells: Sequence[Cell]) -> bool:
+    """Whether heads and other texts take turns: "Laboratory No. | 5583 | Received | 5 May"."""
+    if len(cells) not in {2, 4, 6, 8}:
+        return False
+    keys = [roles_in(c) for c in cells[::2]]
+    if any(len(k) != 1 or k[0] in {"analyte", "result"} for k in keys):
+        return False
+    return not any(roles_in(c) for c in cells[1::2])
+
+
+def _rows_head(names: set[str], roles: list[str], cells: Sequence[Cell]) -> bool:
+    if (
+        len(roles) < 0.4 * len(cells)
+        or (any(analyte_in(c.text) for c in cells[:1])
+        and len(names) < 3)
+    ):
+        return False
+    core = names & {"analyte", "result"}
+    if len(core) == 2:
+        return True
+    others = names - {"person", "remark", "status", "volume"} - SAMPLE_ROLES
+    if core and len(others) >= 2:
+        return True
+    return core == {"result"} and bool(names & SAMPLE_ROLES)
+
+
+def _across_head(lines: Sequence[Line], at: int, names: set[str]) -> bool:
+    cells = lines[at].cells
+    found = [c for c in cells if head_analyte(c.text)]
+    if not found or any(_valued(c) for c in cells if c not in found):
+        return False
+    if len(found) < 2 and not names & SAMPLE_ROLES:
+        return False
+    if (
+        len({head_analyte(c.text) for c in found}) == 1
+        and len(found) > 1
+        and not names & SAMPLE_ROLES
+    ):
+        return False
+    good = 0
+    for line in lines[at + 1 : at + 1 + _LOOK_AHEAD]:
+        under = sum(_valued(c) and any(_over(c, f) for f in found) for c in line.cells)
+        good += under >= max(1, 0.5 * len(found)) and not any(
+            analyte_in(c.text) for c in line.cells[:1]
+        )
+    return good >= 1
+
+
+def head_analyte(text: str) -> str | None:
+    """Return the slug of the one analyte that a column head names, or None."""
+    if len(text) > 90:
+        return None
+    exact = analyte_in(text)
+    if exact:
+        return exact.slug
+    head = head_of(text)
+    if head and head.score >= _STRONG:
+        return None
+    within = {m.slug for _, _, m in analytes_within(text)}
+    return within.pop() if len(within) == 1 and len(text.split()) <= 10 else None
+
+
+def _names_below(lines: Sequence[Line], at: int) -> int:
+    good = 0
+    for line in lines[at + 1 : at + 1 + _LOOK_AHEAD]:
+        cells = line.cells
+        if len(cells) >= 2 and any(analyte_in(c.text) for c in cells[:3]):
+            good += any(_valued(c) for c in cells[1:])
+    return good
+
+
+def _valued(cell: Cell) -> bool:
+    return value_of(cell.text) is not None and unit_of(cell.text) is None
+
+
+def _over(a: Cell, b: Cell) -> bool:
+    slack = 0.0 if a.line.sheet is not None else 6.0
+    return min(a.right, b.right) - max(a.left, b.left) > -slack
+
+
+def stack_above(lines: Sequence[Line], at: int, floor: int) -> int:
+    """Return the first line of the stacked head whose lowest line is at ``at``."""
+    first = at
+    main = lines[at]
+    while first - 1 >= floor and _stacks(lines[first - 1], lines[first], main):
+        first -= 1
+    return first
+
+
+def _stacks(upper: Line, lower: Line, main: Line) -> bool:
+    if at_rest(upper) or upper.page != main.page or upper.sheet != main.sheet:
+        return False
+    if main.sheet is not None:
+        return _sheet_stacks(upper, lower, main)
+    if lower.top - upper.bottom > 0.75 * main.height:
+        return False
+    left, right = main.cells[0].left, main.cells[-1].right
+    wide = max(c.right - c.left for c in upper.cells) > 0.45 * (right - left)
+    outside = any(c.right < left - 20 or c.left > right + 20 for c in upper.cells)
+    if wide or outside:
+        return False
+    if len(upper.cells) >= 2:
+        return not any(_valued(c) and is_number(c.text) for c in upper.cells)
+    only = upper.cells[0]
+    return any(_over(only, c) for c in lower.cells) and len(only.text.split()) <= 3
+
+
+def _sheet_stacks(upper: Line, lower: Line, main: Line) -> bool:
+    if lower.index - upper.index > 1 or len(upper.cells) < 2:
+        return False
+    columns = {c.left for c in main.cells}
+    inside = sum(c.left in columns for c in upper.cells)
+    return inside >= 1 and not any(is_number(c.text) for c in upper.cells) and len(upper.cells) >= 2
+
+
+def at_rest(line: Line) -> bool:
+    """Whether a line is plainly a key and its value, not a part of a head."""
+    return any(":" in c.text and not c.text[0].isdigit() for c in line.cells)

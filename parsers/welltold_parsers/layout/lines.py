@@ -1,0 +1,136 @@
+"""From words on a page, or cells of a sheet, to lines of cells.
+
+Words belong to one line when their middles are near each other; a sub- or superscript stays on its
+line. A run of words ends at a gap wider than the page's usual blank, at a drawn vertical rule, and
+at dot leaders.
+"""
+
+from __future__ import annotations
+
+import re
+from bisect import bisect_left
+from collections.abc import Iterator, Sequence
+from itertools import pairwise
+
+from ..geometry import Page, Rule, Sheet, Word
+from .cells import Cell, Line, of_words
+
+_LEADERS = re.compile(r"[.·…_]{4,}|…+")
+_BLANK_SHARE = 1.9
+"""A gap wider than this many usual blanks parts two cells."""
+
+
+def page_lines(page: Page) -> list[Line]:
+    """Return the lines of a page from top to bottom."""
+    words = [part for word in page.words if word.text for part in _without_leaders(word)]
+    rows = _rows(words)
+    blank = _usual_blank(rows)
+    rules = _vertical_rules(page)
+    lines = []
+    for index, row in enumerate(rows, start=1):
+        line = Line(index, page=page.number, plain_text=page.plain_text)
+        line.top = min(w.top for w in row)
+        line.bottom = max(w.bottom for w in row)
+        cuts = _cuts(rules, line) if rules else ()
+        line.cells = [of_words(run, line) for run in _runs(row, blank, cuts)]
+        lines.append(line)
+    return lines
+
+
+def sheet_lines(sheet: Sheet) -> Iterator[Line]:
+    """Yield the rows of a sheet that hold text."""
+    for row in sheet.rows:
+        number = row[0].row if row else 0
+        line = Line(number, sheet=sheet.name, hidden=number in sheet.hidden_rows)
+        line.top, line.bottom = float(number), float(number + 1)
+        for cell in row:
+            text = cell.text.strip()
+            if text:
+                box = (float(cell.column), line.top, float(cell.column + cell.columns), line.bottom)
+                line.cells.append(Cell(text, box, line, (), cell))
+        if line.cells:
+            yield line
+
+
+def _without_leaders(word: Word) -> Iterator[Word]:
+    if not _LEADERS.search(word.text):
+        yield word
+        return
+    wide = (word.right - word.left) / len(word.text)
+    start = 0
+    for end, following in [*((m.start(), m.end()) for m in _LEADERS.finditer(word.text))] + [
+        (len(word.text), len(word.text))
+    ]:
+        text = word.text[start:end].strip(".")
+        if text:
+            left = word.left + start * wide
+            yield Word(text, left, word.top, left + len(text) * wide, word.bottom, word.confidence)
+        start = following
+
+
+def _rows(words: Sequence[Word]) -> list[list[Word]]:
+    """Group words into lines by their vertical middles, each line sorted from the left."""
+    rows: list[list[Word]] = []
+    middle = height = 0.0
+    for word in sorted(words, key=lambda w: w.top + w.bottom):
+        own = (word.top + word.bottom) / 2
+        tall = word.bottom - word.top
+        if rows and own - middle <= 0.42 * max(min(height, tall), 0.6 * height):
+            row = rows[-1]
+            row.append(word)
+            if tall > 0.8 * height:
+                middle += (own - middle) / len(row)
+                height = max(height, tall)
+        else:
+            rows.append([word])
+            middle, height = own, tall
+    for row in rows:
+        row.sort(key=lambda w: w.left)
+    return rows
+
+
+def _usual_blank(rows: Sequence[Sequence[Word]]) -> float:
+    """Return the page's usual blank between words, as a share of the line's height."""
+    shares = []
+    for row in rows:
+        for a, b in pairwise(row):
+            gap = b.left - a.right
+            tall = max(a.bottom - a.top, 1.0)
+            if 0 < gap < 0.75 * tall:
+                shares.append(gap / tall)
+    if len(shares) < 4:
+        return 0.25
+    shares.sort()
+    return shares[len(shares) // 2]
+
+
+def _vertical_rules(page: Page) -> list[Rule]:
+    rules = [r for r in page.rules if r.right - r.left < 2.5 and r.bottom - r.top > 5]
+    rules.sort(key=lambda r: r.left)
+    return rules
+
+
+def _cuts(rules: Sequence[Rule], line: Line) -> tuple[float, ...]:
+    middle = (line.top + line.bottom) / 2
+    return tuple(r.left for r in rules if r.top - 1 <= middle <= r.bottom + 1)
+
+
+def _runs(row: Sequence[Word], blank: float, cuts: Sequence[float]) -> Iterator[tuple[Word, ...]]:
+    run = [row[0]]
+    for word in row[1:]:
+        last = run[-1]
+        gap = word.left - last.right
+        tall = max(min(word.bottom - word.top, last.bottom - last.top), 4.0)
+        if gap > max(_BLANK_SHARE * blank, 0.36) * tall or _parted(cuts, last, word):
+            yield tuple(run)
+            run = [word]
+        else:
+            run.append(word)
+    yield tuple(run)
+
+
+def _parted(cuts: Sequence[float], left: Word, right: Word) -> bool:
+    if not cuts:
+        return False
+    at = bisect_left(cuts, left.right - 1)
+    return at < len(cuts) and cuts[at] <= right.left + 1

@@ -1,0 +1,177 @@
+"""Reads lines that belong to no headed table: label and value pairs, tables without a head, letters."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Sequence
+
+from .cells import Cell, Line, of_words
+from .columns import page_columns, sheet_columns
+from .context import Context
+from .metadata import facts_of
+from .printed import Printed
+from .roles import Plan, make_plan
+from .rows import RowReader
+from .tables import Table
+from .tokens import analyte_in, analytes_within, unit_of, value_of
+
+_STATE = re.compile(
+    r"(?i)\b(absent|present|not detected|none detected|not found|negative|positive|detected|ausente|presente|no detectado)\b"
+)
+_NUMBER_UNIT = re.compile(r"[<>≤≥]?\s?\d[\d,]*(?:\.\d+)?")
+_NOT_A_RESULT = re.compile(
+    r"(?i)\b(limit|standard|maximum|level of|exceed(?:s|ing)? (?:the )?|mcl|should|recommend\w*|above \d|below \d|guideline|less than \d+ is|if |may |can )"
+)
+
+
+def read_loose(lines: Sequence[Line], context: Context, last: tuple[Table, Plan] | None) -> None:
+    """Read free lines in order; ``last`` is the table that may go on here."""
+    run: list[Line] = []
+    for line in lines:
+        if _is_result(line):
+            run.append(line)
+            continue
+        if run and _within(line, run):
+            run.append(line)
+            continue
+        _read_run(run, context, last)
+        run = []
+        _read_line(line, context)
+    _read_run(run, context, last)
+
+
+def _is_result(line: Line) -> bool:
+    """Whether a line names an analyte in its first cells and has a value behind it."""
+    cells = line.cells
+    for at, cell in enumerate(cells[:2]):
+        if analyte_in(cell.text) is not None:
+            return any(_valued(c) for c in cells[at + 1 :])
+    return False
+
+
+def _valued(cell: Cell) -> bool:
+    return value_of(cell.text, letters=True) is not None and unit_of(cell.text) is None
+
+
+def _within(line: Line, run: Sequence[Line]) -> bool:
+    """Whether a short line may be a part of the table that this run is: a fragment of a name."""
+    last = run[-1]
+    return (
+        line.sheet is None
+        and len(line.cells) == 1
+        and line.top - last.bottom < 0.5 * last.height
+        and abs(line.cells[0].left - last.cells[0].left) < 14
+        and len(line.text.split()) <= 4
+        and ":" not in line.text
+    )
+
+
+def _read_run(run: list[Line], context: Context, last: tuple[Table, Plan] | None) -> None:
+    if not run:
+        return
+    if last is not None:
+        table = Table("rows", [], run, last[0].columns)
+        if _goes_on(table, last[1]):
+            RowReader(table, last[1], context).read()
+            return
+    rows = [line for line in run if _is_result(line)]
+    columns = sheet_columns(rows, []) if run[0].sheet is not None else page_columns(rows, [])
+    table = Table("rows", [], run, columns)
+    plan = make_plan(table, [table.cells(line) for line in rows])
+    if plan.results:
+        RowReader(table, plan, context).read()
+
+
+def _goes_on(table: Table, plan: Plan) -> bool:
+    """Whether lines without a head fit the columns of the table before."""
+    if plan.analyte is None:
+        return False
+    good = 0
+    for line in table.lines:
+        cells = table.cells(line)
+        label = cells[plan.analyte]
+        good += (
+            label is not None
+            and analyte_in(label.text) is not None
+            and any((c := cells[r.index]) is not None and _valued(c) for r in plan.results)
+        )
+    return good >= 0.6 * len(table.lines)
+
+
+def _read_line(line: Line, context: Context) -> None:
+    facts = facts_of(line)
+    if any(f.role != "other" for f in facts):
+        context.facts(facts)
+        return
+    if any(_pair(cell, context) for cell in line.cells):
+        return
+    if len(line.text.split()) > 4 and _sentence(line, context):
+        return
+    context.heading(line)
+
+
+def _pair(cell: Cell, context: Context) -> bool:
+    """Read "Nitrate: 4.2 mg/L" or "Nitrate 4.2 mg/L" in one cell."""
+    if context.closed:
+        return False
+    words = cell.text.split()
+    for size in range(min(len(words) - 1, 7), 0, -1):
+        name = " ".join(words[:size]).rstrip(":=-–")
+        rest = " ".join(words[size:]).lstrip(":=-– ")
+        if analyte_in(name) is None or not rest:
+            continue
+        if value_of(rest, letters=True) is None or unit_of(rest) is not None:
+            continue
+        label, value = _cut(cell, size)
+        _emit(context, name, label, rest, value)
+        return True
+    return False
+
+
+def _cut(cell: Cell, size: int) -> tuple[Cell, Cell]:
+    if len(cell.words) <= size:
+        return cell, cell
+    return of_words(cell.words[:size], cell.line), of_words(cell.words[size:], cell.line)
+
+
+def _emit(context: Context, name: str, label: Cell, text: str, value: Cell, *doubts: str) -> None:
+    printed = Printed(
+        label=name,
+        label_cell=label,
+        text=text,
+        value_cell=value,
+        draft=context.samples.current(),
+        section=context.section,
+    )
+    for doubt in doubts:
+        printed.doubt(doubt)
+    context.emit(printed)
+
+
+def _sentence(line: Line, context: Context) -> bool:
+    """Read "Total coliform bacteria were ABSENT" and "Your nitrate level is 4.2 mg/L"."""
+    text = line.text
+    if context.closed or _NOT_A_RESULT.search(text):
+        return False
+    found = analytes_within(text)
+    if len(found) != 1:
+        return False
+    _, end, match = found[0]
+    words = text.split()
+    name = " ".join(words[found[0][0] : end]).strip("()[],.;:")
+    rest = " ".join(words[end:])
+    state = _STATE.search(rest)
+    cell = line.cells[0]
+    if state and len(rest.split()) <= 14:
+        _emit(context, name, cell, state[1], cell, "sentence")
+        return True
+    for number in _NUMBER_UNIT.finditer(rest):
+        tail = rest[number.start() :].split()
+        for size in range(min(5, len(tail)), 1, -1):
+            piece = " ".join(tail[:size]).rstrip(".,;")
+            value = value_of(piece)
+            if value is not None and value.unit_text:
+                _emit(context, name, cell, piece, cell, "sentence")
+                return True
+    del match
+    return False

@@ -1,0 +1,181 @@
+"""Keys and values on a sheet: "Lab ID: 123", "Collected" beside a date, a unit for the whole page."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator
+from functools import lru_cache
+from typing import NamedTuple
+
+from welltold.units import unit
+
+from .cells import Cell, Line
+from .dates import stamp
+from .heads import SAMPLE_ROLES
+from .words import head_of
+
+_KEYS = SAMPLE_ROLES | frozenset(
+    ["report_id", "lab_name", "reported", "person", "coll_recd", "analyzed", "prepared", "unit", "method", "batch", "time_other", "volume", "remark", "number"]
+)
+_BARE_KEYS = SAMPLE_ROLES | {"report_id", "person", "reported"}
+_DATES = frozenset({"collected", "received", "reported"})
+_NUMBERS = frozenset({"lab_id", "sample_id", "client_id", "report_id"})
+_COLON = re.compile(r"(?<!\d)\s*[:=](?!/)|(?<=\d)\s*:(?=\s)")
+_UNIT_LINE = re.compile(
+    r"(?i)\b(?:all\s+)?(?:results?|values?|units?|concentrations?|reported|expressed|resultados)\b[^.;]{0,40}?\b(?:in|as|are|en)\b:?\s+"
+)
+_LONGEST_KEY = 6
+
+
+class Fact(NamedTuple):
+    """One key with its value."""
+
+    role: str
+    text: str
+    key: str
+    cell: Cell
+
+
+def facts_of(line: Line) -> list[Fact]:
+    """Return the keys and values on a line; empty when it is no such line."""
+    found: list[Fact] = []
+    open_key: tuple[str, str] | None = None
+    for cell in line.cells:
+        pairs = _pairs(cell.text)
+        if open_key and not (pairs and pairs[0][2] == 0):
+            end = pairs[0][2] if pairs else len(cell.text)
+            text = cell.text[:end].strip()
+            if text:
+                found.append(Fact(open_key[0], text, open_key[1], cell))
+            open_key = None
+        for role, key, _, text in pairs:
+            if text:
+                found.append(Fact(role, text, key, cell))
+                open_key = None
+            else:
+                open_key = (role, key)
+    return found or _beside(line) or _led(line)
+
+
+def _led(line: Line) -> list[Fact]:
+    """Cells that begin with their key: "Kit 88214", "Sampled 2/27/26"; one more cell is the place."""
+    found, plain = [], []
+    for cell in line.cells:
+        fact = led_by_key(cell)
+        if fact:
+            found.append(fact)
+        elif len(cell.text.split()) <= 6 and sum(c.isalpha() for c in cell.text) > 3:
+            plain.append(cell)
+    sample = any(f.role in {"lab_id", "sample_id", "client_id"} for f in found)
+    if sample and len(plain) == 1 and not any(f.role == "point" for f in found):
+        found.append(Fact("point", plain[0].text, "", plain[0]))
+    return found
+
+
+def led_by_key(cell: Cell) -> Fact | None:
+    """Return the fact in a cell whose first words are a key and whose rest is a date or a number."""
+    words = cell.text.split()
+    for size in range(min(4, len(words) - 1), 0, -1):
+        key, rest = " ".join(words[:size]), " ".join(words[size:])
+        head = head_of(key)
+        if not head or head.score < 1 or head.role not in _BARE_KEYS:
+            continue
+        if head.role in _DATES:
+            day = stamp(rest)
+            fits = day is not None and day.start <= 3 and len(rest) - day.end <= 3
+        else:
+            first = words[size].lstrip("#")
+            fits = (
+                head.role in _NUMBERS
+                and any(c.isdigit() for c in first[:9])
+                and len(words) - size <= 3
+            )
+            if len(words) - size > 1 and not fits:
+                fits = (
+                    head.role in _NUMBERS
+                    and any(c.isdigit() for c in words[-1])
+                    and len(words) - size == 2
+                )
+        if fits:
+            return Fact(head.role, rest, key, cell)
+    return None
+
+
+def _beside(line: Line) -> list[Fact]:
+    """A key without a colon, its value in the next cell."""
+    cells = line.cells
+    if len(cells) not in {2, 4, 6}:
+        return []
+    found = []
+    for key, value in zip(cells[::2], cells[1::2], strict=True):
+        head = head_of(key.text)
+        if not head or head.score < 1 or head.role not in _BARE_KEYS:
+            return []
+        if (other := head_of(value.text)) and other.score >= 0.98:
+            return []
+        found.append(Fact(head.role, value.text, key.text, value))
+    return found
+
+
+@lru_cache(maxsize=4096)
+def _pairs(text: str) -> tuple[tuple[str, str, int, str], ...]:
+    """Return (role, key, where the key starts, value) for each known key before a colon."""
+    if ":" not in text and "=" not in text:
+        return ()
+    keys: list[tuple[str, str, int, int]] = []
+    floor = 0
+    for match in _COLON.finditer(text):
+        key = _key_before(text, floor, match.start())
+        if key:
+            keys.append((*key, match.end()))
+            floor = match.end()
+    pairs = []
+    for number, (role, key_text, start, end) in enumerate(keys):
+        stop = keys[number + 1][2] if number + 1 < len(keys) else len(text)
+        pairs.append((role, key_text, start, text[end:stop].strip(" ,;|")))
+    return tuple(pairs)
+
+
+def _key_before(text: str, floor: int, end: int) -> tuple[str, str, int] | None:
+    """Return the longest known key that ends here: its role, text and start."""
+    starts = [m.start() for m in re.finditer(r"\S+", text[floor:end])][-_LONGEST_KEY:]
+    for start in starts:
+        piece = text[floor + start : end]
+        head = head_of(piece)
+        if head and head.score >= 0.98 and head.role in _KEYS:
+            return head.role, piece, floor + start
+    if starts and not floor and len(starts) <= 4:
+        head = head_of(text[:end])
+        if head and head.role in _KEYS and head.score > 0.6:
+            return head.role, text[:end], 0
+        return "other", text[:end], 0
+    return None
+
+
+def unit_for_all(text: str) -> str | None:
+    """Return the unit that one line states for a whole page or section."""
+    match = _UNIT_LINE.search(text)
+    if not match:
+        return None
+    return _leading_unit(text[match.end() :])
+
+
+def _leading_unit(text: str) -> str | None:
+    words = re.split(r"\s+", text.strip())
+    for size in range(min(6, len(words)), 0, -1):
+        piece = " ".join(words[:size]).strip("().,;:")
+        if unit(piece):
+            return piece
+    return None
+
+
+def sample_facts(facts: list[Fact]) -> Iterator[tuple[str, str]]:
+    """Yield the facts that describe a sample, a joined "collected / received" taken apart."""
+    for fact in facts:
+        if fact.role == "coll_recd":
+            both = re.split(r"\s*/\s*(?=\D*\d+[/-]\d+[/-])|\s{2,}|\s+-\s+", fact.text)
+            if len(both) == 2:
+                yield "collected", both[0]
+                yield "received", both[1]
+        elif fact.role in SAMPLE_ROLES or fact.role == "report_id":
+            yield fact.role, fact.text

@@ -1,0 +1,114 @@
+"""What the cells beside a number say about it: signs, flags and conditions.
+
+A laboratory may print the limit, or 0, as a plain number and say "not found" somewhere else: a "U" in
+the flag column, a "<" in a column of signs, an "N" in a detection column, "Not Detected" in a condition.
+"""
+
+from __future__ import annotations
+
+import re
+from dataclasses import replace
+from decimal import Decimal
+
+from welltold.reading import Operator, State
+from welltold.values import ParsedValue
+
+from .printed import Printed
+from .words import head_key
+
+_SPLIT = re.compile(r"[,;/\s]+")
+_ND_FLAG = re.compile(r"^(?:U|UJ|UB|UH|UN|ND|BRL|BDL|BQL|<|˂|<MDL|<RL)$")
+_GREATER = frozenset({">", "≥", "GT", "G"})
+_LESS = frozenset({"<", "˂", "≤", "‹", "LT", "K", "ND", "U", "L"})
+_NO = frozenset({"n", "no", "false", "0", "nd", "not detected", "u"})
+_YES = frozenset({"y", "yes", "true", "1"})
+_CONDITIONS = (
+    (re.compile(r"between|present below|detected not quantified|below quant"), "trace"),
+    (
+        re.compile(
+            r"not detected|non ?detect|^nd$|below .*(?:detection|reporting) l|not present|<"
+        ),
+        "below",
+    ),
+    (re.compile(r"present above|above .*quant|> "), "above"),
+)
+
+
+def flags_of(text: str) -> tuple[str, ...]:
+    """Return the qualifiers in a flag cell, in order."""
+    plain = text.strip("() ")
+    if len(plain) > 12 and " " in plain:
+        return ()
+    return tuple(flag for flag in _SPLIT.split(plain) if flag and flag not in {"-", "--"})
+
+
+def settle(
+    printed: Printed, value: ParsedValue | None, flags: tuple[str, ...]
+) -> ParsedValue | None:
+    """Return the result with what its neighbours say taken into account; None: still no result."""
+    sign = (printed.text_of("sign") or "").strip().upper()
+    condition = _condition(printed.text_of("condition"))
+    if value is None or (value.state == "blank" and (condition or any(map(_nd, flags)))):
+        return _without_number(printed, condition, flags)
+    if value.state != "value":
+        return value
+    if sign in _GREATER:
+        return replace(value, state="above", operator=">")
+    if sign in _LESS or condition == "below" or _undetected(printed) or any(map(_nd, flags)):
+        return _below(printed, value)
+    if condition == "above":
+        return replace(value, state="above", operator=">")
+    return value
+
+
+def limit_for(reporting: Decimal | None, detection: Decimal | None) -> Decimal | None:
+    """Return the limit that "not detected" without a number stands for."""
+    return reporting if reporting is not None else detection
+
+
+def _nd(flag: str) -> bool:
+    return _ND_FLAG.match(flag) is not None
+
+
+def _below(printed: Printed, value: ParsedValue) -> ParsedValue:
+    if value.value == 0:
+        printed.doubt("flag_on_zero")
+        return replace(value, state="below", operator="<", value=None, decimals=None)
+    return replace(value, state="below", operator="<")
+
+
+def _undetected(printed: Printed) -> bool:
+    cell = printed.cells.get("detect_flag")
+    if cell is None:
+        return False
+    head = printed.cells.get("detect_flag_head")
+    negative = head is not None and bool(re.search(r"\bnon|\bnd\b", head_key(head.text)))
+    key = head_key(cell.text)
+    return key in (_YES if negative else _NO) or (not negative and key.startswith("non"))
+
+
+def _condition(text: str | None) -> str | None:
+    if not text:
+        return None
+    key = text.lower()
+    return next((state for pattern, state in _CONDITIONS if pattern.search(key)), None)
+
+
+def _without_number(
+    printed: Printed, condition: str | None, flags: tuple[str, ...]
+) -> ParsedValue | None:
+    """A result whose cell is empty or a dash, told by a flag or a condition alone."""
+    text = printed.text
+    if condition == "trace":
+        printed.doubt("condition_no_value")
+        return _made("trace", "=", text)
+    if condition == "above":
+        printed.doubt("condition_no_value")
+        return _made("above", ">", text)
+    if condition == "below" or any(map(_nd, flags)) or _undetected(printed):
+        return _made("below", "<", text)
+    return None
+
+
+def _made(state: State, operator: Operator, text: str) -> ParsedValue:
+    return ParsedValue(state, operator, text=text)

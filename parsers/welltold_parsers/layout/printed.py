@@ -1,0 +1,51 @@
+"""One result as it stands on the sheet, before it is understood."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+
+from .cells import Cell
+from .samples import Draft
+
+
+@dataclass(slots=True)
+class Section:
+    """What a heading says for the rows under it."""
+
+    unit: str | None = None
+    unit_cell: Cell | None = None
+    method: str | None = None
+    fraction: str | None = None
+    analyte: str | None = None
+    """A label, where the heading names the only analyte of its rows."""
+    analyte_cell: Cell | None = None
+    basis: str | None = None
+
+
+@dataclass(slots=True)
+class Printed:
+    """The pieces of one result, each with its cell."""
+
+    label: str
+    label_cell: Cell
+    text: str
+    value_cell: Cell
+    draft: Draft
+    section: Section
+    head: Cell | None = None
+    head_unit: str | None = None
+    name: str | None = None
+    """The part of the label that names the analyte, where the label says more."""
+    cells: dict[str, Cell] = field(default_factory=dict)
+    """Role to cell, for everything else in the row."""
+    signals: dict[str, dict[str, str]] = field(default_factory=dict)
+    """Doubts known already, with the fields of their sentences."""
+
+    def text_of(self, role: str) -> str | None:
+        """Return the text of a role's cell."""
+        cell = self.cells.get(role)
+        return cell.text if cell is not None else None
+
+    def doubt(self, name: str, **fields: str) -> None:
+        """Note a doubt."""
+        self.signals.setdefault(name, fields)

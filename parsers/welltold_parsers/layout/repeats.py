@@ -1,0 +1,78 @@
+"""A result that is printed twice, on a summary and in detail, is one result."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from welltold.messages import say
+from welltold.reading import Result, Sample
+
+
+def merge(sample: Sample) -> Sample:
+    """Return the sample with results printed twice made one; both places are kept."""
+    groups: dict[tuple[object, ...], list[Result]] = {}
+    for result in sample.results:
+        groups.setdefault(_same_test(result), []).append(result)
+    if len(groups) == len(sample.results):
+        return sample
+    merged = [one for group in groups.values() for one in _merge(group)]
+    return replace(sample, results=tuple(merged))
+
+
+def _same_test(result: Result) -> tuple[object, ...]:
+    """What two prints of one result share; different methods, bases or fractions are two results."""
+    name = result.analyte or result.label.lower()
+    return name, result.basis, result.fraction, result.state in {"present", "absent"}
+
+
+def _merge(group: list[Result]) -> list[Result]:
+    kept: list[Result] = []
+    for result in group:
+        twin = next((i for i, k in enumerate(kept) if _same_value(k, result)), None)
+        if twin is None:
+            kept.append(result)
+        else:
+            kept[twin] = _joined(kept[twin], result)
+    if len(kept) == 1:
+        return kept
+    return [_differing(one, kept) for one in kept]
+
+
+def _same_value(a: Result, b: Result) -> bool:
+    if (a.state, a.operator) != (b.state, b.operator):
+        return False
+    if a.normalized and b.normalized:
+        return a.normalized.value == b.normalized.value
+    return a.value == b.value and (a.unit == b.unit or a.unit is None or b.unit is None)
+
+
+def _joined(first: Result, second: Result) -> Result:
+    surer = first if len(first.review) <= len(second.review) else second
+    filled = surer if surer.unit else first
+    return replace(
+        filled,
+        method=first.method or second.method,
+        reporting_limit=first.reporting_limit
+        if first.reporting_limit is not None
+        else second.reporting_limit,
+        detection_limit=first.detection_limit
+        if first.detection_limit is not None
+        else second.detection_limit,
+        printed_limit=first.printed_limit or second.printed_limit,
+        where=(*first.where, *second.where),
+    )
+
+
+def _differing(one: Result, kept: list[Result]) -> Result:
+    other = next(k for k in kept if k is not one)
+    if _told_apart(one, other):
+        return one
+    reason = say("read.twice_different", text=one.text, other=other.text)
+    return replace(one, confidence=round(one.confidence * 0.3, 4), review=(*one.review, reason))
+
+
+def _told_apart(one: Result, other: Result) -> bool:
+    """Whether the sheet itself says that these are two measurements."""
+    return one.label != other.label or (
+        one.method != other.method and None not in {one.method, other.method}
+    )

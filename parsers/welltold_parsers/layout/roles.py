@@ -1,0 +1,279 @@
+"""What each column of a table is: decided by its head, its content, and what is known.
+
+The head decides where it is plain. Content decides where the head is missing or vague, and it can
+overrule a head (a column headed "Level" that holds only ranges is a limit). Levels that are known
+for an analyte tell a column of printed limits from a column of results.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, field
+
+from .cells import Cell
+from .columns import Column
+from .content import Content, contents
+from .heads import SAMPLE_ROLES
+from .tables import Table
+from .tokens import analyte_in
+from .words import Head, head_of
+
+_NOT_RESULTS = frozenset(
+    ["reporting_limit", "detection_limit", "printed_limit", "goal", "dilution", "batch", "number", "uncertainty", "recovery", "rpd", "spike", "source_result", "previous", "share", "second_value", "limit_low", "limit_high", "volume", "code", "violation", "analyzed", "prepared", "reported", "time_other", "cas", "method", "method_context", "person"]
+)
+_HEAD_IS_SAMPLE = SAMPLE_ROLES | {"report_id"}
+_SURE = 0.9
+
+
+@dataclass(slots=True)
+class ResultColumn:
+    """One column of results and the columns that belong to it alone."""
+
+    index: int
+    head: Cell | None
+    unit: str | None = None
+    """The unit in the column's head, as printed."""
+    sample: str | None = None
+    """What the head says of the sample, where samples stand side by side."""
+    own: dict[str, int] = field(default_factory=dict)
+
+
+@dataclass(slots=True)
+class Plan:
+    """The roles of a table whose rows are analytes."""
+
+    analyte: int | None
+    results: list[ResultColumn]
+    shared: dict[str, int]
+    """Role to column, for the roles that serve all result columns."""
+    sure: bool
+    """The result column was named by its head, or is the only one that can be."""
+    roles: list[str]
+    labels: list[int] = field(default_factory=list)
+    """Further columns that carry a part of the label."""
+
+    def column(self, role: str, result: ResultColumn) -> int | None:
+        """Return the column of a role for this result column."""
+        return result.own.get(role, self.shared.get(role))
+
+
+def column_head(column: Column) -> Head | None:
+    """Return what the head of a column announces, its stacked lines taken together or apart."""
+    cells = column.head_cells
+    whole = head_of(column.head) if column.head else None
+    if (whole and whole.score >= _SURE) or len(cells) < 2:
+        return whole
+    options = [
+        whole,
+        head_of(cells[-1].text),
+        head_of(" ".join(c.text for c in cells[-2:])),
+        head_of(cells[0].text),
+    ]
+    best = max((o for o in options if o), key=lambda o: o.score, default=None)
+    unit = next((o.unit for o in options if o and o.unit), None)
+    return best._replace(unit=best.unit or unit, score=min(best.score, 0.94)) if best else None
+
+
+def make_plan(table: Table, rows: Sequence[Sequence[Cell | None]]) -> Plan:
+    """Return the roles of the columns of a table with one analyte a row."""
+    heads = [column_head(c) for c in table.columns]
+    content = contents(rows, len(table.columns))
+    roles = [_role(h, c) for h, c in zip(heads, content, strict=True)]
+    analyte = _analyte_column(roles, heads, content)
+    if analyte is not None:
+        roles[analyte] = "analyte"
+    labels = [i for i, r in enumerate(roles) if r == "analyte" and i != analyte]
+    for index in labels:
+        roles[index] = "label_more"
+    for column, facts in zip(table.columns, content, strict=True):
+        facts.headed = bool(column.head)
+    chosen, sure = _result_columns(roles, heads, content, analyte)
+    for index in chosen:
+        roles[index] = "result"
+    _small_columns(roles, heads, content, chosen)
+    results = [_result(i, table.columns[i], heads[i], several=len(chosen) > 1) for i in chosen]
+    shared = _share(roles, results)
+    return Plan(analyte, results, shared, sure, roles, labels)
+
+
+def analyte_columns(table: Table, rows: Sequence[Sequence[Cell | None]]) -> list[int]:
+    """Return the columns that name analytes, where each begins a table of its own.
+
+    Two columns that name the same analytes (symbol and name, code and name) are one.
+    """
+    content = contents(rows, len(table.columns))
+    heads = [column_head(c) for c in table.columns]
+    named = [
+        i
+        for i, c in enumerate(content)
+        if c.analyte >= max(1, 0.3 * (c.filled - c.blank))
+        and ((h := heads[i]) is None or h.role == "analyte" or h.score < _SURE)
+        and (c.letters > 0.0005 * c.analyte or heads[i] is not None)
+    ]
+    kept: list[int] = []
+    for index in named:
+        before = kept[-1] if kept else None
+        if before is not None and (
+            _same_names(rows, before, index) or not _values_between(content, before, index)
+        ):
+            continue
+        kept.append(index)
+    return kept
+
+
+def _same_names(rows: Sequence[Sequence[Cell | None]], a: int, b: int) -> bool:
+    same = both = 0
+    for row in rows[:40]:
+        one, other = row[a], row[b]
+        if one is None or other is None:
+            continue
+        x, y = analyte_in(one.text), analyte_in(other.text)
+        if x and y:
+            both += 1
+            same += x.slug == y.slug
+    return both > 0 and same > 0.5 * both
+
+
+def _values_between(content: Sequence[Content], a: int, b: int) -> bool:
+    return any(c.results() for c in content[a + 1 : b])
+
+
+def _role(head: Head | None, content: Content) -> str:
+    """Return the role of one column by its head, corrected by its content; "" when open."""
+    role = head.role if head else ""
+    if role in _HEAD_IS_SAMPLE and content.numeric_results() and head and head.score < _SURE:
+        return ""
+    if (
+        role == "analyte"
+        and content.filled
+        and content.value > 0.6 * content.filled
+        and not content.analyte
+    ):
+        return ""
+    if role == "unit" and content.filled and content.unit == 0 and content.number == content.filled:
+        return ""
+    if (
+        role == "printed_limit"
+        and content.word > 0.6 * max(content.filled, 1)
+        and not content.value
+    ):
+        return "status"
+    if role == "result" and content.range_ > 0.7 * content.filled and content.filled > 1:
+        return "printed_limit"
+    if (
+        role == "method"
+        and content.filled
+        and not content.method
+        and content.analyte > 0.5 * content.filled
+    ):
+        return "analyte"
+    if role:
+        return role
+    return content.guess()
+
+
+def _analyte_column(
+    roles: Sequence[str], heads: Sequence[Head | None], content: Sequence[Content]
+) -> int | None:
+    best, best_score = None, 0.0
+    for index, (role, head, facts) in enumerate(zip(roles, heads, content, strict=True)):
+        named = role == "analyte"
+        score = facts.analyte / max(facts.filled, 1) * min(facts.filled, 4) / 4 + facts.letters
+        if named:
+            score += 1.5 * (head.score if head else 0.5)
+        elif not facts.analyte or role in {"unit", "qualifier", "matrix"}:
+            continue
+        if score > best_score:
+            best, best_score = index, score
+    return best
+
+
+def _result_columns(
+    roles: Sequence[str],
+    heads: Sequence[Head | None],
+    content: Sequence[Content],
+    analyte: int | None,
+) -> tuple[list[int], bool]:
+    """Return the result columns, and whether they are sure."""
+    named = [i for i, r in enumerate(roles) if r == "result" and i != analyte]
+    strong = [i for i in named if (h := heads[i]) is not None and h.score >= _SURE]
+    free = [
+        i
+        for i, (r, c) in enumerate(zip(roles, content, strict=True))
+        if i != analyte
+        and (r == "" or (r in _HEAD_IS_SAMPLE and c.numeric_results()))
+        and c.results()
+    ]
+    if strong:
+        filled = [i for i in strong if content[i].filled] or strong
+        return _one_of_twins(filled, heads), True
+    if named:
+        weak = sorted({*named, *(i for i in free if heads[i] is not None or len(named) > 1)})
+        return (weak if len(named) > 1 else named), True
+    headed = [i for i in free if content[i].headed]
+    if headed:
+        return headed, True
+    if len(free) == 1:
+        return free, True
+    full = sorted(free, key=lambda i: -content[i].value)[:2]
+    if full and content[full[1]].value < 0.5 * content[full[0]].value:
+        return full[:1], True
+    return free[:1], False
+
+
+def _one_of_twins(columns: list[int], heads: Sequence[Head | None]) -> list[int]:
+    """Of result columns that give one result in several units keep the first."""
+    units = [h.unit if (h := heads[i]) else None for i in columns]
+    if len(columns) > 1 and all(units) and len(set(units)) == len(units):
+        return columns[:1]
+    return columns
+
+
+def _small_columns(
+    roles: list[str], heads: Sequence[Head | None], content: Sequence[Content], chosen: list[int]
+) -> None:
+    """Name columns without a head that stand beside a result: signs, flags, units."""
+    for index, (role, facts) in enumerate(zip(roles, content, strict=True)):
+        if role or index in chosen or not facts.filled:
+            continue
+        if facts.sign == facts.filled:
+            roles[index] = "sign"
+        elif facts.flag == facts.filled and any(abs(index - c) <= 3 for c in chosen):
+            roles[index] = "qualifier"
+        else:
+            roles[index] = "unknown"
+
+
+def _result(index: int, column: Column, head: Head | None, *, several: bool) -> ResultColumn:
+    cell = column.head_cells[-1] if column.head_cells else None
+    unit = head.unit if head else None
+    return ResultColumn(index, cell, unit, column.head if several else None)
+
+
+def _share(roles: Sequence[str], results: Sequence[ResultColumn]) -> dict[str, int]:
+    """Give each repeated role to the result column before it; return the roles that occur once."""
+    places: dict[str, list[int]] = {}
+    for index, role in enumerate(roles):
+        if role not in {"", "result", "unknown", "label_more", "analyte"}:
+            places.setdefault(role, []).append(index)
+    shared: dict[str, int] = {}
+    for role, found in places.items():
+        if len(found) == 1 or len(results) <= 1:
+            shared[role] = _nearest(found, results)
+            continue
+        for index in found:
+            before = [r for r in results if r.index < index]
+            owner = before[-1] if before else results[0]
+            owner.own.setdefault(role, index)
+    return shared
+
+
+def _nearest(found: Sequence[int], results: Sequence[ResultColumn]) -> int:
+    if len(found) == 1 or not results:
+        return found[0]
+    return min(found, key=lambda i: abs(i - results[0].index))
+
+
+def is_no_result(role: str) -> bool:
+    """Whether numbers in a column of this role are accounted for as something else."""
+    return role in _NOT_RESULTS

@@ -1,0 +1,319 @@
+"""Reads a table whose rows are analytes: one result a row, or one for each sample column."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from .cells import Cell, Line, join
+from .context import Context
+from .dates import is_date
+from .heads import SAMPLE_ROLES
+from .metadata import facts_of
+from .printed import Printed
+from .roles import Plan, ResultColumn
+from .samples import Draft, Facts, code_kind, control_kind
+from .tables import Table
+from .tokens import analyte_in, is_number, label_of, unit_of, value_of
+from .words import head_of, heading_region
+from .wraps import Step, join_wrapped
+
+_ROW_ROLES = ["unit", "qualifier", "sign", "detect_flag", "condition", "reporting_limit", "detection_limit", "printed_limit", "method", "analyzed", "cas", "fraction", "basis", "limit_unit", "limit_low", "limit_high"]
+
+
+class RowReader:
+    """Reads the lines of one table in order."""
+
+    def __init__(self, table: Table, plan: Plan, context: Context) -> None:
+        self.table = table
+        self.plan = plan
+        self.context = context
+        self.columns = _column_facts(table, plan)
+        self.sample_columns = {r: i for r, i in plan.shared.items() if r in SAMPLE_ROLES}
+        self.last_label: Cell | None = None
+        self.flag_head = _head_cell(table, plan, "detect_flag")
+
+    def read(self) -> None:
+        """Read all lines."""
+        steps = [self._step(line) for line in self.table.lines]
+        for step in join_wrapped(steps, self.plan.analyte):
+            self._take(step)
+
+    def _step(self, line: Line) -> Step:
+        cells = self.table.cells(line)
+        if any(":" in c.text for c in line.cells):
+            facts = facts_of(line)
+            if facts and any(f.role != "other" for f in facts) and not self._is_row(cells):
+                return Step("facts", line, cells, facts=facts)
+        return Step(self._kind(line, cells), line, cells)
+
+    def _is_row(self, cells: Sequence[Cell | None]) -> bool:
+        label = self._label(cells)
+        return (
+            label is not None
+            and analyte_in(label.text) is not None
+            and any(cells[r.index] is not None for r in self.plan.results)
+        )
+
+    def _kind(self, line: Line, cells: Sequence[Cell | None]) -> str:
+        label = self._label(cells)
+        filled = any(cells[r.index] is not None for r in self.plan.results)
+        if label is not None and not filled:
+            return "row" if self._told_otherwise(cells) else "label"
+        if label is not None:
+            return "row"
+        if filled:
+            return "value"
+        return "label" if len(line.cells) == 1 else "other"
+
+    def _told_otherwise(self, cells: Sequence[Cell | None]) -> bool:
+        """Whether a row without a result says in another column that nothing was found."""
+        for role in ("condition", "qualifier", "detect_flag"):
+            at = self.plan.shared.get(role)
+            if at is not None and (cell := cells[at]) is not None and cell.text.strip():
+                return True
+        return False
+
+    def _label(self, cells: Sequence[Cell | None]) -> Cell | None:
+        return cells[self.plan.analyte] if self.plan.analyte is not None else None
+
+    def _take(self, step: Step) -> None:
+        if step.kind == "facts":
+            self.context.facts(step.facts)
+        elif step.kind in {"label", "other"}:
+            self._heading(step)
+        elif step.kind == "value":
+            self._without_label(step)
+        else:
+            self._row(step)
+
+    def _heading(self, step: Step) -> None:
+        facts = facts_of(step.line)
+        if facts and any(f.role != "other" for f in facts):
+            self.context.facts(facts)
+            return
+        self.context.heading(step.line)
+
+    def _without_label(self, step: Step) -> None:
+        section = self.context.section
+        if self.sample_columns and any(
+            step.cells[i] is not None for i in self.sample_columns.values()
+        ):
+            if self.last_label is not None:
+                self._results(step, self.last_label.text, self.last_label)
+            elif section.analyte and section.analyte_cell:
+                self._results(step, section.analyte, section.analyte_cell, "analyte_from_heading")
+            elif self.context.title_analyte:
+                name, cell, how = self.context.title_analyte
+                self._results(step, name, cell, how)
+            return
+        numbers = [
+            c
+            for r in self.plan.results
+            if (c := step.cells[r.index]) and value_of(c.text) and not is_date(c.text)
+        ]
+        if (
+            numbers
+            and not self.context.closed
+            and len(step.line.cells) > 1
+            and self._has_unit(step)
+        ):
+            self.context.lost(join(step.line.cells), "no_label")
+
+    def _has_unit(self, step: Step) -> bool:
+        at = self.plan.shared.get("unit")
+        cell = step.cells[at] if at is not None else None
+        return cell is not None and unit_of(cell.text) is not None
+
+    def _row(self, step: Step) -> None:
+        label = step.label or self._label(step.cells)
+        if label is None:
+            return
+        if self._column_row(step, label):
+            return
+        if heading_region(label.text) == "qc" and analyte_in(label.text) is None:
+            self.context.count("qc")
+            return
+        known = label_of(label.text).match is not None
+        if not known and not self._plain_unknown(step):
+            self._no_result(step, label)
+            return
+        self.last_label = label
+        text = label.text
+        if not known:
+            for index in self.plan.labels:
+                more = step.cells[index]
+                if more is not None and label_of(more.text).match:
+                    text, label = more.text, more
+        self._results(step, text, label)
+
+    def _column_row(self, step: Step, label: Cell) -> bool:
+        """A row that says something about the sample columns: dates, places, numbers."""
+        if len(self.plan.results) < 2:
+            return False
+        head = head_of(label.text)
+        if head is None or head.score < 0.95 or analyte_in(label.text):
+            return False
+        if head.role in SAMPLE_ROLES:
+            for result, facts in zip(self.plan.results, self.columns, strict=True):
+                cell = step.cells[result.index]
+                if cell is not None and (kept := self.context.samples.fact(head.role, cell.text)):
+                    facts[head.role] = kept
+        return True
+
+    def _plain_unknown(self, step: Step) -> bool:
+        """Whether a row with an unknown label is a plain result: a value and a unit of its own."""
+        for result in self.plan.results:
+            cell = step.cells[result.index]
+            if cell is None or (value := value_of(cell.text)) is None:
+                continue
+            at = self.plan.column("unit", result)
+            unit = step.cells[at] if at is not None else None
+            if value.unit_text or result.unit or (unit is not None and unit_of(unit.text)):
+                return True
+            if any(
+                (c := step.cells[self.plan.shared[r]]) is not None
+                for r in ("condition",)
+                if r in self.plan.shared
+            ):
+                return True
+        return False
+
+    def _no_result(self, step: Step, label: Cell) -> None:
+        """Account for a row that is none: a note, a key and its value, or something unread."""
+        facts = facts_of(step.line)
+        if facts:
+            self.context.facts(facts)
+            return
+        cells = [c for r in self.plan.results if (c := step.cells[r.index]) is not None]
+        numeric = any(is_number(c.text) for c in cells)
+        if numeric and not self.context.closed and label_of(label.text).unit:
+            self.context.lost(join(step.line.cells), "not_understood")
+        elif len(step.line.cells) <= 2:
+            self.context.heading(step.line)
+
+    def _results(self, step: Step, text: str, label: Cell, how: str | None = None) -> None:
+        facts = self._row_facts(step.cells)
+        for number, result in enumerate(self.plan.results):
+            cell = step.cells[result.index]
+            own = {
+                r: c
+                for r in _ROW_ROLES
+                if (i := self.plan.column(r, result)) is not None and (c := step.cells[i])
+            }
+            if cell is None:
+                if len(self.plan.results) > 1 or not (
+                    own.keys() & {"condition", "qualifier", "detect_flag"}
+                ):
+                    continue
+            if self._skipped(step, facts, number):
+                continue
+            draft = self._draft(facts, number)
+            printed = Printed(
+                label=text,
+                label_cell=label,
+                text=cell.text if cell is not None else "",
+                value_cell=cell or own.get("condition") or label,
+                draft=draft,
+                section=self.context.section,
+                head=result.head,
+                head_unit=result.unit,
+                cells=own,
+            )
+            if self.flag_head is not None:
+                own["detect_flag_head"] = self.flag_head
+            if how:
+                printed.doubt(how, analyte=text)
+            if step.joined:
+                printed.doubt("label_joined")
+            if not self.plan.sure:
+                printed.doubt("column_unsure")
+            self.context.emit(printed)
+
+    def _row_facts(self, cells: Sequence[Cell | None]) -> Facts:
+        facts: Facts = {}
+        for role, index in self.sample_columns.items():
+            cell = cells[index]
+            if cell is not None and (kept := self.context.samples.fact(role, cell.text)):
+                facts[role] = kept
+        return facts
+
+    def _skipped(self, step: Step, facts: Facts, number: int) -> bool:
+        """Whether the row belongs to quality control, a blank, or a closed part of the sheet."""
+        context = self.context
+        if context.closed:
+            context.count(context.region or "")
+            return True
+        kind = None
+        code = facts.get("sample_type")
+        if code:
+            kind = code_kind(code)
+        names = {**(self.columns[number] if self.columns else {}), **facts}
+        for role in ("sample_id", "client_id", "point", "lab_id"):
+            if kind is None and role in names:
+                kind = control_kind(names[role])
+        if kind == "blank_sample":
+            context.blanks.append(
+                names.get("client_id") or names.get("sample_id") or names.get("point") or code or ""
+            )
+        if kind:
+            context.count("qc" if kind == "qc_sample" else "blank")
+        return kind is not None
+
+    def _draft(self, facts: Facts, number: int) -> Draft:
+        samples = self.context.samples
+        merged = {**(self.columns[number] if self.columns else {}), **facts}
+        merged.pop("sample_type", None)
+        if (
+            merged.keys() & {"lab_id", "sample_id", "client_id", "point"}
+            or len(self.plan.results) > 1
+        ):
+            return samples.of(merged)
+        draft = samples.current()
+        for role, text in merged.items():
+            draft.facts.setdefault(role, text)
+        return draft
+
+
+def _head_cell(table: Table, plan: Plan, role: str) -> Cell | None:
+    at = plan.shared.get(role)
+    if at is None or not table.columns[at].head_cells:
+        return None
+    return join(table.columns[at].head_cells)
+
+
+def _column_facts(table: Table, plan: Plan) -> list[Facts]:
+    """Return what the heads say of the sample in each result column; empty for one column."""
+    if len(plan.results) < 2:
+        return []
+    return [_head_facts(table, plan, result) for result in plan.results]
+
+
+def _head_facts(table: Table, plan: Plan, result: ResultColumn) -> Facts:
+    facts: Facts = {}
+    for cell in table.columns[result.index].head_cells:
+        stub = _stub(cell.line, table, plan)
+        head = head_of(cell.text)
+        if head and head.role in {"result", "unit", "qualifier"} and head.score > 0.9:
+            continue
+        if stub:
+            facts[stub] = cell.text
+        elif is_date(cell.text):
+            facts["collected"] = cell.text
+        elif unit_of(cell.text) is None:
+            role = (
+                "sample_id"
+                if any(c.isdigit() for c in cell.text) and " " not in cell.text
+                else "point"
+            )
+            facts[role] = f"{facts[role]} {cell.text}" if role in facts else cell.text
+    return facts
+
+
+def _stub(line: Line, table: Table, plan: Plan) -> str | None:
+    """Return the sample role named at the start of a head line, if it is one."""
+    first = line.cells[0]
+    limit = table.columns[plan.results[0].index].left
+    if first.left >= limit:
+        return None
+    head = head_of(first.text.rstrip(":"))
+    return head.role if head and head.role in SAMPLE_ROLES and head.score > 0.9 else None

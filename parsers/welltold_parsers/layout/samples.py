@@ -1,0 +1,260 @@
+"""Which sample a result belongs to.
+
+What is known of a sample comes in pieces: a block's heading, a page's head, a column's head, a list of
+samples on the first page. Pieces are kept until a result needs a sample; then they name a sample that
+is known already, complete the current one, or begin a new one.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+
+from welltold.reading import Result, Sample, Taken
+
+from .dates import Stamp, stamp, time_of
+from .words import head_key, region_of
+
+Facts = dict[str, str]
+
+_IDENTITY = ("lab_id", "sample_id", "client_id", "point")
+_WHEN = ("collected", "received")
+_TAKEN: tuple[tuple[Taken, re.Pattern[str]], ...] = (
+    (
+        "first_draw",
+        re.compile(
+            r"\b(?:1st|first)[- ]?(?:draw|drawn|flush)\b|\bstagnant\b|\bprimera? (?:descarga|extracción)\b"
+        ),
+    ),
+    (
+        "flushed",
+        re.compile(
+            r"\b(?:flush|flushed|purged|after flushing|2nd draw|second draw|fully flushed)\b"
+        ),
+    ),
+    (
+        "treated",
+        re.compile(
+            r"\b(?:treated|softened|filtered tap|after (?:the )?(?:softener|filter|treatment)|post[- ]treatment|finished|tratada)\b"
+        ),
+    ),
+    (
+        "raw",
+        re.compile(
+            r"\b(?:raw|untreated|before (?:the )?(?:softener|filter|treatment)|pre[- ]treatment|cruda)\b"
+        ),
+    ),
+)
+
+
+@dataclass(slots=True)
+class Draft:
+    """A sample while its results are gathered."""
+
+    facts: Facts = field(default_factory=dict)
+    results: list[Result] = field(default_factory=list)
+
+    def agrees(self, facts: Mapping[str, str]) -> bool:
+        """Whether nothing known of this sample contradicts these facts."""
+        return all(self.facts.get(r, facts[r]) == facts[r] for r in _IDENTITY if r in facts)
+
+
+class Samples:
+    """All samples of one file, in the order in which their results come."""
+
+    __slots__ = (
+        "_current",
+        "_known",
+        "_listed",
+        "_pending",
+        "common",
+        "day_first",
+        "drafts",
+        "unsure_dates",
+    )
+
+    def __init__(self, *, day_first: bool) -> None:
+        self.drafts: list[Draft] = []
+        self.day_first = day_first
+        self.unsure_dates: set[str] = set()
+        self.common: dict[str, set[str]] = {}
+        self._current: Draft | None = None
+        self._pending: Facts = {}
+        self._listed: list[Facts] = []
+        self._known: dict[tuple[str, ...], Draft] = {}
+
+    def note(self, role: str, text: str) -> None:
+        """Keep a fact about the sample whose results come next."""
+        kept = self.fact(role, text)
+        if kept is None:
+            return
+        if role in _IDENTITY and role in self._pending and self._pending[role] != kept:
+            self._pending = {}
+        self._pending[role] = kept
+        self.common.setdefault(role, set()).add(kept)
+
+    def fact(self, role: str, text: str) -> str | None:
+        """Return a fact as it is kept: dates in ISO 8601, everything else as printed."""
+        text = " ".join(text.split()).strip(" ,;")
+        if not text or not any(c.isalnum() for c in text):
+            return None
+        if role in _WHEN:
+            found = stamp(text, day_first=self.day_first, packed=True)
+            if found is None:
+                return None
+            self._ask(found)
+            return found.iso
+        if role == "collected_time":
+            return time_of(text) or (
+                f"{text[:2]}:{text[2:]}" if re.fullmatch(r"[0-2]\d[0-5]\d", text) else None
+            )
+        if role in {"lab_id", "report_id"} and not any(c.isdigit() for c in text):
+            return None
+        return text
+
+    def _ask(self, found: Stamp) -> None:
+        if found.ambiguous:
+            self.unsure_dates.add(found.iso)
+
+    def list_(self, facts: Facts) -> None:
+        """Keep a line of a list of samples, to complete the samples at the end."""
+        if any(role in facts for role in _IDENTITY):
+            self._listed.append(facts)
+
+    def current(self) -> Draft:
+        """Return the sample that the facts so far name."""
+        pending, self._pending = self._pending, {}
+        named = {r: pending[r] for r in _IDENTITY if r in pending}
+        if named:
+            self._current = self._named(named)
+        elif self._current is None:
+            self._current = self._new()
+        draft = self._current
+        for role, text in pending.items():
+            draft.facts.setdefault(role, text)
+        return draft
+
+    def _named(self, named: Facts) -> Draft:
+        now = self._current
+        if (
+            now is not None
+            and now.agrees(named)
+            and (not now.results or self._completes(now, named))
+        ):
+            return now
+        for draft in self.drafts:
+            if draft.agrees(named) and any(draft.facts.get(r) == named[r] for r in named):
+                return draft
+        return self._new()
+
+    @staticmethod
+    def _completes(now: Draft, named: Facts) -> bool:
+        """Whether facts printed behind a sample's results still belong to it."""
+        if any(now.facts.get(r) == named[r] for r in named):
+            return True
+        return set(named) == {"point"} and bool(now.facts.keys() & {"lab_id", "sample_id"})
+
+    def _new(self) -> Draft:
+        draft = Draft()
+        self.drafts.append(draft)
+        return draft
+
+    def of(self, facts: Facts) -> Draft:
+        """Return the sample that a row or a column names by itself."""
+        key = tuple(facts.get(r, "") for r in (*_IDENTITY[:3], "point", "collected", "taken"))
+        draft = self._known.get(key)
+        if draft is None:
+            draft = self._known[key] = self._match(facts) or self._new()
+            for role, text in facts.items():
+                draft.facts.setdefault(role, text)
+        return draft
+
+    def _match(self, facts: Facts) -> Draft | None:
+        named = {r: facts[r] for r in ("lab_id", "sample_id", "client_id") if r in facts}
+        if not named:
+            return None
+        for draft in reversed(self.drafts[-400:]):
+            same = any(draft.facts.get(r) == named[r] for r in named)
+            when = draft.facts.get("collected", facts.get("collected"))
+            if same and draft.agrees(facts) and when == facts.get("collected", when):
+                return draft
+        return None
+
+    def finish(self) -> tuple[Sample, ...]:
+        """Return the samples that have results."""
+        full = [d for d in self.drafts if d.results]
+        if len(full) == 1:
+            for role, text in self._pending.items():
+                full[0].facts.setdefault(role, text)
+        for draft in full:
+            self._complete(draft, alone=len(full) == 1)
+        return tuple(_sample(draft) for draft in full)
+
+    def _complete(self, draft: Draft, *, alone: bool) -> None:
+        for facts in self._listed:
+            if _same_sample(draft.facts, facts) or (alone and len(self._listed) == 1):
+                for role, text in facts.items():
+                    draft.facts.setdefault(role, text)
+        for role, texts in self.common.items():
+            if len(texts) == 1 and (alone or role not in _IDENTITY):
+                draft.facts.setdefault(role, next(iter(texts)))
+
+
+def _same_sample(a: Facts, b: Facts) -> bool:
+    names = {a[r] for r in _IDENTITY if r in a}
+    return any(b[r] in names for r in _IDENTITY if r in b)
+
+
+def _sample(draft: Draft) -> Sample:
+    facts = draft.facts
+    number = facts.get("lab_id") or facts.get("sample_id") or facts.get("client_id")
+    point = facts.get("point") or facts.get("client_id")
+    if point is None and "lab_id" in facts:
+        point = facts.get("sample_id")
+    if number is None:
+        number = facts.get("report_id")
+    return Sample(
+        id=number,
+        point=point,
+        collected=_moment(facts),
+        received=facts.get("received"),
+        matrix=facts.get("matrix"),
+        taken=_taken(facts),
+        results=tuple(draft.results),
+    )
+
+
+def _moment(facts: Facts) -> str | None:
+    when, clock = facts.get("collected"), facts.get("collected_time")
+    return f"{when}T{clock}" if when and clock and "T" not in when else when
+
+
+def _taken(facts: Facts) -> Taken | None:
+    for role in ("taken", "sample_id", "client_id", "point", "heading"):
+        text = facts.get(role, "").lower()
+        for taken, pattern in _TAKEN:
+            if text and pattern.search(text):
+                return taken
+    return None
+
+
+def code_kind(code: str) -> str | None:
+    """Return "qc_sample" or "blank_sample" for the code in a column of sample types."""
+    whole = region_of(code, "code")
+    if whole:
+        return whole
+    words = head_key(code).split()
+    for size in range(len(words) - 1, 1, -1):
+        for start in range(len(words) - size + 1):
+            found = region_of(" ".join(words[start : start + size]), "code")
+            if found:
+                return found
+    return None
+
+
+def control_kind(name: str) -> str | None:
+    """Return "qc_sample" or "blank_sample" for a sample whose name says it is no client's water."""
+    key = head_key(name)
+    bare = re.sub(r"(?:\s+(?:no\s+)?\w*\d\w*)+$", "", key)
+    return region_of(key, "name") or (region_of(bare, "name") if bare else None)

@@ -1,0 +1,180 @@
+"""Cuts a page or a sheet into tables and the free lines between them."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from .cells import Cell, Line
+from .columns import Column, assign, page_columns, sheet_columns
+from .heads import HeadLine, Kind, at_rest, find_head, stack_above
+from .tokens import unit_of, value_of
+from .words import head_of
+
+_SAMPLE_ROWS = 200
+"""Columns are found on this many rows."""
+
+
+class Table:
+    """A head, its columns, and the lines under it up to the next head."""
+
+    __slots__ = ("_places", "_whole", "columns", "heads", "kind", "lines")
+
+    def __init__(
+        self, kind: Kind, heads: list[Line], lines: list[Line], columns: list[Column]
+    ) -> None:
+        self.kind = kind
+        self.heads = heads
+        self.lines = lines
+        self.columns = columns
+        self._places = {int(c.left): i for i, c in enumerate(columns)}
+        self._whole: tuple[Table, int] | None = None
+
+    def part(self, start: int, end: int) -> Table:
+        """Return the table made of some of the columns, where several stand side by side."""
+        part = Table(self.kind, self.heads, self.lines, self.columns[start:end])
+        part._whole = (self, start)
+        return part
+
+    def cells(self, line: Line) -> list[Cell | None]:
+        """Return a line's cells by column of this table."""
+        if self._whole is not None:
+            whole, start = self._whole
+            return whole.cells(line)[start : start + len(self.columns)]
+        if line.sheet is None:
+            return assign(line, self.columns)
+        row: list[Cell | None] = [None] * len(self.columns)
+        for cell in line.cells:
+            at = self._places.get(int(cell.left))
+            if at is not None:
+                row[at] = cell
+        return row
+
+
+class Free:
+    """Lines that belong to no table."""
+
+    __slots__ = ("lines",)
+
+    def __init__(self, lines: list[Line]) -> None:
+        self.lines = lines
+
+
+def split(lines: Sequence[Line]) -> list[Table | Free]:
+    """Return the tables and free lines of one page or sheet, in order."""
+    heads = _heads(lines)
+    pieces: list[Table | Free] = []
+    done = 0
+    for number, (first, main) in enumerate(heads):
+        if first > done:
+            pieces.append(Free(list(lines[done:first])))
+        end = heads[number + 1][0] if number + 1 < len(heads) else len(lines)
+        body = _below(lines, main.index, end)
+        pieces.append(_table(main, list(lines[first:body]), list(lines[body:end])))
+        done = end
+    if done < len(lines):
+        pieces.append(Free(list(lines[done:])))
+    return pieces
+
+
+def _heads(lines: Sequence[Line]) -> list[tuple[int, HeadLine]]:
+    found: list[tuple[int, HeadLine]] = []
+    at = floor = 0
+    while at < len(lines):
+        if len(found) == 1 and at > found[0][1].index + 400 and lines[at].sheet is not None:
+            at = _next_candidate(lines, at, lines[found[0][1].index])
+            if at >= len(lines):
+                break
+        head = find_head(lines, at)
+        if head:
+            if found and at == found[-1][1].index + 1 and _one_stack(lines, found[-1][1], head):
+                first, upper = found.pop()
+                found.append((first, _main(upper, head)))
+            else:
+                found.append((stack_above(lines, at, floor), head))
+            floor = at + 1
+        at += 1
+    return found
+
+
+def _one_stack(lines: Sequence[Line], upper: HeadLine, lower: HeadLine) -> bool:
+    """Whether two head lines, one right under the other, are one stacked head."""
+    a, b = lines[upper.index], lines[lower.index]
+    close = a.sheet is not None or b.top - a.bottom < 0.75 * max(a.height, b.height)
+    return close and a.page == b.page and a.sheet == b.sheet and a.text != b.text
+
+
+def _main(upper: HeadLine, lower: HeadLine) -> HeadLine:
+    kind = "across" if "across" in {upper.kind, lower.kind} else upper.kind
+    return HeadLine(kind, lower.index)
+
+
+def _next_candidate(lines: Sequence[Line], at: int, head: Line) -> int:
+    """In a long sheet, return the next line that repeats the head's first cell."""
+    first = head.cells[0].text
+    while at < len(lines) and lines[at].cells[0].text != first:
+        at += 1
+    return at
+
+
+def _below(lines: Sequence[Line], main: int, end: int) -> int:
+    """Return where the body begins: behind lines that only complete the head."""
+    at = main + 1
+    while at < end and at <= main + 3 and _completes(lines[at], lines[main]):
+        at += 1
+    return at
+
+
+def _completes(line: Line, main: Line) -> bool:
+    if at_rest(line) or line.page != main.page:
+        return False
+    if line.sheet is None and line.top - main.bottom > 1.2 * main.height:
+        return False
+    for cell in line.cells:
+        head = head_of(cell.text)
+        fits = (
+            unit_of(cell.text.strip("()[]")) is not None
+            or (head is not None and head.score >= 0.95)
+            or cell.text.startswith("(")
+        )
+        if not fits or (value_of(cell.text) is not None and any(c.isdigit() for c in cell.text)):
+            return False
+    return len(line.cells) >= 1
+
+
+def _table(main: HeadLine, heads: list[Line], lines: list[Line]) -> Table:
+    lowest = next(h for h in heads if h.index == heads[-1].index)
+    if lowest.sheet is not None:
+        columns = sheet_columns(lines[:_SAMPLE_ROWS], heads)
+    else:
+        rows = [line for line in lines if _row_like(line)] or lines[:3]
+        columns = page_columns(rows[:_SAMPLE_ROWS], _main_cells(main, heads))
+    table = Table(main.kind, heads, lines, columns)
+    for line in heads:
+        for column, cell in zip(columns, table.cells(line), strict=True):
+            if cell is not None:
+                column.head_cells.append(cell)
+    for column in columns:
+        column.head = joined([c.text for c in column.head_cells])
+    return table
+
+
+def joined(texts: Sequence[str]) -> str:
+    """Return the lines of a head as one text; a word cut by a hyphen is made whole."""
+    whole = ""
+    for text in texts:
+        if whole.endswith("-") and text[:1].islower():
+            whole = whole[:-1] + text
+        else:
+            whole = f"{whole} {text}" if whole else text
+    return whole
+
+
+def _main_cells(main: HeadLine, heads: Sequence[Line]) -> list[Cell]:
+    return max(heads, key=lambda line: len(line.cells)).cells
+
+
+def _row_like(line: Line) -> bool:
+    """Whether a line looks like a row of a table: two cells, one of them a value, no key."""
+    if len(line.cells) < 2 or at_rest(line):
+        return False
+    return any(value_of(c.text) is not None for c in line.cells)

@@ -1,0 +1,133 @@
+"""What one piece of text can be: a value, a unit, a method, a CAS number, an analyte's name.
+
+Every question is answered once per text and kept: on a lab sheet the same texts come again and again.
+"""
+
+from __future__ import annotations
+
+import re
+from functools import lru_cache
+from typing import NamedTuple
+
+from welltold.analytes import Match, identify, known_names, normalise
+from welltold.units import Unit, unit
+from welltold.values import ParsedValue, parse_value
+
+from .dates import is_date
+from .words import split_unit
+
+_CAS = re.compile(r"\d{2,7}-\d{2}-\d")
+_METHOD = re.compile(
+    r"(?i)^(?:(?:us)?\s?epa|e|m|sm|apha|astm|hach|usgs|sw[- ]?846|aoac|iso|en|niosh|lachat|idexx"
+    r"|quick\s?chem|std\.? meth(?:od)?s?|standard methods?|method)[\s:#-]*[a-z]?-?\d[\w.,:;/ ()+-]*$"
+    r"|^\d{4}[ -]?[A-Z][\w .()+-]{0,14}$|^\d{3}\.\d(?:\s?[A-Z]|,? ?rev.*)?$|^(?:colilert|colisure|field)\b.{0,12}$"
+)
+_NUMBER = re.compile(r"[-+]?(?:\d[\d,. ]*|\.\d+)(?:[eE][-+]?\d+)?")
+_QUALIFIER = re.compile(
+    r"(?:[A-Z]{1,3}\d?|[A-Z]{1,2}(?:[,/; ]+[A-Z]{1,3})+|[*†‡#^]{1,3}|[a-z]|\d)$"
+)
+_MARKS = re.compile(
+    r"(?:\s*[*†‡§^]+|\s*\(\d{1,2}\)|\s*\[\d{1,2}\]|(?<=[a-z)])[¹²³⁴⁵⁶⁷⁸⁹]+)+$|^[*†‡§^]+\s*"
+)
+_LONGEST_NAME = 7
+
+
+class Label(NamedTuple):
+    """An analyte's label taken apart."""
+
+    name: str
+    unit: str | None
+    """The unit within the label, as printed."""
+    match: Match | None
+
+
+@lru_cache(maxsize=16384)
+def value_of(
+    text: str, *, decimal_comma: bool = False, letters: bool = False
+) -> ParsedValue | None:
+    """Return the result that a text is, or None; never a date or a long text."""
+    if len(text) > 60 or is_date(text):
+        return None
+    return parse_value(text, decimal_comma=decimal_comma, presence_letters=letters)
+
+
+@lru_cache(maxsize=16384)
+def is_number(text: str) -> bool:
+    """Whether a text is one plain number."""
+    return _NUMBER.fullmatch(text) is not None
+
+
+@lru_cache(maxsize=8192)
+def unit_of(text: str) -> Unit | None:
+    """Return the unit that a whole text spells, or None."""
+    return unit(text) if len(text) < 40 else None
+
+
+@lru_cache(maxsize=8192)
+def is_method(text: str) -> bool:
+    """Whether a text is the number of an analytical method."""
+    return len(text) < 50 and _METHOD.match(text) is not None
+
+
+@lru_cache(maxsize=8192)
+def is_cas(text: str) -> bool:
+    """Whether a text is a CAS number with a right check digit."""
+    if not _CAS.fullmatch(text):
+        return False
+    digits = [int(c) for c in text if c.isdigit()]
+    return sum(i * d for i, d in enumerate(reversed(digits[:-1]), 1)) % 10 == digits[-1]
+
+
+@lru_cache(maxsize=8192)
+def is_qualifier(text: str) -> bool:
+    """Whether a text looks like a lab's flag: U, J, JB, H/U, *, a."""
+    return len(text) <= 9 and _QUALIFIER.match(text) is not None
+
+
+@lru_cache(maxsize=16384)
+def label_of(text: str, cas: str | None = None) -> Label:
+    """Take an analyte's label apart; fuzzy names allowed."""
+    bare = _MARKS.sub("", text.rstrip(" :;.")).strip() or text
+    name, spelled = split_unit(bare)
+    if not name:
+        name, spelled = bare, None
+    match = identify(name, cas)
+    if match is None and spelled:
+        whole = identify(bare, None)
+        if whole is not None:
+            return Label(bare, None, whole)
+    return Label(name, spelled, match)
+
+
+@lru_cache(maxsize=16384)
+def analyte_in(text: str) -> Match | None:
+    """Return the analyte that a label names exactly (or by a CAS number in it), or None."""
+    if len(text) > 90 or not any(c.isalpha() for c in text):
+        return None
+    bare = _MARKS.sub("", text.rstrip(" :;.")).strip()
+    if normalise(bare) in known_names():
+        return identify(bare)
+    name, _ = split_unit(bare)
+    if not name or len(name.split()) > 9:
+        return None
+    match = identify(name)
+    return match if match is not None and match.how != "fuzzy" else None
+
+
+@lru_cache(maxsize=4096)
+def analytes_within(text: str) -> tuple[tuple[int, int, Match], ...]:
+    """Return the analytes named within a sentence: (first word, behind the last, match)."""
+    words = [w.strip("()[],.;:!?\"'") for w in text.split()]
+    found = []
+    start = 0
+    while start < len(words):
+        for size in range(min(_LONGEST_NAME, len(words) - start), 0, -1):
+            piece = " ".join(words[start : start + size])
+            if (size > 1 or len(piece) > 2 or piece == "pH") and normalise(piece) in known_names():
+                match = identify(piece)
+                if match is not None:
+                    found.append((start, start + size, match))
+                    start += size - 1
+                    break
+        start += 1
+    return tuple(found)

@@ -1,0 +1,156 @@
+"""Which unit a result has: from its own cell out to a line for the whole page."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from decimal import Decimal
+from functools import lru_cache
+from typing import NamedTuple
+
+from welltold.analytes import Analyte, analyte
+from welltold.levels import printed_limits
+from welltold.units import normalize, unit
+from welltold.values import ParsedValue
+
+from .cells import Cell
+from .printed import Printed
+from .tokens import Label, value_of
+
+_MASS = frozenset({"mass", "amount", "charge"})
+_COUNTS = frozenset({"count", "organisms", "presence"})
+BACTERIA = frozenset({"microbial"})
+_NO_UNIT = frozenset({"SU", "ratio", "P/A", ""})
+
+
+class Chosen(NamedTuple):
+    """A unit as printed, where it stands, and how it was found."""
+
+    text: str | None
+    cell: Cell | None
+    how: str
+
+
+def choose(printed: Printed, label: Label, value: ParsedValue) -> Chosen:
+    """Return the unit of a result; notes doubts where it is open, odd or named twice."""
+    slug = label.match.slug if label.match else None
+    options = list(_options(printed, label, value))
+    fitting = [o for o in options if _fits(slug, o)]
+    if not fitting:
+        return _none_fits(printed, slug, options, value)
+    best = fitting[0]
+    _check(printed, slug, best, fitting)
+    return best
+
+
+def _options(printed: Printed, label: Label, value: ParsedValue) -> Iterator[Chosen]:
+    if value.unit_text:
+        yield Chosen(value.unit_text, printed.value_cell, "value")
+    cell = printed.cells.get("unit")
+    if cell is not None and cell.text.strip("-—–_. "):
+        yield Chosen(cell.text, cell, "column")
+    if label.unit:
+        yield Chosen(label.unit, printed.label_cell, "label")
+    if printed.head_unit:
+        yield Chosen(printed.head_unit, printed.head, "header")
+    if printed.section.unit:
+        yield Chosen(printed.section.unit, printed.section.unit_cell, "section")
+    page = printed.cells.get("page_unit")
+    if page is not None:
+        yield Chosen(page.text, page, "page")
+    for role in ("limit_unit", "reporting_limit", "detection_limit", "printed_limit"):
+        cell = printed.cells.get(role)
+        found = _limit_unit(cell.text, role) if cell is not None else None
+        if found:
+            yield Chosen(found, cell, "limit")
+
+
+def _limit_unit(text: str, role: str) -> str | None:
+    if role == "limit_unit":
+        return text
+    parsed = value_of(text)
+    return parsed.unit_text if parsed else None
+
+
+@lru_cache(maxsize=2048)
+def kind_of(slug: str) -> str | None:
+    """Return the dimension of an analyte's own unit."""
+    own = unit(analyte(slug).unit)
+    return own.kind if own else None
+
+
+@lru_cache(maxsize=8192)
+def fits(slug: str, spelling: str) -> bool:
+    """Whether a unit can be a unit of this analyte."""
+    found = unit(spelling)
+    if found is None:
+        return False
+    own = kind_of(slug)
+    if own is None or found.kind == own:
+        return True
+    bacteria = analyte(slug).group in BACTERIA
+    return {found.kind, own} <= _MASS or (bacteria and found.kind not in _MASS | {"activity"})
+
+
+def _fits(slug: str | None, option: Chosen) -> bool:
+    text = option.text or ""
+    if option.how in {"value", "column"}:
+        return slug is None or unit(text) is None or fits(slug, text)
+    return unit(text) is not None if slug is None else fits(slug, text)
+
+
+def needs_unit(known: Analyte | None, value: ParsedValue) -> bool:
+    """Whether a result without a unit leaves a question."""
+    if value.state in {"present", "absent", "blank", "unreadable", "trace"}:
+        return False
+    if known is not None and (known.unit in _NO_UNIT or known.unit == ""):
+        return False
+    return value.value is not None
+
+
+def _none_fits(
+    printed: Printed, slug: str | None, options: list[Chosen], value: ParsedValue
+) -> Chosen:
+    known = analyte(slug) if slug else None
+    near = next((o for o in options if o.how in {"value", "column"}), None)
+    if near is not None:
+        if needs_unit(known, value) or value.state == "value":
+            printed.doubt("unit_odd", unit=near.text or "")
+        return near
+    if needs_unit(known, value):
+        printed.doubt("unit_missing")
+    return Chosen(None, None, "none")
+
+
+def _check(printed: Printed, slug: str | None, best: Chosen, fitting: list[Chosen]) -> None:
+    text = best.text or ""
+    meaning = unit(text)
+    if meaning is None:
+        printed.doubt("unit_unknown", unit=text)
+        return
+    if best.how in {"limit", "section", "page"}:
+        printed.doubt(f"unit_from_{best.how}", unit=text)
+    if meaning.ambiguous and not (slug and kind_of(slug) == meaning.kind):
+        printed.doubt("unit_ambiguous", unit=text)
+    for other in fitting[1:]:
+        if other.how in {"value", "column", "label"} and other.text:
+            second = unit(other.text)
+            if second and (second.name, second.kind) != (meaning.name, meaning.kind):
+                printed.doubt("unit_two_ways", unit=text, other=other.text)
+
+
+def limit_agrees(slug: str, text: str, spelled: str, basis: str | None) -> bool | None:
+    """Whether a printed limit is a known level in this unit; None when it tells nothing.
+
+    False only where the number would be a known level in a unit a thousand times larger or smaller.
+    """
+    parsed = value_of(text)
+    known = printed_limits(slug)
+    if parsed is None or parsed.value is None or not known:
+        return None
+    number = normalize(slug, parsed.value, parsed.unit_text or spelled, basis)
+    if number is None:
+        return None
+    if number.value in known:
+        return True
+    shifted = {number.value * 1000, number.value / Decimal(1000)}
+    return False if shifted & known else None

@@ -1,0 +1,143 @@
+"""What the words in column heads and headings announce, from the data files.
+
+A head is compared by its key: lower case, joined capitals parted, punctuation as blanks. A head that is
+a listed phrase names its role outright; a longer head is searched for the longest listed phrase in it.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Mapping
+from functools import cache, lru_cache
+from typing import NamedTuple
+
+from welltold.tables import read_table
+from welltold.units import trailing_unit, unit
+
+_JOINED = re.compile(r"(?<=[a-z])(?=[A-Z])")
+_NOT_WORD = re.compile(r"[^\w%+]+|_")
+_DOTTED = re.compile(r"\b(\w)\.(?=\w\b)")
+_LONGEST = 8
+"""A head of more words is a sentence."""
+
+
+class Head(NamedTuple):
+    """What one head announces."""
+
+    role: str
+    score: float
+    """1.0 for a listed phrase, less for a phrase within a longer head."""
+    unit: str | None
+    """The unit that the head carries, as printed."""
+
+
+def head_key(text: str) -> str:
+    """Return the head as it is compared with the listed phrases."""
+    plain = _JOINED.sub(" ", text).lower().replace("#", " no ")
+    return " ".join(_NOT_WORD.sub(" ", _DOTTED.sub(r"\1", plain)).split())
+
+
+@cache
+def _phrases() -> Mapping[str, str]:
+    found: dict[str, str] = {}
+    for row in read_table("header_words.csv"):
+        found.setdefault(head_key(row.text("phrase")), row.text("role"))
+    return found
+
+
+@cache
+def _regions() -> Mapping[str, Mapping[str, str]]:
+    found: dict[str, dict[str, str]] = {"heading": {}, "name": {}, "code": {}, "head": {}}
+    for row in read_table("region_words.csv"):
+        found[row.text("where")].setdefault(head_key(row.text("phrase")), row.text("region"))
+    return found
+
+
+@lru_cache(maxsize=8192)
+def head_of(text: str) -> Head | None:
+    """Return the role that a column head announces, or None."""
+    if len(text) > 90:
+        return None
+    exact = _phrases().get(head_key(text))
+    if exact:
+        return Head(exact, 1.0, None)
+    bare, spelled = split_unit(text)
+    role = _phrases().get(head_key(bare)) if bare else None
+    if role:
+        return Head(role, 0.98, spelled)
+    part = _part(head_key(bare))
+    return Head(part[0], part[1], spelled) if part else None
+
+
+@lru_cache(maxsize=8192)
+def split_unit(text: str) -> tuple[str, str | None]:
+    """Return a head or label without its unit, and the unit as printed."""
+    found = trailing_unit(text)
+    if found:
+        return found[0].strip(" ,:;-"), found[1]
+    inside = re.search(r"[(\[]\s*(?:in\s+|as\s+)?([^()\[\]]+?)\s*[)\]]\s*[*†]*$", text)
+    if inside and unit(inside[1]):
+        return text[: inside.start()].strip(), inside[1]
+    return text, None
+
+
+def _part(key: str) -> tuple[str, float] | None:
+    """Return the longest listed phrase within a key, the last one of equals."""
+    tokens = key.split()
+    if not 2 <= len(tokens) <= _LONGEST:
+        return None
+    phrases = _phrases()
+    for size in range(len(tokens) - 1, 0, -1):
+        for start in range(len(tokens) - size, -1, -1):
+            role = phrases.get(" ".join(tokens[start : start + size]))
+            if role:
+                return role, 0.45 + 0.4 * size / len(tokens)
+    return None
+
+
+@lru_cache(maxsize=4096)
+def segments(text: str) -> tuple[tuple[int, int, str], ...]:
+    """Cut a line of glued heads into listed phrases: (first word, behind the last, role).
+
+    Empty when some word belongs to none, or when the whole is one phrase.
+    """
+    words = text.split()
+    if not 2 <= len(words) <= 24:
+        return ()
+    phrases = _phrases()
+    keys = [head_key(w) for w in words]
+    best: list[tuple[int, tuple[tuple[int, int, str], ...]] | None] = [(0, ())]
+    for end in range(1, len(words) + 1):
+        options = []
+        for start in range(max(0, end - 5), end):
+            before = best[start]
+            role = phrases.get(" ".join(keys[start:end]))
+            if before is not None and role:
+                options.append((before[0] + 1, (*before[1], (start, end, role))))
+        best.append(min(options, key=lambda o: o[0]) if options else None)
+    found = best[-1]
+    return found[1] if found and found[0] > 1 else ()
+
+
+@lru_cache(maxsize=4096)
+def region_of(text: str, place: str) -> str | None:
+    """Return the region that a whole heading, sample name, type code or head announces."""
+    return _regions()[place].get(head_key(text))
+
+
+@lru_cache(maxsize=4096)
+def heading_region(text: str) -> str | None:
+    """Return the region that a heading line announces, also where the phrase is only its start."""
+    key = head_key(text)
+    known = _regions()["heading"]
+    if key in known:
+        return known[key]
+    tokens = key.split()
+    if len(tokens) > 12:
+        return None
+    for size in range(min(len(tokens), 6), 0, -1):
+        for start in (0, len(tokens) - size):
+            region = known.get(" ".join(tokens[start : start + size]))
+            if region and (size >= 2 or len(tokens) <= 3):
+                return region
+    return None

@@ -1,0 +1,87 @@
+"""Joins the lines of one row: names that wrap, and values that stand between two lines of a name."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, field
+
+from .cells import Cell, Line, join
+from .metadata import Fact
+from .tokens import analyte_in
+
+
+@dataclass(slots=True)
+class Step:
+    """One line of a table with what it is taken for."""
+
+    kind: str
+    """``row``, ``label`` (a name alone), ``value`` (no name), ``facts``, ``other``."""
+    line: Line
+    cells: list[Cell | None]
+    label: Cell | None = None
+    """The joined label, where it stands on several lines."""
+    joined: bool = False
+    facts: list[Fact] = field(default_factory=list)
+
+
+def join_wrapped(steps: Sequence[Step], analyte: int | None) -> list[Step]:
+    """Return the steps with wrapped names joined to their rows and the fragments left out."""
+    if analyte is None or not any(s.kind == "label" for s in steps):
+        return list(steps)
+    used: set[int] = set()
+    for at, step in enumerate(steps):
+        if step.kind not in {"row", "value"}:
+            continue
+        own = step.cells[analyte]
+        above = _fragment(steps, at, -1, analyte, used)
+        below = _fragment(steps, at, +1, analyte, used)
+        for parts in _choices(above, own, below):
+            cells = [c for c in parts if c is not None]
+            joined = join(cells)
+            if _better(joined.text, own):
+                step.label, step.joined, step.kind = joined, True, "row"
+                used.update(i for i, c in ((at - 1, above), (at + 1, below)) if c in cells)
+                break
+    return [s for i, s in enumerate(steps) if i not in used]
+
+
+def _choices(
+    above: Cell | None, own: Cell | None, below: Cell | None
+) -> list[tuple[Cell | None, ...]]:
+    if above and below:
+        return [(above, own, below), (own, below), (above, own)]
+    if below:
+        return [(own, below)]
+    return [(above, own)] if above else []
+
+
+def _fragment(
+    steps: Sequence[Step], at: int, step: int, analyte: int, used: set[int]
+) -> Cell | None:
+    other = at + step
+    if not 0 <= other < len(steps) or other in used:
+        return None
+    here, there = steps[at].line, steps[other].line
+    if steps[other].kind != "label" or here.page != there.page or here.sheet != there.sheet:
+        return None
+    cell = steps[other].cells[analyte]
+    if cell is None or len(there.cells) > 1:
+        return None
+    if here.sheet is not None:
+        return cell if abs(here.index - there.index) == 1 and steps[at].kind == "value" else None
+    gap = max(there.top - here.bottom, here.top - there.bottom)
+    return cell if gap < 0.5 * here.height else None
+
+
+def _better(joined: str, own: Cell | None) -> bool:
+    found = analyte_in(joined)
+    if found is None:
+        return False
+    if own is None:
+        return True
+    before = analyte_in(own.text)
+    return before is None or (before.slug, before.basis, before.fraction) != (
+        found.slug,
+        found.basis,
+        found.fraction,
+    )
