@@ -526,3 +526,36 @@ def test_one_filter_serves_iron_and_manganese() -> None:
     told = plan(finding("iron", "3"), finding("manganese", "0.6"), quiet("ph", "7.4"))
     assert trains(told)[0] == ["oxidizing_filter"]
     assert set(told.trains[0].stages[0].for_) == {"iron", "manganese"}
+
+
+def test_a_tap_device_that_stays_is_not_doubled_by_another() -> None:
+    told = plan(health("nitrate", "14"), health("arsenic", "0.016"), bacteria(found=False))
+    assert trains(told)[0] == ["reverse_osmosis"]
+    assert all(
+        "reverse_osmosis" not in stages or stages == ["reverse_osmosis"] for stages in trains(told)
+    )
+
+
+def test_what_a_stage_ahead_adds_is_measured_behind_it() -> None:
+    # The reaction CaCO3 + CO2 + H2O adds hardness: 100 mg/L in the well is more behind calcite.
+    told = plan(bacteria(), finding("ph", "6.2"), quiet("hardness", "100"), quiet("iron", "0.02"))
+    assert trains(told)[1] == ["shock_chlorination", "calcite_neutralizer", "uv"]
+    lamp = told.trains[1].stages[-1]
+    hardness = next(c for c in lamp.conditions if c.asks.startswith("Hardness"))
+    assert hardness.holds is None
+    assert "adds to it" in hardness.has
+
+
+def test_a_yearly_test_is_listed_once() -> None:
+    told = plan(health("nitrate", "14"), bacteria(found=False))
+    yearly = [again for again in told.retest if again.when.startswith("every year")]
+    assert [again.when for again in yearly if again.analyte == "nitrate"] == [
+        "every year, raw and treated"
+    ]
+
+
+@pytest.mark.parametrize(("arsenic", "holds"), [("0.039", True), ("0.055", None)])
+def test_much_arsenic_asks_whether_one_tap_is_enough(arsenic: str, holds: bool | None) -> None:
+    # Maine CDC 2016: the kitchen tap is enough below 40 micrograms per liter.
+    stage = plan(health("arsenic", arsenic)).trains[0].stages[0]
+    assert next(c for c in stage.conditions if "one tap is enough" in c.asks).holds is holds

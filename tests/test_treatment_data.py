@@ -8,8 +8,8 @@ from importlib.resources import files
 from pathlib import Path
 
 import pytest
-from welltold.analytes import registry
 
+from welltold.analytes import registry
 from welltold.interpretation import Person
 from welltold.messages import catalogue
 from welltold.site_keys import stage_names

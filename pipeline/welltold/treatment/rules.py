@@ -47,17 +47,16 @@ class Chooser:
     def _alternatives(self, first: Picks) -> Iterator[Picks]:
         """Yield the trains that answer one need in the next best way, if other stages follow."""
         seen = [_stages_of(first)]
-        for need in self.wants:
-            if need not in first:
+        for need, pick in first.items():
+            if need not in self.wants:
                 continue
-            for option in options(need):
-                if option.rank <= first[need].option.rank:
-                    continue
+            for option in options(need)[pick.option.rank :]:
                 settled = self._with(first, option)
-                if settled is not None and _stages_of(settled) not in seen:
-                    seen.append(_stages_of(settled))
-                    yield settled
-                    break
+                if settled is None or _stages_of(settled) in seen or _idle(pick.option, settled):
+                    continue
+                seen.append(_stages_of(settled))
+                yield settled
+                break
             if len(seen) == MOST_TRAINS:
                 return
 
@@ -175,3 +174,8 @@ class Chooser:
 
 def _stages_of(picks: Picks) -> frozenset[str]:
     return frozenset(draft.stage for draft in line_up(picks))
+
+
+def _idle(before: Option, picks: Picks) -> bool:
+    """Return whether a tap device is replaced for one need and stays for another all the same."""
+    return before.place == "point_of_use" and set(before.stages) <= _stages_of(picks)

@@ -10,8 +10,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from typing import Literal
 
-from ..analytes import analyte
-from ..errors import UnknownAnalyteError
+from ..analytes import registry
 from ..interpretation import Finding, Goal, LevelUsed, Need
 from ..messages import Message, say
 from .knowledge import Exposure, NeedRow, needs
@@ -96,13 +95,10 @@ def equipment_need(slugs: tuple[str, ...], asked_by: Iterable[str]) -> Need:
 
 
 def _row(slug: str) -> NeedRow | None:
-    table = needs()
-    if slug in table:
-        return table[slug]
-    try:
-        return table.get(f"group:{analyte(slug).group}")
-    except UnknownAnalyteError:
-        return None
+    table, known = needs(), registry().get(slug)
+    if slug in table or known is None:
+        return table.get(slug)
+    return table.get(f"group:{known.group}")
 
 
 def _made(need: str, findings: list[Finding], row: NeedRow | None) -> Wanted:

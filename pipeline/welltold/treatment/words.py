@@ -4,8 +4,7 @@ from __future__ import annotations
 
 from decimal import Decimal
 
-from ..analytes import analyte
-from ..errors import UnknownAnalyteError
+from ..analytes import registry
 from ..messages import Message, say
 from .water import Amount
 
@@ -16,10 +15,8 @@ def name_of(slug: str, label: str | None = None) -> str:
     """Return the plain name of an analyte; its printed label where the registry has none."""
     if slug == "iron_and_manganese":
         return f"{name_of('iron')} + {name_of('manganese')}"
-    try:
-        return analyte(slug).name
-    except UnknownAnalyteError:
-        return label or slug.replace("_", " ")
+    known = registry().get(slug)
+    return known.name if known else label or slug.replace("_", " ")
 
 
 def names_of(slugs: tuple[str, ...]) -> str:
