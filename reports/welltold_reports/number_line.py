@@ -64,9 +64,9 @@ def svg(line: NumberLine, uid: str, *, width: str = "100%", family: str = "inher
         f'<defs><pattern id="{uid}" width="6" height="6" patternUnits="userSpaceOnUse" '
         'patternTransform="rotate(45)"><path d="M1 0v6" stroke="currentColor" '
         'stroke-width="1.6"/></pattern></defs>',
-        *(_zone(zone, uid) for zone in line.hatched),
+        *(_zone(zone, uid, crowded=_crowded(line.ticks)) for zone in line.hatched),
         _stroke(_LEFT, _LEFT + _SPAN, 1.4),
-        *(_tick(tick, row) for row, tick in _tick_rows(line.ticks)),
+        *(_tick(tick, row, crowded=_crowded(line.ticks)) for row, tick in _tick_rows(line.ticks)),
         _text(_LEFT, 58, line.ends[0], "start"),
         _text(_LEFT + _SPAN, 58, line.ends[1], "end"),
         *_value(line, uid),
@@ -98,12 +98,17 @@ def _stroke(x1: float, x2: float, width: float, y: int = _AXIS) -> str:
     )
 
 
-def _zone(zone: tuple[float, float, str], uid: str) -> str:
+def _crowded(ticks: tuple[Tick, ...]) -> bool:
+    """Whether another tick stands so close left of the main one that it would cross its label."""
+    return any(not tick.main and 28 < tick.at < 50 for tick in ticks)
+
+
+def _zone(zone: tuple[float, float, str], uid: str, *, crowded: bool) -> str:
     start, end, label = zone
     return (
         f'<rect x="{_x(start)}%" y="{_AXIS - 6}" width="{round((end - start) * _SPAN / 100, 2)}%" '
         f'height="12" fill="url(#{uid})"/>'
-        + _text(_x((start + end) / 2), 58, label, "middle")
+        + _text(_x((start + end) / 2), 75 if crowded else 58, label, "middle")
     )
 
 
@@ -117,13 +122,16 @@ def _tick_rows(ticks: tuple[Tick, ...]) -> list[tuple[int, Tick]]:
     return rows
 
 
-def _tick(tick: Tick, row: int) -> str:
+def _tick(tick: Tick, row: int, *, crowded: bool) -> str:
     x, bottom = _x(tick.at), _AXIS + 12 + 17 * row
+    anchor = _anchor(tick.at)
+    if crowded and tick.at <= 50:
+        anchor = "start" if tick.main else "end"
     dash = ' stroke-dasharray="4 3"' if tick.dashed else ""
     width = 2.7 if tick.main else 1.6
     return (
         f'<line x1="{x}%" x2="{x}%" y1="{_AXIS - 10}" y2="{bottom}" stroke="currentColor" '
-        f'stroke-width="{width}"{dash}/>' + _text(x, bottom + 12, tick.label, _anchor(tick.at))
+        f'stroke-width="{width}"{dash}/>' + _text(x, bottom + 12, tick.label, anchor)
     )
 
 

@@ -87,7 +87,9 @@ def _rest(report: HomeownerReport) -> Iterator[RenderableType]:
         yield Text(train.heading, style="bold")
         for number, stage in enumerate(train.stages, start=1):
             because = " ".join((f"{number}. {stage.name}. {stage.purpose}.", *stage.because))
-            yield from _block(because, *stage.against, *stage.open_, *stage.cautions)
+            yield from _block(because, *stage.against, stage.open_, *stage.cautions)
+        if not train.stages:
+            yield from _block(train.names)
         yield from _block(*train.for_, *train.against, train.left)
     for entry in report.refused:
         yield from _block(f"{entry.name}. {' '.join(entry.sentences)}")

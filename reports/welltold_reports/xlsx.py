@@ -16,7 +16,7 @@ from .homeowner.cards import verdict_words
 from .homeowner.picture import persons_words
 from .homeowner.printed import Item, items_of, kind_words, place_words
 from .numbers import unit_words
-from .wording import texts, word
+from .wording import analyte_names, stage_name, texts, word
 
 CREATED = datetime(2000, 1, 1)  # noqa: DTZ001 a fixed date in the file, so that bytes repeat
 LONGEST_CELL = 32767
@@ -31,6 +31,10 @@ FINDING_HEADS = (
     "persons", "why", "what to do", "confidence", "place",
 )  # fmt: skip
 SOURCE_HEADS = ("analyte", "level", "low", "value", "unit", "basis", "status", "source")
+STAGE_HEADS = (
+    "sample", "choice", "stage", "place", "for", "because", "asks", "has", "holds", "source", "cautions",
+)  # fmt: skip
+_HOLDS = {True: "yes", False: "no", None: "not known"}
 DOUBT_HEADS = ("sample", "what", "text", "place", "reason")
 
 
@@ -48,6 +52,7 @@ def workbook(view: Interpretation) -> bytes:
     _sheet(book, "sheet_results", RESULT_HEADS, _results(view))
     _sheet(book, "sheet_findings", FINDING_HEADS, (_finding(sid, item) for sid, item in items))
     _sheet(book, "sheet_sources", SOURCE_HEADS, _sources(item for _, item in items))
+    _sheet(book, "sheet_stages", STAGE_HEADS, _stages(view))
     _sheet(book, "sheet_doubts", DOUBT_HEADS, _doubts(view))
     book.close()
     return buffer.getvalue()
@@ -117,6 +122,20 @@ def _sources(items: Iterable[Item]) -> Iterable[tuple[Cell, ...]]:
             name, f"{kind_words(level)} ({level.programme})", level.low, level.value,
             unit_words(level.unit), level.basis, level.status, level.citation,
         )  # fmt: skip
+
+
+def _stages(view: Interpretation) -> Iterable[tuple[Cell, ...]]:
+    """Yield one row for each condition of each stage; a stage without one gets a row too."""
+    for sample in view.samples:
+        for choice, train in enumerate(sample.trains, start=1):
+            for stage in train.stages:
+                head = (sample.id, choice, stage_name(stage.stage), stage.place)
+                why = (analyte_names(stage.for_), " ".join(texts(stage.because)))
+                cautions = " ".join(texts(stage.cautions))
+                for one in stage.conditions:
+                    yield *head, *why, one.asks, one.has, _HOLDS[one.holds], one.citation, cautions
+                if not stage.conditions:
+                    yield *head, *why, None, None, None, None, cautions
 
 
 def _doubts(view: Interpretation) -> Iterable[tuple[Cell, ...]]:

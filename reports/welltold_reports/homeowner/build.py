@@ -85,7 +85,8 @@ def about(view: Interpretation) -> tuple[str, ...]:
 
 def _retest_always(sample: SampleView) -> tuple[str, ...]:
     fix = (word("retest_fix"),) if sample.trains else ()
-    return (*fix, word("retest_year"), word("retest_change"))
+    year = () if sample.retest else (word("retest_year"),)
+    return (*fix, *year, word("retest_change"))
 
 
 def _strings(obj: Any) -> list[str]:

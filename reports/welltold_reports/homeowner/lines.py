@@ -82,7 +82,7 @@ def _range_line(item: Item, level: LevelUsed, shown: Decimal) -> NumberLine:
         label=label,
         ticks=(Tick(low, band, main=False, dashed=True), Tick(high, "", main=True, dashed=True)),
         hatched=((0.0, low, word("line_below_range")), (high, 100.0, word("line_above"))),
-        ends=("", ""),
+        ends=(plain(low_end), plain(high_end)),
         whisker=None,
         alt=word("line_alt", name=item.name, yours=label, levels=band),
     )

@@ -92,8 +92,8 @@ class StageBlock:
     name: str
     purpose: str
     because: tuple[str, ...]
-    open_: tuple[str, ...]
-    """What has to be found out before this stage is ordered."""
+    open_: str
+    """How much has to be found out before this stage is ordered; "" when nothing."""
     against: tuple[str, ...]
     """What this stage asks for and the water does not have."""
     cautions: tuple[str, ...]
@@ -104,7 +104,10 @@ class TrainBlock:
     """Stages in the order in which the water meets them."""
 
     heading: str
+    names: str
+    """The stages in one line; all that is said of a later choice."""
     stages: tuple[StageBlock, ...]
+    """The stages in full, for the first choice."""
     left: str
     for_: tuple[str, ...]
     against: tuple[str, ...]

@@ -24,7 +24,8 @@ from ..numbers import (
 )
 from ..wording import analyte_name, word
 
-HEALTH_KINDS = frozenset({"primary_limit", "action_level", "treatment_technique", "advisory"})
+RULES = frozenset({"primary_limit", "action_level", "treatment_technique"})
+HEALTH_KINDS = RULES | {"advisory"}
 _OPEN_ENDED = {"<": "familiar_less", ">": "familiar_more"}
 _CODED_CELL = re.compile(r"L(\d+)C\d+")
 
@@ -64,6 +65,15 @@ class Item:
         return max(ranked, key=lambda lv: lv.value or Decimal(0), default=None)
 
     @property
+    def yardstick(self) -> LevelUsed | None:
+        """The one level to show where there is room for one: the strictest rule, else advice."""
+        for kinds in (RULES, HEALTH_KINDS, frozenset({"secondary"})):
+            ranked = [lv for lv in self.finding.levels if lv.kind in kinds and lv.value is not None]
+            if ranked:
+                return min(ranked, key=lambda lv: lv.value or Decimal(0))
+        return None
+
+    @property
     def scale(self) -> Scaled:
         """The unit for the reader: one in which the main level is 1 or more."""
         level = self.main_level
@@ -73,10 +83,11 @@ class Item:
     @property
     def shown(self) -> Decimal | None:
         """The value in the reader's unit, with the lab's digits."""
-        if self.finding.value is None:
-            return None
+        return None if self.finding.value is None else self._rounded(self.finding.value)
+
+    def _rounded(self, value: Decimal) -> Decimal:
         levels = tuple(self.scale.of(lv.value) for lv in self.levels if lv.value is not None)
-        return rounded(self.scale.of(self.finding.value), self.digits, levels)
+        return rounded(self.scale.of(value), self.digits, levels)
 
     @property
     def digits(self) -> int:
@@ -102,10 +113,17 @@ class Item:
         return word("value_familiar", printed=self.printed, familiar=other) if other else self.printed
 
     def _calculated(self) -> str:
-        if self.shown is None:
+        """Return a calculated amount, or the span in which it lies."""
+        low, high = self.finding.low, self.finding.high
+        if self.shown is not None:
+            return word("value_combined", value=with_unit(self.shown, self.scale.unit))
+        if low is None:
             return self.finding.text or word("value_none")
-        value = with_unit(self.shown, self.scale.unit)
-        return word("value_combined", value=value)
+        lowest = with_unit(self._rounded(low), None if high else self.scale.unit)
+        if high is None:
+            return word("value_at_least", low=lowest)
+        highest = with_unit(self._rounded(high), self.scale.unit)
+        return word("value_between", low=lowest, high=highest)
 
     def _familiar(self) -> str:
         """Return the amount in familiar words, or "" where there is nothing to add."""

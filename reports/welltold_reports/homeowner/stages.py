@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from welltold.interpretation import SampleView, Stage, Train
 
-from ..wording import analyte_names, stage_name, texts, word
+from ..wording import analyte_names, counted, in_sentence, listed, stage_name, texts, word
 from .model import Entry, StageBlock, TrainBlock
 
 
@@ -45,36 +45,40 @@ def train_heading(number: int) -> str:
 
 
 def _train(number: int, train: Train) -> TrainBlock:
+    brief = number > 1
+    left = "" if brief or not train.left else word("train_left", names=analyte_names(train.left))
+    names = listed([in_sentence(stage_name(stage.stage)) for stage in train.stages])
     return TrainBlock(
         heading=train_heading(number),
-        stages=tuple(_stage(stage) for stage in train.stages),
-        left=word("train_left", names=analyte_names(train.left)) if train.left else "",
+        names=word("train_stages", names=names[:1].upper() + names[1:]),
+        stages=() if brief else tuple(_stage(stage) for stage in train.stages),
+        left=left,
         for_=texts(train.for_),
         against=texts(train.against),
     )
 
 
 def _stage(stage: Stage) -> StageBlock:
+    """Return one stage; what has to be measured first is counted here, listed on the work sheet."""
+    unknown = sum(one.holds is None for one in stage.conditions)
     place = word(f"stage_place_{stage.place}")
     purpose = word("stage_for", names=analyte_names(stage.for_)) if stage.for_ else ""
     return StageBlock(
         name=f"{stage_name(stage.stage)}, {place}",
         purpose=purpose,
         because=texts(stage.because),
-        open_=_conditions(stage, None),
-        against=_conditions(stage, holds=False),
+        open_=counted("conditions_open", unknown) if unknown else "",
+        against=_failing(stage),
         cautions=texts(stage.cautions),
     )
 
 
-def _conditions(stage: Stage, holds: bool | None) -> tuple[str, ...]:  # noqa: FBT001 three states
-    """Return what does not hold, or is not known; what holds is for the work sheet."""
+def _failing(stage: Stage) -> tuple[str, ...]:
+    """Return what the stage asks for and the water does not have."""
     return tuple(
         word("condition_line", asks=one.asks.rstrip("."), has=one.has)
-        if holds is False
-        else one.asks
         for one in stage.conditions
-        if one.holds is holds
+        if one.holds is False
     )
 
 

@@ -10,7 +10,7 @@ from welltold.messages import catalogue
 from welltold.reading import Reading
 
 from ..numbers import with_unit
-from ..wording import analyte_name, date_words, humanised, texts, word
+from ..wording import analyte_name, date_words, humanised, in_sentence, listed, texts, word
 from .cards import verdict_words
 from .model import Table
 from .printed import Item, kind_words, level_words, place_words
@@ -27,7 +27,7 @@ def _table(caption: str, heads: Sequence[str], rows: Iterable[tuple[str, ...]]) 
 def quiet_table(items: Sequence[Item]) -> Table | None:
     """Return the results with no concern found."""
     rows = (
-        (item.name, item.value_text, levels_cell(item))
+        (item.name, item.printed, yardstick_cell(item))
         for item in items
         if item.finding.verdict == "no_concern_found"
     )
@@ -46,9 +46,13 @@ def untested_table(items: Sequence[Item]) -> Table | None:
 
 def retest_table(sample: SampleView) -> Table | None:
     """Return what to test again, when, and why."""
+    together: dict[tuple[str, str], list[str]] = {}
+    for one in sample.retest:
+        key = (date_words(one.when), " ".join(texts(one.why)))
+        together.setdefault(key, []).append(analyte_name(one.analyte))
     rows = (
-        (analyte_name(one.analyte), date_words(one.when), " ".join(texts(one.why)))
-        for one in sample.retest
+        (listed([names[0], *map(in_sentence, names[1:])]), when, why)
+        for (when, why), names in together.items()
     )
     heads = ("retest_head_what", "retest_head_when", "retest_head_why")
     return _table("retest_caption", heads, rows)
@@ -93,10 +97,9 @@ def unread_lines(reading: Reading) -> tuple[str, ...]:
     )
 
 
-def levels_cell(item: Item) -> str:
-    """Return the levels of one finding in one cell."""
-    levels = dict.fromkeys(level_words(item, level) for level in item.finding.levels)
-    return "; ".join(levels) or word("no_level")
+def yardstick_cell(item: Item) -> str:
+    """Return the one level to compare a result with, in one cell."""
+    return level_words(item, item.yardstick) if item.yardstick else word("no_level")
 
 
 def _source_level(level: LevelUsed) -> str:
@@ -114,6 +117,6 @@ def _source_level(level: LevelUsed) -> str:
 def _appendix_row(item: Item) -> tuple[str, ...]:
     finding, result = item.finding, item.result
     unit = result.unit if result else None
-    printed = f"{finding.text} {unit or ''}".strip() if result else item.value_text
+    printed = f"{finding.text} {unit or ''}".strip() if result else item.printed
     place = place_words(finding.where) if finding.where else word("sure_worked_out")
-    return (finding.label, printed, levels_cell(item), verdict_words(finding), place)
+    return (finding.label, printed, yardstick_cell(item), verdict_words(finding), place)

@@ -12,7 +12,6 @@ from ..homeowner.build import about, sample_line
 from ..homeowner.model import Entry, HomeownerReport
 from ..homeowner.printed import Item, items_of
 from ..homeowner.stages import refused_entries, step_lines, train_heading
-from ..homeowner.tables import levels_cell
 from ..numbers import grain_count
 from ..wording import analyte_names, stage_name, texts, word
 
@@ -22,8 +21,14 @@ DESIGN = (
     "radon lead copper fluoride"
 ).split()
 """The results that decide stages, in the order in which a dealer asks for them."""
-MOST_VALUES = 14
-MOST_CONDITIONS = 16
+MOST_VALUES = 20
+MOST_CONDITIONS = 14
+_SHORT = {
+    "health_concern": "work_health_short",
+    "watch": "work_watch_short",
+    "nuisance_only": "work_nuisance_short",
+    "cant_tell": "work_cant_tell_short",
+}
 _SITE = (
     ("home", ("people", "bathrooms", "waste", "piping", "persons")),
     ("well", ("kind", "pump_gpm", "pressure_psi")),
@@ -46,8 +51,8 @@ class Value:
 
     name: str
     value: str
-    level: str
     verdict: str
+    """"" where no concern was found."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -57,18 +62,18 @@ class CheckLine:
     stage: str
     asks: str
     has: str
+    """"" where it is not known: a line to write on."""
     holds: bool | None
     source: str
 
 
 @dataclass(frozen=True, slots=True)
 class StageLine:
-    """One stage of a train with its reasons and cautions."""
+    """One stage of a train with its reasons."""
 
     name: str
     purpose: str
     because: tuple[str, ...]
-    cautions: tuple[str, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -156,8 +161,7 @@ def _values(items: tuple[Item, ...]) -> tuple[Value, ...]:
     chosen = [i for i in tested if i.finding.analyte in rank or _matters(i.finding)]
     chosen.sort(key=lambda item: rank.get(item.finding.analyte or "", len(rank)))
     return tuple(
-        Value(i.name, _amount(i), levels_cell(i), word(f"verdict_{i.finding.verdict}").split(":")[0])
-        for i in chosen
+        Value(item.name, _amount(item), _verdict(item.finding)) for item in chosen
     )
 
 
@@ -169,20 +173,27 @@ def _amount(item: Item) -> str:
     return word("value_familiar", printed=item.printed, familiar=f"{grain_count(value)} gpg")
 
 
+def _verdict(finding: Finding) -> str:
+    """Return the verdict in one word, "" where no concern was found."""
+    return word(_SHORT[finding.verdict]) if finding.verdict in _SHORT else ""
+
+
 def _matters(finding: Finding) -> bool:
     return finding.verdict not in {"no_concern_found", "not_tested"}
 
 
 def _checks(sample: SampleView) -> tuple[CheckLine, ...]:
-    """Return each condition once, with the stage that asks for it."""
+    """Return each condition of the first choice once, what does not hold or is not known first."""
     seen: dict[tuple[str, str], Condition] = {}
-    for train in sample.trains:
+    for train in sample.trains[:1]:
         for stage in train.stages:
             for condition in stage.conditions:
                 seen.setdefault((stage_name(stage.stage), condition.asks), condition)
+    order = {False: 0, None: 1, True: 2}
+    ranked = sorted(seen.items(), key=lambda pair: order[pair[1].holds])
     return tuple(
-        CheckLine(stage, asks, one.has, one.holds, one.citation)
-        for (stage, asks), one in seen.items()
+        CheckLine(stage, asks, one.has if one.holds is not None else "", one.holds, one.citation)
+        for (stage, asks), one in ranked
     )
 
 
@@ -194,8 +205,7 @@ def _trains(sample: SampleView) -> tuple[TrainLines, ...]:
                 StageLine(
                     f"{stage_name(stage.stage)}, {word(f'stage_place_{stage.place}')}",
                     word("stage_for", names=analyte_names(stage.for_)) if stage.for_ else "",
-                    texts(stage.because),
-                    texts(stage.cautions),
+                    texts(stage.because) if number == 1 else (),
                 )
                 for stage in train.stages
             ),
