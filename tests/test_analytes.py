@@ -1,11 +1,14 @@
 from __future__ import annotations
 
 from collections import Counter
+from pathlib import Path
 
 import periodictable
 import pytest
-from welltold import analytes, names, tables
-from welltold.analytes import GROUPS, analyte, identify, registry
+
+from welltold import analyte_table, names, tables
+from welltold.analyte_table import GROUPS
+from welltold.analytes import analyte, identify, registry
 from welltold.errors import DataFileError, UnknownAnalyteError
 
 # Published registry numbers (CAS Common Chemistry) and the same with one digit changed.
@@ -21,13 +24,13 @@ WRONG_CAS = (
     "1-2-3",
 )
 
-FIXED_SLUGS = (
-    "nitrate total_coliform specific_conductance hardness nitrate_nitrite radium_226_228 "
-    "pfas_hazard_index arsenic_iii chromium_vi uv_transmittance iron manganese e_coli ph "
-    "total_dissolved_solids alkalinity lead copper sodium orthophosphate phosphorus "
-    "tetrachloroethylene trichloroethylene pfoa pfos radon uranium calcium_hardness tannin "
-    "hydrogen_sulfide carbon_dioxide methane iron_bacteria perchlorate mtbe"
-).split()
+FIXED_SLUGS = """
+nitrate total_coliform specific_conductance hardness nitrate_nitrite radium_226_228
+pfas_hazard_index arsenic_iii chromium_vi uv_transmittance iron manganese e_coli ph
+total_dissolved_solids alkalinity lead copper sodium orthophosphate phosphorus
+tetrachloroethylene trichloroethylene pfoa pfos radon uranium calcium_hardness tannin
+hydrogen_sulfide carbon_dioxide methane iron_bacteria perchlorate mtbe
+"""
 
 # Molecular weights as the NIST Chemistry WebBook prints them (g/mol).
 PUBLISHED_WEIGHTS = {
@@ -56,7 +59,7 @@ PUBLISHED_WEIGHTS = {
 
 def test_the_registry_holds_the_promised_breadth() -> None:
     assert len(registry()) >= 280
-    assert set(FIXED_SLUGS) <= registry().keys()
+    assert set(FIXED_SLUGS.split()) <= registry().keys()
     counts = Counter(one.group for one in registry().values())
     assert counts.keys() == GROUPS
     # EPA methods 533 and 537.1 together measure 29 PFAS.
@@ -124,44 +127,46 @@ def test_an_unknown_slug_names_its_neighbours() -> None:
 @pytest.fixture
 def fresh_tables(monkeypatch: pytest.MonkeyPatch):
     def forget() -> None:
-        for cached in (analytes._listed, analytes._known_names, analytes._rewritings):
+        for cached in (
+            analyte_table.names_by_key,
+            analyte_table.known_names,
+            analyte_table.rewritten_names,
+            analyte_table.words_only,
+            identify,
+        ):
             cached.cache_clear()
-        identify.cache_clear()
 
-    def serve(**files: list[tables.Row]) -> None:
-        real = tables.read_table
-        monkeypatch.setattr(
-            analytes,
-            "read_table",
-            lambda name: iter(files.get(name.removesuffix(".csv")) or real(name)),
-        )
+    def serve(*lines: tuple[int, list[str]]) -> None:
+        monkeypatch.setattr(analyte_table, "alias_lines", lambda: iter(lines))
         forget()
 
-    forget()
     yield serve
     monkeypatch.undo()
     forget()
 
 
-def _alias(line: int, alias: str, slug: str) -> tables.Row:
-    cells = {"alias": alias, "slug": slug, "basis": "", "fraction": ""}
-    return tables.Row("aliases.csv", line, cells)
-
-
 @pytest.mark.parametrize(
-    ("second", "problem"),
+    ("alias", "slug", "problem"),
     [
-        (("wasserhaerte (x)", "chloride"), "already a name of hardness"),
-        (("Wasserhaerte X", "hardness"), "already a name of hardness"),
-        (("Nitrate", "nitrite"), "already a name of nitrate"),
-        (("Unobtainium ore", "unobtainium"), "unknown analyte"),
-        (("***", "nitrite"), "nobody"),
+        ("wasserhaerte (x)", "chloride", "already a name of hardness"),
+        ("Wasserhaerte X", "hardness", "already a name of hardness"),
+        ("Nitrate", "nitrite", "already a name of nitrate"),
+        ("Unobtainium ore", "unobtainium", "unknown analyte"),
+        ("***", "nitrite", "nobody"),
     ],
 )
 def test_a_name_of_two_analytes_is_refused_with_its_line(
-    fresh_tables, second: tuple[str, str], problem: str
+    fresh_tables, alias: str, slug: str, problem: str
 ) -> None:
-    fresh_tables(aliases=[_alias(7, "Wasserhaerte (X)", "hardness"), _alias(8, *second)])
+    fresh_tables((7, ["Wasserhaerte (X)", "hardness", "", ""]), (8, [alias, slug, "", ""]))
     with pytest.raises(DataFileError, match=problem) as caught:
         identify("Nitrate")
     assert caught.value.args[:2] == ("aliases.csv", 8)
+
+
+def test_the_lines_of_the_names_are_counted_as_an_editor_counts_them() -> None:
+    data = Path(analyte_table.__file__).parent / "data" / "aliases.csv"
+    lines = data.read_text("utf-8").splitlines()
+    for number, cells in analyte_table.alias_lines():
+        assert lines[number - 1].strip('"').startswith(cells[0].split('"')[0])
+        assert len(cells) == 4

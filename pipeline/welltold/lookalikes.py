@@ -13,18 +13,23 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import cache
 
+from .analyte_table import known_names, names_by_key, words_only
 from .tables import read_table
 
 SHORTEST = 6
 """Names of fewer letters are never matched approximately."""
+SHORTEST_BLURRED = 4
+"""Words of fewer letters are not repaired: "Co" and "C0" may both be meant."""
 MARGIN = 2
 """By how many edits every other analyte must be farther away."""
 KINDS = frozenset({"word", "part", "ending"})
 
+_BLUR = str.maketrans({"1": "l", "i": "l", "0": "o", "5": "s", "|": "l"})
+
 
 @dataclass(frozen=True, slots=True)
 class Near:
-    """The name that a misspelt one most likely is."""
+    """The listed name that a misspelt one most likely is."""
 
     name: str
     score: float
@@ -42,18 +47,19 @@ def _guards() -> tuple[frozenset[str], re.Pattern[str]]:
     return frozenset(listed["word"]), re.compile(rf"(?:{endings})\b|{pieces}")
 
 
-@cache
-def signature(name: str) -> tuple[tuple[str, ...], ...]:
-    """Return what approximate matching must keep of a normalised name."""
-    words, pieces = _guards()
-    tokens = name.split()
-    fixed = tuple(t for t in tokens if t in words)
-    return fixed, tuple(pieces.findall(name))
-
-
 def protected_words(name: str) -> frozenset[str]:
     """Return the words of a normalised name that tell look-alikes apart."""
     return _guards()[0].intersection(name.split())
+
+
+def signature(name: str) -> tuple[frozenset[str], tuple[str, ...]]:
+    """Return what approximate matching must keep of a normalised name, beside its figures."""
+    return protected_words(name), tuple(_guards()[1].findall(name))
+
+
+def figures(name: str) -> tuple[str, ...]:
+    """Return the words of a normalised name that hold digits, or are too short to be words."""
+    return tuple(t for t in name.split() if len(t) < 3 or not t.isalpha())
 
 
 def allowed_edits(length: int) -> int:
@@ -62,39 +68,63 @@ def allowed_edits(length: int) -> int:
 
 
 @cache
-def figures(name: str) -> tuple[str, ...]:
-    """Return the words of a normalised name that hold digits, or are too short to be words."""
-    return tuple(t for t in name.split() if len(t) < 3 or not t.isalpha())
+def _by_figures() -> Mapping[tuple[str, ...], tuple[str, ...]]:
+    """Return the listed names by their figures: only names of equal figures compare."""
+    table: dict[tuple[str, ...], list[str]] = {}
+    for name in known_names():
+        table.setdefault(figures(name), []).append(name)
+    return {held: tuple(listed) for held, listed in table.items()}
 
 
-def by_figures(listed: Mapping[str, str]) -> Mapping[tuple[str, ...], Mapping[str, str]]:
-    """Sort names (each with its analyte) by their digits: only names of equal digits compare."""
-    table: dict[tuple[str, ...], dict[str, str]] = {}
-    for name, slug in listed.items():
-        table.setdefault(figures(name), {})[name] = slug
-    return table
-
-
-def nearest(name: str, known: Mapping[str, str], eligible: frozenset[str]) -> Near | None:
-    """Return the one known name that a misspelt name must be, or None.
-
-    ``known`` maps the normalised names with the same ``figures`` to their analytes; ``eligible``
-    are those that may be the answer (an abbreviation such as NMeFOSAA may not: its neighbours are
-    other chemicals).
-    """
+def nearest(name: str) -> Near | None:
+    """Return the one listed name that a misspelt normalised name must be, or None."""
     from rapidfuzz.distance import OSA
     from rapidfuzz.process import extract
 
     limit = allowed_edits(len(name))
-    if not limit:
+    rivals = _by_figures().get(figures(name), ())
+    if not limit or not rivals:
         return None
-    hits = extract(
-        name, list(known), scorer=OSA.distance, limit=None, score_cutoff=limit + MARGIN - 1
-    )
+    # abbreviations are rivals but no answers: one letter off NMeFOSAA is another chemical
+    hits = extract(name, rivals, scorer=OSA.distance, limit=None, score_cutoff=limit + MARGIN - 1)
     if not hits:
         return None
-    best, edits, _ = min(hits, key=lambda hit: (hit[1], hit[0] not in eligible))
-    crowded = any(far < edits + MARGIN and known[other] != known[best] for other, far, _ in hits)
-    if crowded or edits > limit or best not in eligible or signature(name) != signature(best):
+    best, edits, _ = min(hits, key=lambda hit: (hit[1], hit[0] not in words_only(), hit[0]))
+    slugs = names_by_key()
+    crowded = any(
+        far < edits + MARGIN and slugs[other].slug != slugs[best].slug for other, far, _ in hits
+    )
+    if crowded or edits > limit or best not in words_only():
+        return None
+    if signature(name) != signature(best):
         return None
     return Near(best, round(1 - edits / max(len(name), len(best)), 3))
+
+
+def blurred(name: str) -> str:
+    """Return a normalised name with the letters that look alike on paper made one.
+
+    Only words with more letters than digits: figures in chemical names must stay.
+    """
+    return " ".join(_blur(word) for word in name.split())
+
+
+def _blur(word: str) -> str:
+    letters = sum(c.isalpha() for c in word)
+    if letters < SHORTEST_BLURRED - 1 or letters <= len(word) - letters:
+        return word
+    return word.translate(_BLUR).replace("rn", "m").replace("vv", "w")
+
+
+@cache
+def names_by_blur() -> Mapping[str, str]:
+    """Return the listed name of each blurred one, less those that fit two analytes."""
+    table: dict[str, str | None] = {}
+    slugs = names_by_key()
+    for name in words_only():
+        if len(name) < SHORTEST_BLURRED:
+            continue
+        other = table.get(blurred(name), name)
+        same = other is not None and slugs[other].slug == slugs[name].slug
+        table[blurred(name)] = min(name, other or name) if same else None
+    return {form: name for form, name in table.items() if name is not None}

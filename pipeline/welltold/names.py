@@ -15,24 +15,21 @@ from functools import cache
 
 from .tables import read_table
 
-Kind = str
 KINDS = frozenset({"fraction", "basis", "noise"})
+Phrase = tuple[str, str | None]
+"""Kind, and the fraction or basis that it states."""
 
 _NOT_NAME = re.compile(r"[^a-z0-9]+")
 _NOT_WORD = re.compile(r"[^A-Za-z0-9]+")
 _GREEK = str.maketrans({"α": " alpha ", "β": " beta ", "γ": " gamma ", "δ": " delta "})
-_PLUSES = re.compile(r"(?<=[A-Za-z])\+{2,3}")
-_CAS = re.compile(
-    r"(?<![\w.])(?:CAS\s*(?:No\.?|#|:)?\s*)?(\d{2,7}-\d{2}-\d)(?![\w-])", re.IGNORECASE
-)
-_NUMBERING = re.compile(r"^\s*\(?\d{1,3}[.):]\s*(?=[A-Za-z])")
-_FOOTNOTE = re.compile(
-    r"\s*(?:[(\[]\s*(?:\d{1,2}|[*†‡]+)\s*[)\]]|[¹²³⁰⁴-⁹]{1,2}|(?<=[a-z]{4})\*+\d)\s*$"
-)
-_METHOD = re.compile(
-    r"[(\[,;]?\s*\b(?:by\s+)?(?:US)?(?:EPA|SM|ASTM|Standard Methods?|Method|HACH)\b[\s:#-]*"
-    r"\d{3,4}[\w.\s-]*[)\]]?",
-    re.IGNORECASE,
+# Patterns for labels that are not listed as they stand; `re` compiles and keeps them at first use.
+_PLUSES = r"(?<=[A-Za-z])\+{2,3}"
+_CAS = r"(?i)(?<![\w.])(?:CAS\s*(?:No\.?|#|:)?\s*)?(\d{2,7}-\d{2}-\d)(?![\w-])"
+_NUMBERING = r"^\s*\(?\d{1,3}[.):]\s*(?=[A-Za-z])"
+_FOOTNOTE = r"\s*(?:[(\[]\s*(?:\d{1,2}|[*†‡]+)\s*[)\]]|[¹²³⁰⁴-⁹]{1,2}|(?<=[a-z]{4})\*+\d)\s*$"
+_METHOD = (
+    r"(?i)[(\[,;]?\s*\b(?:by\s+)?(?:US)?(?:EPA|SM|ASTM|Standard Methods?|Method|HACH)\b[\s:#-]*"
+    r"\d{3,4}[\w.\s-]*[)\]]?"
 )
 
 
@@ -51,19 +48,13 @@ class Core:
         return " ".join(self.words).lower()
 
 
-@dataclass(frozen=True, slots=True)
-class _Phrase:
-    kind: Kind
-    value: str | None
-
-
 def fold(text: str) -> str:
     """Return the text in plain letters: accents off, sub- and superscripts as digits, Greek named.
 
     A doubled charge becomes its number ("Fe++" as "Fe2+"), for else ferrous would read as iron.
     """
     if "+" in text or "%" in text:
-        text = _PLUSES.sub(lambda m: f"{len(m[0])} ", text).replace("%", " percent ")
+        text = re.sub(_PLUSES, lambda m: f"{len(m[0])} ", text).replace("%", " percent ")
     if text.isascii():
         return text
     flat = unicodedata.normalize("NFKD", text.translate(_GREEK))
@@ -85,51 +76,52 @@ def cas_is_valid(cas: str) -> bool:
 
 def split_cas(label: str) -> tuple[str, str | None]:
     """Take a CAS number out of a label; (label without it, number or None)."""
-    found = _CAS.search(label)
+    found = re.search(_CAS, label)
     if not found or not cas_is_valid(found[1]):
         return label, None
     return f"{label[: found.start()]} {label[found.end() :]}", found[1]
 
 
 @cache
-def _phrases() -> tuple[dict[tuple[str, ...], _Phrase], int]:
+def _phrases() -> tuple[dict[tuple[str, ...], Phrase], int]:
     """Return the words that surround names, and the length of the longest phrase."""
-    table: dict[tuple[str, ...], _Phrase] = {}
+    table: dict[tuple[str, ...], Phrase] = {}
     for row in read_table("label_words.csv"):
         key = tuple(normalise(row.text("words")).split())
         if key in table:
             raise row.wrong(f"{row.text('words')!r} is listed twice")
-        table[key] = _Phrase(row.choice("kind", KINDS), row.optional("value"))
+        table[key] = (row.choice("kind", KINDS), row.optional("value"))
     return table, max(len(key) for key in table)
 
 
-def _cut(core: Core, kind: Kind) -> Iterator[Core]:
+def _cut(core: Core, kind: str) -> Iterator[Core]:
     """Yield the core with one phrase of that kind taken out, for each place where one stands."""
     table, longest = _phrases()
     low = tuple(word.lower() for word in core.words)
     for start in range(len(low)):
         for size in range(min(longest, len(low) - start), 0, -1):
-            phrase = table.get(low[start : start + size])
-            if phrase is None or phrase.kind != kind or size == len(low):
+            found, value = table.get(low[start : start + size], ("", None))
+            if found != kind or size == len(low):
                 continue
-            if phrase.value and len(low[start]) == 1 and start + size != len(low):
+            if value and len(low[start]) == 1 and start + size != len(low):
                 continue  # "T", "D", "N", "P" mean something only behind the name
             words = core.words[:start] + core.words[start + size :]
-            yield _with(words, core, phrase)
+            yield _with(words, core, (kind, value))
             break
 
 
-def _with(words: tuple[str, ...], core: Core, phrase: _Phrase) -> Core:
-    if phrase.kind == "basis":
-        return Core(words, core.fraction, phrase.value)
-    if phrase.kind == "fraction":
+def _with(words: tuple[str, ...], core: Core, phrase: Phrase) -> Core:
+    kind, value = phrase
+    if kind == "basis":
+        return Core(words, core.fraction, value)
+    if kind == "fraction":
         # "total dissolved iron" is the whole of what passed the filter
-        fraction = "dissolved" if core.fraction == "dissolved" else phrase.value
+        fraction = "dissolved" if core.fraction == "dissolved" else value
         return Core(words, fraction, core.basis)
     return Core(words, core.fraction, core.basis)
 
 
-def _all_cut(core: Core, kind: Kind) -> Core:
+def _all_cut(core: Core, kind: str) -> Core:
     while (shorter := next(_cut(core, kind), None)) is not None:
         core = shorter
     return core
@@ -153,9 +145,13 @@ def readings_of(label: str) -> Iterator[tuple[Core, ...]]:
     "dissolved"); when such cores name different analytes, the label is ambiguous.
     """
     seen: set[Core] = set()
-    stripped = _NUMBERING.sub("", label)
+    stripped = re.sub(_NUMBERING, "", label)
     for text in dict.fromkeys(
-        (stripped, _FOOTNOTE.sub("", stripped), _METHOD.sub(" ", _FOOTNOTE.sub("", stripped)))
+        (
+            stripped,
+            re.sub(_FOOTNOTE, "", stripped),
+            re.sub(_METHOD, " ", re.sub(_FOOTNOTE, "", stripped)),
+        )
     ):
         for form in dict.fromkeys((text, inverted(text))):
             words = tuple(_NOT_WORD.sub(" ", fold(form)).split())
