@@ -93,9 +93,9 @@ def converted(amount: Amount, slug: str, unit: str, basis: str | None) -> Amount
     from ..units import convert
 
     def change(value: Decimal) -> Decimal:
-        if (amount.unit, amount.basis) == (unit, basis):
+        if amount.unit is None or (amount.unit, amount.basis) == (unit, basis):
             return value
-        return convert(value, slug, amount.unit or unit, amount.basis, unit, basis)
+        return convert(value, slug, amount.unit, amount.basis, unit, basis)
 
     high = None if amount.high is None else change(amount.high)
     return replace(amount, low=change(amount.low), high=high, unit=unit, basis=basis)
