@@ -10,7 +10,7 @@ import pytest
 from hypothesis import example, given
 from hypothesis import strategies as st
 
-from welltold.printed_numbers import looks_like_number
+from welltold.printed_numbers import leading_number, looks_like_number
 from welltold.printed_words import _flags, _words, flags_in
 from welltold.values import ParsedValue, parse_value
 
@@ -140,6 +140,9 @@ def test_a_point_is_never_guessed_where_commas_are_decimal(text: str) -> None:
         ("0.5 ND", "0.5"),
         ("0.5 (ND)", "0.5"),
         ("<0.5 (ND)", "0.5"),
+        ("* <0.5", "0.5"),
+        ("J <0.5", "0.5"),
+        ("menor que 0.5", "0.5"),
     ],
 )
 def test_below_a_printed_limit(text: str, limit: str) -> None:
@@ -215,7 +218,15 @@ def test_not_tested_is_blank(text: str) -> None:
 
 @pytest.mark.parametrize(
     ("text", "present"),
-    [("A", False), ("P", True), ("a", False), ("N", False), ("D", True), ("none", False)],
+    [
+        ("A", False),
+        ("P", True),
+        ("a", False),
+        ("N", False),
+        ("D", True),
+        ("none", False),
+        ("+", True),
+    ],
 )
 def test_single_letters_count_only_when_asked_for(text: str, present: bool) -> None:
     assert parse_value(text) is None
@@ -235,6 +246,7 @@ def test_single_letters_count_only_when_asked_for(text: str, present: bool) -> N
         ("5.0²", "5.0", ("2",)), ("0.31 J+", "0.31", ("J+",)), ("0.31 J*", "0.31", ("J", "*")),
         ("0.31 mg/L J", "0.31", ("J",)), ("0.31 J mg/L", "0.31", ("J",)),
         ("0.31 mg/L N", "0.31", ("N",)), ("J 0.31", "0.31", ("J",)), ("0.31 mg/L*", "0.31", ("*",)),
+        ("0.31 ↑", "0.31", ("↑",)), ("~12", "12", ("~",)), ("est. 120", "120", ("est.",)),
     ],
 )  # fmt: skip
 def test_flags_are_kept_and_the_number_stays(text: str, value: str, flags: tuple[str, ...]) -> None:
@@ -312,7 +324,9 @@ def test_plates_too_full_to_count_keep_the_number_beside_them() -> None:
         "3 L", "100 mL", "clear", "see comment", "slight", "none", "J", "E. coli", "Lead", "E 200",
         "1E999", "1e31", "12 %REC", "5 ±", "± 0.4", "<-1", "- 0.7", "0x10", "½", "٣", "1_000",
         "nan", "inf", "Infinity", "NaN", "pass", "Safe", "Satisfactory", "0.5 foo", "1/2", "Yes",
-        "<", ">", "<0.5 ± 0.1", "4 of 5", "1.2 1.3", "0.5 mg", "LT", "mg/L", "A", "P", "2 x 4",
+        "<", ">", "<0.5 ± 0.1", "4 of 5", "ND >0.5",
+        "TNTC (<200)", "- J", "5 ± -1", "5 ± 1 ± 2", "or", "5 MB", "2 HR", "6 DB",
+        "1.2 1.3", "0.5 mg", "LT", "mg/L", "A", "P", "2 x 4",
     ],
 )  # fmt: skip
 def test_what_is_no_plain_result_is_left_to_a_person(text: str) -> None:
@@ -398,6 +412,15 @@ def test_the_cheap_look_sees_numbers(text: str) -> None:
 @pytest.mark.parametrize("text", ["", "Iron", "ND", "mg/L", "-", "E. coli", "Lead 5 ppb in tap"])
 def test_the_cheap_look_passes_words_by(text: str) -> None:
     assert not looks_like_number(text)
+
+
+@pytest.mark.parametrize("text", ["1.2.3", "1,23", "0,5", "12 34", "1'234", "x", ""])
+def test_no_number_ends_inside_a_longer_one(text: str) -> None:
+    assert leading_number(text, decimal_comma=False) is None
+
+
+def test_a_dash_with_its_unit_is_blank() -> None:
+    assert (read("-- mg/L").state, read("NA mg/L").unit_text) == ("blank", "mg/L")
 
 
 def test_every_word_and_every_flag_of_the_tables_is_read() -> None:

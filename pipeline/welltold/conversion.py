@@ -182,9 +182,7 @@ def _weight(slug: str, side: _Side, common: str) -> Decimal | None:
     if side.unit.kind == common:
         return Decimal(1)
     charge = _charge(of)
-    if charge is None:
-        return None
-    return charge if side.unit.kind == "charge" else 1 / charge
+    return 1 / charge if charge and common == "charge" else None
 
 
 def _charge(of: Mapping[str, Form]) -> Decimal | None:

@@ -23,7 +23,7 @@ class Tail:
 
 
 _PLUS_MINUS = re.compile(r"\(? ?(?:±|\+ ?/ ?-|\+ ?-) ?")
-_MARK = re.compile(r"[*†‡§^]+|[¹²³⁴⁵⁶⁷⁸⁹⁰ᵃᵇᶜ]+|[(\[] ?[1-9a-c*] ?[)\]]")
+_MARK = re.compile(r"[*†‡§^!↑↓▲▼✓✔]+|[¹²³⁴⁵⁶⁷⁸⁹⁰ᵃᵇᶜ]+|[(\[] ?[1-9a-c*] ?[)\]]")
 
 
 def read_tail(rest: str, *, comma: bool, bare_integer: bool) -> Tail | None:

@@ -187,17 +187,13 @@ def _twice(key: str) -> Spelling | None:
     """Read the same unit in two spellings: "mg/L (ppm)", "ppb or ug/L", "ug/L = ppb"."""
     for first, second in _pairs(key):
         one, other = spellings().get(first), spellings().get(second)
-        if (
-            one
-            and other
-            and (one.unit.name, one.unit.basis)
-            == (
-                other.unit.name,
-                other.unit.basis,
-            )
-        ):
+        if one and other and _meaning(one) == _meaning(other):
             return one
     return None
+
+
+def _meaning(found: Spelling) -> tuple[str, str | None]:
+    return found.unit.name, found.unit.basis
 
 
 def _pairs(key: str) -> Iterator[tuple[str, str]]:
@@ -217,7 +213,7 @@ def _basis_words(text: str) -> str:
 
 def _with_basis(found: Spelling, words: str) -> Spelling | None:
     basis = basis_of(words)
-    if basis is None or found.unit.kind not in MASS_KINDS or found.unit.ambiguous:
+    if basis is None or found.unit.kind not in MASS_KINDS:
         return None
     if found.unit.basis not in {None, basis}:
         return None

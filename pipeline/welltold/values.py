@@ -8,6 +8,7 @@ among the lines that a person has to look at.
 from __future__ import annotations
 
 import re
+from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from decimal import Decimal
 from functools import lru_cache
@@ -84,52 +85,53 @@ def _words_only(cell: str, *, letters: bool) -> ParsedValue | None:
     for place in (m.end() for m in re.finditer(" ", bare)):
         head, tail = bare[:place].strip(), bare[place:]
         state = word_state(head, letters=letters)
-        if state is None or state == "blank":
+        if state is None:
             continue
         if is_unit(tail):
             return replace(_from_word(state, footnotes), unit_text=tail)
         flags = flags_in(tail)
-        if flags is not None:
+        if flags is not None and state != "blank":
             return _from_word(state, flags + footnotes)
     return None
 
 
+_OPERATORS: Mapping[State, Operator] = {"below": "<", "above": ">"}
+
+
 def _from_word(state: State, qualifiers: tuple[str, ...]) -> ParsedValue:
-    operator: Operator = "<" if state == "below" else ">" if state == "above" else "="
+    operator = _OPERATORS.get(state, "=")
     present = {"absent": False, "present": True}.get(state)
     return ParsedValue(state, operator, present=present, qualifiers=qualifiers)
 
 
 _SIGN = re.compile(
     r"(?P<less><|(?:LT|less than|below|under|menor (?:que|a))\b) ?"
-    r"|(?P<more>>|(?:GT|greater than|more than|over|above|mayor (?:que|a))\b) ?"
-    r"|(?P<flag>\*{1,3}|(?-i:[UJ])(?= ))\s*",
+    r"|(?P<more>>|(?:GT|greater than|more than|over|above|mayor (?:que|a))\b) ?",
     re.IGNORECASE,
 )
 _SIGN_GLUED = re.compile(r"(?P<less>LT|lt)(?=[.0-9])|(?P<more>GT|gt)(?=[.0-9])")
+_FLAG_BEFORE = re.compile(
+    r"(?P<flag>\*{1,3}|[~≈]|[UJ](?= )|(?:ca|approx|est)\b\.?)\s*(?=[<>.+\-0-9])"
+)
 
 
 def _number(cell: str, *, comma: bool) -> ParsedValue | None:
-    """Read a cell that begins with a number, or with a sign or a flag before one."""
-    sign = _SIGN.match(cell) or _SIGN_GLUED.match(cell)
-    rest = cell[sign.end() :] if sign else cell
-    number = leading_number(rest, decimal_comma=comma)
+    """Read a cell that begins with a number, or with a flag or a sign before one."""
+    before = _FLAG_BEFORE.match(cell)
+    rest = cell[before.end() :] if before else cell
+    sign = _SIGN.match(rest) or _SIGN_GLUED.match(rest)
+    number = leading_number(rest[sign.end() :] if sign else rest, decimal_comma=comma)
     if number is None:
         return None
     tail = read_tail(number.rest, comma=comma, bare_integer=number.bare_integer)
-    if tail is None:
+    if tail is None or (sign and (number.value < 0 or tail.uncertainty is not None)):
         return None
-    less, more = (sign["less"], sign["more"]) if sign else (None, None)
-    flag = sign.groupdict().get("flag") if sign else None
-    if (less or more) and (number.value < 0 or tail.uncertainty is not None):
-        return None
-    if flag:
-        tail = replace(tail, qualifiers=(flag, *tail.qualifiers))
+    state: State = "value" if sign is None else "below" if sign["less"] else "above"
     found = ParsedValue(
-        "below" if less else "above" if more else "value",
-        "<" if less else ">" if more else "=",
+        state,
+        _OPERATORS.get(state, "="),
         number.value,
-        qualifiers=tail.qualifiers,
+        qualifiers=(before["flag"], *tail.qualifiers) if before else tail.qualifiers,
         decimals=number.decimals,
         uncertainty=tail.uncertainty,
         unit_text=tail.unit_text,
