@@ -86,8 +86,14 @@ def xml_parser(start: Start, end: End, text: Text | None) -> expat.XMLParserType
     def local_end(name: str) -> None:
         end(name.rpartition(":")[2])
 
-    parser.StartElementHandler = local_start
-    parser.EndElementHandler = local_end
+    def first(name: str, attributes: Mapping[str, str]) -> None:
+        """Spare a large part whose elements carry no prefix the search for one."""
+        prefixed = ":" in name
+        parser.StartElementHandler = local_start if prefixed else start
+        parser.EndElementHandler = local_end if prefixed else end
+        local_start(name, attributes)
+
+    parser.StartElementHandler = first
     if text is not None:
         parser.CharacterDataHandler = text
     return parser

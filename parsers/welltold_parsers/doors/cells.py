@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from dataclasses import dataclass, field
 from decimal import Decimal
+from functools import cache
 
 from welltold.errors import TooLargeError
 from welltold.messages import Message, say
@@ -15,7 +16,8 @@ from welltold_parsers.limits import Limits
 
 _NAMED = 5
 """So many addresses are named in a message."""
-_ADDRESS = re.compile(r"([A-Za-z]{1,3})(\d{1,7})$")
+_PLAIN = re.compile(r"-?(?:0|[1-9]\d{0,8})(?:\.\d{0,8}[1-9])?")
+"""A stored number that an unformatted cell shows digit for digit."""
 
 
 @dataclass(slots=True)
@@ -44,13 +46,23 @@ def address(row: int, column: int) -> str:
 
 def place(name: str) -> tuple[int, int] | None:
     """Return row and column of an address such as AB3, None if it is none."""
-    found = _ADDRESS.match(name)
-    if not found:
-        return None
+    letters = name.rstrip("0123456789")
+    digits = name[len(letters) :]
+    column = _column(letters)
+    return (int(digits), column) if column and 0 < len(digits) < 8 else None
+
+
+@cache
+def _column(letters: str) -> int:
+    """Return the number of a column such as AB, 0 if there is none such."""
+    if not 0 < len(letters) < 4:
+        return 0
     column = 0
-    for letter in found[1].upper():
+    for letter in letters.upper():
+        if not "A" <= letter <= "Z":
+            return 0
         column = column * 26 + ord(letter) - ord("A") + 1
-    return int(found[2]), column
+    return column
 
 
 @dataclass(slots=True)
@@ -76,19 +88,22 @@ class Grid:
 
     def number(self, row: int, column: int, stored: str, code: str) -> None:
         """Add a cell that holds the number ``stored`` (as the file writes it)."""
+        if code == "General" and _PLAIN.fullmatch(stored):
+            self.add(SheetCell(row, column, stored, is_number=True))
+            return
+        shown = show(stored, code)
+        if shown is not None:
+            self.add(SheetCell(row, column, shown, _exact(stored, shown), is_number=True))
+            return
         value = decimal_of(stored)
         if value is None:
             self.text(row, column, stored)
-            return
-        if code != "General" and is_date_format(code):
+        elif is_date_format(code):
             self._date(row, column, value)
-            return
-        shown = general(value) if code == "General" else show(stored, code)
-        if shown is None:
+        else:
             if code not in self.unknown_formats:
                 self.unknown_formats.append(code)
-            shown = general(value)
-        self.shown_number(row, column, stored, shown)
+            self.shown_number(row, column, stored, general(value))
 
     def shown_number(self, row: int, column: int, stored: str, shown: str) -> None:
         """Add a cell that stores the number ``stored`` and is known to show ``shown``."""
@@ -97,9 +112,7 @@ class Grid:
             self.text(row, column, shown or stored)
             return
         text = shown.strip() or general(value)
-        exact = _shortest(stored)
-        same = decimal_of(text) == decimal_of(exact)
-        self.add(SheetCell(row, column, text, None if same else exact, is_number=True))
+        self.add(SheetCell(row, column, text, _exact(stored, text), is_number=True))
 
     def _date(self, row: int, column: int, value: Decimal) -> None:
         text = iso_of_serial(value, from_1904=self.from_1904)
@@ -115,7 +128,11 @@ class Grid:
     def add(self, cell: SheetCell) -> None:
         """Add a finished cell."""
         self.budget.take()
-        self.cells.setdefault(cell.row, []).append(cell)
+        row = self.cells.get(cell.row)
+        if row is None:
+            self.cells[cell.row] = [cell]
+        else:
+            row.append(cell)
 
     def sheet(self, *, hidden: bool = False) -> Sheet:
         """Return the finished sheet, its cells in order, merged cells with their size.
@@ -166,9 +183,13 @@ class Grid:
         return told
 
 
-def _shortest(stored: str) -> str:
-    """Return a stored number in its shortest spelling: 12 for 12.0, 0.1 for 1E-1."""
+def _exact(stored: str, shown: str) -> str | None:
+    """Return a stored number in its shortest spelling, or None when it equals the shown one."""
     number = float(stored)
-    if number.is_integer() and abs(number) < 1e15:
-        return str(int(number))
-    return repr(number)
+    try:
+        if float(shown) == number:
+            return None
+    except ValueError:
+        pass  # a unit, a sign or thousands are shown with it
+    whole = number.is_integer() and abs(number) < 1e15
+    return str(int(number)) if whole else repr(number)

@@ -21,10 +21,10 @@ from welltold.errors import (
     WelltoldError,
 )
 from welltold.messages import Message, say
-from welltold_parsers.doors.pdf_forms import tick_boxes
+from welltold_parsers.doors.pdf_forms import flattened, laid_on
 from welltold_parsers.doors.pdf_words import Found, words_of
 from welltold_parsers.doors.source import Opened, Source
-from welltold_parsers.geometry import Page, Word
+from welltold_parsers.geometry import Page
 from welltold_parsers.limits import Limits
 
 _TAIL = 65_536
@@ -111,13 +111,13 @@ def _page(
         notes.add("page_unreadable", number)
         return None
     try:
-        ticks: list[Word] = []
-        if document.formenv is not None:
-            ticks = tick_boxes(document, page)
-            page.flatten()
+        laid = laid_on(document, page)
+        if laid.texts and not laid.damaged and flattened(page):
             page.close()
             page = document[index]
-        found = words_of(page, ticks)
+        elif laid.texts:
+            notes.add("fields_damaged", number)
+        found = words_of(page, laid.ticks)
         if len(found.words) > limits.words:
             raise TooLargeError(path, "words on a page", len(found.words), limits.words)
         _note(found, page, number, notes)

@@ -1,7 +1,10 @@
-"""Form fields of a PDF page: their values are in no text layer until they are flattened."""
+"""Form fields and typed notes of a PDF page, which are in no text layer until flattened."""
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+from contextlib import contextmanager
+from dataclasses import dataclass, field
 from typing import Any
 
 import numpy as np
@@ -14,32 +17,65 @@ from welltold_parsers.geometry import Word
 _TICKED = {True: "☑", False: "☐"}
 _BOXES = {pdfium.FPDF_FORMFIELD_CHECKBOX, pdfium.FPDF_FORMFIELD_RADIOBUTTON}
 _NOT_SEEN = pdfium.FPDF_ANNOT_FLAG_HIDDEN | pdfium.FPDF_ANNOT_FLAG_NOVIEW
+_TEXTS = {pdfium.FPDF_ANNOT_WIDGET, pdfium.FPDF_ANNOT_FREETEXT, pdfium.FPDF_ANNOT_STAMP}
+"""Annotations that show text: form fields, text typed over the page, stamps."""
 
 
-def tick_boxes(document: pypdfium2.PdfDocument, page: pypdfium2.PdfPage) -> list[Word]:
-    """Return a word "☑" or "☐" for each tick box of a page that is not flattened yet."""
-    found: list[Word] = []
+@dataclass(slots=True)
+class Laid:
+    """What lies on top of a page."""
+
+    ticks: list[Word] = field(default_factory=list)
+    """"☑" or "☐" for each tick box."""
+    texts: bool = False
+    """Something that shows text."""
+    damaged: bool = False
+    """An annotation is broken. pdfium must not flatten such a page: it can crash."""
+
+
+def laid_on(document: pypdfium2.PdfDocument, page: pypdfium2.PdfPage) -> Laid:
+    """Return what lies on top of a page that is not flattened yet."""
+    laid = Laid()
     for number in range(pdfium.FPDFPage_GetAnnotCount(page)):
-        field = pdfium.FPDFPage_GetAnnot(page, number)
-        if not field:
-            continue
-        try:
-            if _is_seen_box(document, field):
-                ticked = bool(pdfium.FPDFAnnot_IsChecked(document.formenv, field))
-                edges = (float(edge[0]) for edge in seen(page, _rectangle(field)))
-                found.append(Word(_TICKED[ticked], *(round(edge, 2) for edge in edges)))
-        finally:
-            pdfium.FPDFPage_CloseAnnot(field)
-    return found
+        with _annotation(page, number) as one:
+            kind = pdfium.FPDFAnnot_GetSubtype(one) if one else pdfium.FPDF_ANNOT_UNKNOWN
+            if kind == pdfium.FPDF_ANNOT_UNKNOWN:
+                laid.damaged = True
+                continue
+            laid.texts = laid.texts or kind in _TEXTS
+            if document.formenv is not None and _is_seen_box(document, one):
+                ticked = bool(pdfium.FPDFAnnot_IsChecked(document.formenv, one))
+                edges = (float(edge[0]) for edge in seen(page, _rectangle(one)))
+                laid.ticks.append(Word(_TICKED[ticked], *(round(edge, 2) for edge in edges)))
+    return laid
 
 
-def _is_seen_box(document: pypdfium2.PdfDocument, field: Any) -> bool:
-    kind = pdfium.FPDFAnnot_GetFormFieldType(document.formenv, field)
-    return kind in _BOXES and not pdfium.FPDFAnnot_GetFlags(field) & _NOT_SEEN
+def flattened(page: pypdfium2.PdfPage) -> bool:
+    """Make what lies on the page a part of it, in memory; whether that worked.
+
+    The page must be loaded again to be read.
+    """
+    done = pdfium.FPDFPage_Flatten(page, pdfium.FLAT_NORMALDISPLAY)
+    return bool(done != pdfium.FLATTEN_FAIL)
 
 
-def _rectangle(field: Any) -> Floats:
-    """Return the box of a field in the page's own space, one row: left, top, right, bottom."""
+@contextmanager
+def _annotation(page: pypdfium2.PdfPage, number: int) -> Iterator[Any]:
+    one = pdfium.FPDFPage_GetAnnot(page, number)
+    try:
+        yield one
+    finally:
+        if one:
+            pdfium.FPDFPage_CloseAnnot(one)
+
+
+def _is_seen_box(document: pypdfium2.PdfDocument, one: Any) -> bool:
+    kind = pdfium.FPDFAnnot_GetFormFieldType(document.formenv, one)
+    return kind in _BOXES and not pdfium.FPDFAnnot_GetFlags(one) & _NOT_SEEN
+
+
+def _rectangle(one: Any) -> Floats:
+    """Return a box in the page's own space, one row: left, top, right, bottom."""
     box = pdfium.FS_RECTF()
-    pdfium.FPDFAnnot_GetRect(field, box)
+    pdfium.FPDFAnnot_GetRect(one, box)
     return np.array([[box.left, box.top, box.right, box.bottom]])

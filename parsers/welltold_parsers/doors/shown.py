@@ -14,8 +14,7 @@ from functools import cache
 
 _FIFTEEN = Context(prec=15, rounding=ROUND_HALF_UP)
 """Spreadsheet programs compute with 17 digits and show at most 15."""
-_GENERAL_DIGITS = Context(prec=11, rounding=ROUND_HALF_UP)
-"""An unformatted cell shows at most 11 digits, if its column is wide enough."""
+_SIX = Context(prec=6, rounding=ROUND_HALF_UP)
 
 BUILT_IN: dict[int, str] = {
     0: "General",
@@ -156,16 +155,23 @@ def decimal_of(stored: str) -> Decimal | None:
 
 
 def general(number: Decimal) -> str:
-    """Return what an unformatted cell shows: 12 for 12.0, at most 11 significant digits."""
-    rounded = _GENERAL_DIGITS.plus(_FIFTEEN.plus(number))
-    if not rounded:
+    """Return what an unformatted cell shows when its column is wide enough.
+
+    At most eleven characters beside the sign: 12 for 12.0, whole numbers up to eleven digits, else
+    ten digits or nine decimals; what does not fit is written with a power of ten.
+    """
+    number = _FIFTEEN.plus(number)
+    size = number.adjusted()
+    if not number:
         return "0"
-    if -10 < rounded.adjusted() < 11:
-        text = f"{rounded:f}"
-        return text.rstrip("0").rstrip(".") if "." in text else text
-    short = Context(prec=6, rounding=ROUND_HALF_UP).plus(number)
-    digits = f"{short.scaleb(-short.adjusted()).normalize():f}"
-    return f"{digits}E{short.adjusted():+03d}"
+    decimals = 9 if size < 0 else max(9 - size, 0)
+    fits = number.quantize(Decimal(1).scaleb(-decimals), ROUND_HALF_UP) if size < 11 else number
+    if size >= 11 or (size < -4 and fits != number):
+        short = _SIX.plus(number)
+        digits = f"{short.scaleb(-short.adjusted()).normalize():f}"
+        return f"{digits}E{short.adjusted():+03d}"
+    text = f"{fits:f}"
+    return text.rstrip("0").rstrip(".") if "." in text else text
 
 
 def show(stored: str, code: str) -> str | None:
@@ -173,13 +179,19 @@ def show(stored: str, code: str) -> str | None:
 
     None: the format, or the number, is not understood. Dates are not shown here.
     """
+    if code == "General":
+        return _general_of(stored)
     number = decimal_of(stored)
     if number is None:
         return None
+    places = _plain_places(code)
+    if places is not None:
+        return f"{_FIFTEEN.plus(number).quantize(places, ROUND_HALF_UP):f}"
     chosen = _choose(sections(code), number)
-    if chosen is None:
-        return None
-    section, number = chosen
+    return None if chosen is None else _by_section(*chosen)
+
+
+def _by_section(section: Section, number: Decimal) -> str | None:
     if not section.known or section.is_date:
         return None
     if section.has("general") or section.has("at"):
@@ -189,6 +201,27 @@ def show(stored: str, code: str) -> str | None:
     if not section.has("digit"):
         return "".join(text for _, text in section.parts).strip()
     return _filled(section, number)
+
+
+def _general_of(stored: str) -> str | None:
+    """Return `general` of a stored number; long fractions take a quicker way to the same text."""
+    if len(stored) > 12:
+        try:
+            number = float(stored)
+        except ValueError:
+            return None
+        if 1 <= abs(number) < 1e9:
+            return f"{number:.10g}"
+        if 1e-3 < abs(number) < 0.999:
+            return f"{number:.9f}".rstrip("0")
+    exact = decimal_of(stored)
+    return None if exact is None else general(exact)
+
+
+@cache
+def _plain_places(code: str) -> Decimal | None:
+    """Return the last decimal of the most usual formats, 0 and 0.00, or None for any other."""
+    return Decimal(code.replace("0", "1")) if re.fullmatch(r"0(?:\.0{1,10})?", code) else None
 
 
 def _choose(every: tuple[Section, ...], number: Decimal) -> tuple[Section, Decimal] | None:

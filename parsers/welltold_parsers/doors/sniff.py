@@ -150,7 +150,7 @@ def zip_family(data: bytes) -> str:
     for prefix, meaning in _ZIP_NAMES:
         if any(name.startswith(prefix) for name in names):
             return meaning
-    if any(name.startswith("xl/") for name in names):
+    if any(name.startswith(("xl/", "[Content_Types].xml", "docProps/")) for name in names):
         return "xlsx"
     kind = re.search(rb"application/vnd\.oasis\.opendocument\.([a-z-]+)", data[:512])
     if kind is None:
