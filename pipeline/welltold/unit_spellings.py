@@ -108,7 +108,9 @@ _AT_25 = re.compile(r" ?[,(]? ?(?:@|at)? ?25(?:\.0)? ?(?:°|deg\.? ?|o)?C\)?$")
 @lru_cache(maxsize=8192)
 def fold(text: str) -> str:
     """Return ``text`` in the one form in which spellings are compared; letter case is kept."""
-    folded = unicodedata.normalize("NFKC", text.translate(_FOLDS)).translate(_FOLDS)
+    folded = text
+    if not text.isascii():
+        folded = unicodedata.normalize("NFKC", text.translate(_FOLDS)).translate(_FOLDS)
     folded = _SLASH.sub("/", " ".join(folded.split()))
     folded = _FIGURE_LETTER.sub("", folded).replace("° ", "°").rstrip(" .,;:")
     if len(folded) > 1 and (folded[0], folded[-1]) in {("(", ")"), ("[", "]"), ("{", "}")}:
