@@ -19,13 +19,15 @@ from welltold.messages import catalogue
 from .homeowner import HomeownerReport
 from .number_line import NumberLine, svg
 from .shapes import shape_svg
-from .worksheet import WorkSheet
+from .worksheet import WorkSheet, shortened
 
 HERE = Path(__file__).parent
 FAMILY = "Source Sans Pro"
 _SIGNS = ("health_concern", "watch", "nuisance_only", "no_concern_found", "cant_tell", "not_tested")
 _LINE_WIDTH = "540"
 """Width of a number line in the unit in which its letters are 14 high."""
+_FITTINGS = ((False, 14), (True, 14), (True, 7))
+"""How tightly the work sheet is set, and how many conditions it lists, until it fits on a page."""
 _PAGE = re.compile(rb"/Type\s*/Page\b")
 _NO_GLYPH = re.compile(
     "[^ -~\u00a0-\u00ac\u00ae-\u036f\u038e-\u03a1\u03a3-\u04ff\u1e00-\u1eff\u2010-\u2027\u2030-\u2040"
@@ -47,10 +49,13 @@ def homeowner_pdf(report: HomeownerReport) -> bytes:
 
 def worksheet_pdf(sheet: WorkSheet) -> bytes:
     """Return the work sheet as PDF: one page, set tighter where a usual setting would need two."""
-    loose = _compile("worksheet.typ", {"report": _plain(sheet), "tight": False})
-    if len(_PAGE.findall(loose)) <= 1:
-        return loose
-    return _compile("worksheet.typ", {"report": _plain(sheet), "tight": True})
+    out = b""
+    for tight, checks in _FITTINGS:
+        data = {"report": _plain(shortened(sheet, checks)), "tight": tight}
+        out = _compile("worksheet.typ", data)
+        if len(_PAGE.findall(out)) <= 1:
+            break
+    return out
 
 
 def _compile(template: str, data: dict[str, Any]) -> bytes:

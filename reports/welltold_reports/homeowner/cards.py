@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
 
 from welltold.boil import BoilAdvice
 from welltold.interpretation import Finding, Verdict
 from welltold.messages import Message
 
-from ..wording import has_word, texts, word
+from ..wording import has_word, in_sentence, texts, word
 from .lines import ESTIMATED, number_line
 from .model import Card, CardGroup
 from .picture import persons_words
@@ -26,9 +27,20 @@ def card_groups(items: Sequence[Item], advice: BoilAdvice) -> tuple[CardGroup, .
         chosen = [item for item in items if item.finding.verdict == verdict]
         chosen.sort(key=lambda item: {"now": 0, "soon": 1, None: 2}[item.finding.urgency])
         if chosen:
-            cards = tuple(_card(item, advice) for item in chosen)
-            groups.append(CardGroup(word(f"head_{verdict}"), cards))
+            cards = [_card(item, advice) for item in chosen]
+            groups.append(CardGroup(word(f"head_{verdict}"), _once(cards)))
     return tuple(groups)
+
+
+def _once(cards: list[Card]) -> tuple[Card, ...]:
+    """Return the cards with the same steps written out only once."""
+    first: dict[tuple[str, ...], str] = {}
+    out = []
+    for card in cards:
+        named = first.setdefault(card.do, card.name) if card.do else card.name
+        again = (word("card_do_same", name=in_sentence(named)),)
+        out.append(card if named == card.name else replace(card, do=again))
+    return tuple(out)
 
 
 def verdict_words(finding: Finding) -> str:

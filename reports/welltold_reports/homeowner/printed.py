@@ -100,6 +100,14 @@ class Item:
     def printed(self) -> str:
         """The result with its unit as the lab printed it; the amount for a calculated finding."""
         if self.result is None:
+            amount = self.amount
+            return word("value_combined", value=amount) if amount else word("value_none")
+        return self.amount
+
+    @property
+    def amount(self) -> str:
+        """The printed result with its unit, or the calculated amount, and nothing more."""
+        if self.result is None:
             return self._calculated()
         unit = "" if self.finding.analyte == "ph" else self.result.unit or ""
         return f"{self.finding.text or word('value_none')} {unit}".strip()
@@ -116,9 +124,9 @@ class Item:
         """Return a calculated amount, or the span in which it lies."""
         low, high = self.finding.low, self.finding.high
         if self.shown is not None:
-            return word("value_combined", value=with_unit(self.shown, self.scale.unit))
+            return with_unit(self.shown, self.scale.unit)
         if low is None:
-            return self.finding.text or word("value_none")
+            return self.finding.text
         lowest = with_unit(self._rounded(low), None if high else self.scale.unit)
         if high is None:
             return word("value_at_least", low=lowest)

@@ -51,14 +51,25 @@ def _train(number: int, train: Train) -> TrainBlock:
     return TrainBlock(
         heading=train_heading(number),
         names=word("train_stages", names=names[:1].upper() + names[1:]),
-        stages=() if brief else tuple(_stage(stage) for stage in train.stages),
+        stages=() if brief else _stages(train),
         left=left,
         for_=texts(train.for_),
         against=texts(train.against),
     )
 
 
-def _stage(stage: Stage) -> StageBlock:
+def _stages(train: Train) -> tuple[StageBlock, ...]:
+    """Return the stages in full; a caution that several of them share stands at the first."""
+    said: set[str] = set()
+    blocks = []
+    for stage in train.stages:
+        cautions = [text for text in texts(stage.cautions) if text not in said]
+        said.update(cautions)
+        blocks.append(_stage(stage, tuple(cautions)))
+    return tuple(blocks)
+
+
+def _stage(stage: Stage, cautions: tuple[str, ...]) -> StageBlock:
     """Return one stage; what has to be measured first is counted here, listed on the work sheet."""
     unknown = sum(one.holds is None for one in stage.conditions)
     place = word(f"stage_place_{stage.place}")
@@ -69,7 +80,7 @@ def _stage(stage: Stage) -> StageBlock:
         because=texts(stage.because),
         open_=counted("conditions_open", unknown) if unknown else "",
         against=_failing(stage),
-        cautions=texts(stage.cautions),
+        cautions=cautions,
     )
 
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Any
 
 from welltold.interpretation import Condition, Finding, Interpretation, SampleView
@@ -11,9 +11,9 @@ from welltold.interpretation import Condition, Finding, Interpretation, SampleVi
 from ..homeowner.build import about, sample_line
 from ..homeowner.model import Entry, HomeownerReport
 from ..homeowner.printed import Item, items_of
-from ..homeowner.stages import refused_entries, step_lines, train_heading
+from ..homeowner.stages import refused_entries, step_lines, train_blocks, train_heading
 from ..numbers import grain_count
-from ..wording import analyte_names, stage_name, texts, word
+from ..wording import analyte_names, stage_name, word
 
 DESIGN = (
     "hardness ph iron manganese alkalinity tds hydrogen_sulfide sulfide sulfate chloride sodium "
@@ -81,6 +81,8 @@ class TrainLines:
     """One train: its stages in the order in which the water meets them."""
 
     heading: str
+    names: str
+    """The stages in one line; all that is said of a later choice."""
     stages: tuple[StageLine, ...]
 
 
@@ -96,6 +98,8 @@ class WorkSheet:
     more_values: str
     checks: tuple[CheckLine, ...]
     more_checks: str
+    unlisted: int
+    """Conditions that are only in the spreadsheet."""
     trains: tuple[TrainLines, ...]
     before: tuple[str, ...]
     left: tuple[str, ...]
@@ -103,6 +107,12 @@ class WorkSheet:
     steps: tuple[str, ...]
     health: tuple[str, ...]
     about: tuple[str, ...]
+
+
+def shortened(sheet: WorkSheet, checks: int) -> WorkSheet:
+    """Return the sheet with fewer conditions, and how many were left for the spreadsheet."""
+    cut = len(sheet.checks) + sheet.unlisted - checks
+    return replace(sheet, checks=sheet.checks[:checks], more_checks=_more(cut), unlisted=max(cut, 0))
 
 
 def build_worksheet(view: Interpretation, index: int, report: HomeownerReport) -> WorkSheet:
@@ -120,6 +130,7 @@ def build_worksheet(view: Interpretation, index: int, report: HomeownerReport) -
         more_values=_more(len(values) - MOST_VALUES),
         checks=checks[:MOST_CONDITIONS],
         more_checks=_more(len(checks) - MOST_CONDITIONS),
+        unlisted=max(len(checks) - MOST_CONDITIONS, 0),
         trains=_trains(sample),
         before=_before(sample),
         left=_left(sample),
@@ -169,8 +180,8 @@ def _amount(item: Item) -> str:
     """Return the result as printed; hardness also in the unit of softener sizes."""
     value = item.finding.value
     if item.finding.analyte != "hardness" or value is None or item.finding.unit != "mg/L":
-        return item.printed
-    return word("value_familiar", printed=item.printed, familiar=f"{grain_count(value)} gpg")
+        return item.amount
+    return word("value_familiar", printed=item.amount, familiar=f"{grain_count(value)} gpg")
 
 
 def _verdict(finding: Finding) -> str:
@@ -198,19 +209,14 @@ def _checks(sample: SampleView) -> tuple[CheckLine, ...]:
 
 
 def _trains(sample: SampleView) -> tuple[TrainLines, ...]:
+    """Return the first choice in full, the others in one line each."""
     return tuple(
         TrainLines(
-            train_heading(number),
-            tuple(
-                StageLine(
-                    f"{stage_name(stage.stage)}, {word(f'stage_place_{stage.place}')}",
-                    word("stage_for", names=analyte_names(stage.for_)) if stage.for_ else "",
-                    texts(stage.because) if number == 1 else (),
-                )
-                for stage in train.stages
-            ),
+            block.heading,
+            block.names,
+            tuple(StageLine(one.name, one.purpose, one.because) for one in block.stages),
         )
-        for number, train in enumerate(sample.trains, start=1)
+        for block in train_blocks(sample)
     )
 
 
