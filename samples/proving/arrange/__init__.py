@@ -1,0 +1,1 @@
+"""Arrangements: how results stand on a sheet, whatever press prints it."""

@@ -1,0 +1,1 @@
+"""Presses: a leaf of blocks in, the bytes of a file out."""
