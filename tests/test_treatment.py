@@ -559,3 +559,37 @@ def test_much_arsenic_asks_whether_one_tap_is_enough(arsenic: str, holds: bool |
     # Maine CDC 2016: the kitchen tap is enough below 40 micrograms per liter.
     stage = plan(health("arsenic", arsenic)).trains[0].stages[0]
     assert next(c for c in stage.conditions if "one tap is enough" in c.asks).holds is holds
+
+
+def test_a_mere_nuisance_may_be_left_as_it_is() -> None:
+    assert "live_with_it" in steps(plan(finding("iron", "0.31")))
+    assert "live_with_it" not in steps(plan(finding("iron", "0.31"), health("nitrate", "12")))
+
+
+def test_a_nuisance_with_persons_at_risk_is_not_waved_through() -> None:
+    # 40 CFR 141.208: above 2 mg/L fluoride, other water for children under nine.
+    told = plan(finding("fluoride", "2.6", persons=("child",)))
+    assert told.trains
+    assert "live_with_it" not in steps(told)
+
+
+def test_rust_needs_no_cartridge_ahead_of_the_iron_filter() -> None:
+    # A cartridge that plugs within days means dissolved iron: the iron filter holds the rust.
+    rusty = (finding("iron", "3.4"), finding("turbidity", "21"), finding("hardness", "357"))
+    told = plan(*rusty, quiet("ph", "7.3"))
+    assert trains(told)[0] == ["air_injection_filter", "softener"]
+    assert ["oxidizing_filter", "softener"] in trains(told)
+    told = plan(finding("turbidity", "21"), finding("hardness", "357"), quiet("iron", "0.1"))
+    assert trains(told)[0] == ["sediment_filter", "softener"]
+
+
+def test_a_converted_number_is_shown_with_a_lab_s_digits() -> None:
+    # 18.4 German degrees are 328.4 mg/L as CaCO3 (1 degree: 17.848).
+    hard = finding("hardness", "328.402446635875671")
+    told = plan(hard)
+    assert told.needs[0].why[0].args["text"] == "328.4 mg/L as CaCO3"
+
+
+def test_permanganate_is_fed_behind_the_calcite() -> None:
+    told = plan(finding("manganese", "0.4"), finding("ph", "6.4"), quiet("iron", "0.05"))
+    assert ["calcite_neutralizer", "permanganate_feed", "greensand_filter"] in trains(told)

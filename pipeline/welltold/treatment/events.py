@@ -31,6 +31,7 @@ def events(water: Water, wants: Sequence[Wanted], trains: Sequence[Train]) -> fr
         | _of_needs(wants)
         | _of_trains(water, [stage for train in trains for stage in train.stages])
         | ({"left_over"} if left_over(water, wants, trains) else set())
+        | ({"only_nuisances"} if trains and _nuisances(wants) else set())
         | _of_the_whole(water, wants)
     )
 
@@ -42,6 +43,13 @@ def left_over(water: Water, wants: Sequence[Wanted], trains: Sequence[Train]) ->
     treated = {slug for stage in (trains[0].stages if trains else ()) for slug in stage.for_}
     named = (slug for want in wants if options(want.need) for slug in want.analytes)
     return tuple(slug for slug in named if slug not in treated)
+
+
+def _nuisances(wants: Sequence[Wanted]) -> bool:
+    """Return whether nobody at all is at risk; fluoride that only stains may name children."""
+    return not any(
+        want.for_ == "health" or finding.persons for want in wants for finding in want.findings
+    )
 
 
 def _of_needs(wants: Sequence[Wanted]) -> set[str]:

@@ -15,7 +15,7 @@ from ..interpretation import Finding, Goal, LevelUsed, Need
 from ..messages import Message, say
 from .knowledge import Exposure, NeedRow, needs
 from .water import Water
-from .words import name_of
+from .words import name_of, with_unit
 
 OTHER_HEALTH = "other_health"
 OTHER_NUISANCE = "other_nuisance"
@@ -123,6 +123,4 @@ def _result_text(finding: Finding) -> str:
     if finding.value is None or finding.unit is None:
         return finding.text or finding.label
     sign = "" if finding.operator in {"=", None} else finding.operator
-    unit = "" if finding.unit == "SU" else f" {finding.unit}"
-    basis = f" as {finding.basis}" if finding.basis else ""
-    return f"{sign}{finding.value.normalize():f}{unit}{basis}"
+    return f"{sign}{with_unit(finding.value, finding.unit, finding.basis)}"

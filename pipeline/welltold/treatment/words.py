@@ -37,23 +37,27 @@ def text(code: str, /, **args: object) -> str:
 
 def with_unit(value: Decimal, unit: str, basis: str | None = None) -> str:
     """Return a number with its unit and basis, without needless zeros."""
-    number = f"{value.normalize():f}"
+    number = f"{rounded(value).normalize():f}"
     return f"{number}{_PLAIN_UNITS.get(unit, f' {unit}')}{f' as {basis}' if basis else ''}"
 
 
 def amount_text(amount: Amount, unit: str, basis: str | None = None) -> str:
     """Return an interval as a reader writes it: ``3 mg/L``, ``<0.5 mg/L``, ``1 to 3 mg/L``."""
-    low, high = _rounded(amount.low), None if amount.high is None else _rounded(amount.high)
+    low, high = amount.low, amount.high
     if high is None:
         return f">{with_unit(low, unit, basis)}"
     if low == high:
         return with_unit(low, unit, basis)
     if low == 0:
         return f"<{with_unit(high, unit, basis)}"
-    return f"{low.normalize():f} to {with_unit(high, unit, basis)}"
+    return f"{rounded(low).normalize():f} to {with_unit(high, unit, basis)}"
 
 
-def _rounded(value: Decimal) -> Decimal:
-    """Return a number with at most three digits; for showing, never for comparing."""
-    places = 2 - value.adjusted() if value else 0
-    return value if len(value.as_tuple().digits) <= 3 else round(value, max(places, 0))
+def rounded(value: Decimal) -> Decimal:
+    """Return a number with at most four digits; for showing, never for comparing.
+
+    More digits come from a conversion, not from a lab.
+    """
+    if len(value.as_tuple().digits) <= 4:
+        return value
+    return round(value, max(3 - value.adjusted(), 0))
