@@ -119,7 +119,8 @@ class Grid:
         if text is None:
             self.add(SheetCell(row, column, general(value), is_number=True))
         else:
-            self.add(SheetCell(row, column, text, general(value), is_number=True, is_date=True))
+            stored = _spelled(float(value))
+            self.add(SheetCell(row, column, text, stored, is_number=True, is_date=True))
 
     def iso(self, row: int, column: int, text: str) -> None:
         """Add a cell that holds a date written as ISO 8601."""
@@ -191,5 +192,9 @@ def _exact(stored: str, shown: str) -> str | None:
             return None
     except ValueError:
         pass  # a unit, a sign or thousands are shown with it
-    whole = number.is_integer() and abs(number) < 1e15
-    return str(int(number)) if whole else repr(number)
+    return _spelled(number)
+
+
+def _spelled(number: float) -> str:
+    """Return a number in its shortest spelling: 12 for 12.0."""
+    return str(int(number)) if number.is_integer() and abs(number) < 1e15 else repr(number)
