@@ -120,7 +120,8 @@ def codes_called_for() -> set[str]:
     codes = set(re.findall(r'"treatment\.(\w+)"', source))
     codes |= set(re.findall(r'"((?:has|ask|caution)_\w+)"', source))
     for stage in knowledge.stages().values():
-        codes |= {f"name_{stage.stage}", f"upkeep_{stage.stage}"}
+        codes |= {f"name_{stage.stage}"}
+        codes |= {f"upkeep_{stage.stage}"} - {f"upkeep_{knowledge.NOT_EQUIPMENT}"}
         codes |= {f"caution_{code}" for code in stage.cautions}
         codes |= {f"waste_{stage.waste}"} - {"waste_none", "waste_cartridge"}
     codes |= {f"because_{row.text('because')}" for row in read_table("stage_choice.csv")}

@@ -7,7 +7,7 @@ from collections.abc import Iterator, Sequence
 from ..interpretation import Condition
 from ..messages import Message, say
 from .conditions import Draft
-from .knowledge import stages
+from .knowledge import NOT_EQUIPMENT, stages
 from .wanted import Wanted
 from .water import SURE, Water
 from .words import name_of, stage_name, text
@@ -43,8 +43,10 @@ def cautions(draft: Draft, wants: Sequence[Wanted], water: Water) -> tuple[Messa
 def _cautions(draft: Draft, wants: Sequence[Wanted], water: Water) -> Iterator[Message]:
     row = stages()[draft.stage]
     health = any(want.for_ == "health" for want in wants)
+    bought = draft.stage != NOT_EQUIPMENT
     if health:
         yield say("treatment.caution_health_department")
+    if health and bought:
         yield say("treatment.caution_outlet")
     elif row.standard in _CLAIMS:
         yield say("treatment.caution_listing", standard=row.standard)
@@ -57,5 +59,6 @@ def _cautions(draft: Draft, wants: Sequence[Wanted], water: Water) -> Iterator[M
         yield say(f"treatment.waste_{row.waste}")
     if draft.stage in water.site.equipment.in_place:
         yield say("treatment.caution_in_place")
-    upkeep = text(f"treatment.upkeep_{draft.stage}")
-    yield say("treatment.caution_upkeep", upkeep=upkeep)
+    if bought:
+        upkeep = text(f"treatment.upkeep_{draft.stage}")
+        yield say("treatment.caution_upkeep", upkeep=upkeep)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from ..interpretation import Stage, Train
-from .knowledge import conditions, options
+from .knowledge import NOT_EQUIPMENT, conditions, options
 from .wanted import OTHER_HEALTH, OTHER_NUISANCE, Wanted
 from .water import Water, pump_gpm
 
@@ -65,7 +65,7 @@ def _of_needs(wants: Sequence[Wanted]) -> set[str]:
 
 
 def _of_trains(water: Water, stages: Sequence[Stage]) -> set[str]:
-    equipment = [stage for stage in stages if stage.stage != "shock_chlorination"]
+    equipment = [stage for stage in stages if stage.stage != NOT_EQUIPMENT]
     found = {"trains"} if equipment else set()
     backwashed = any(
         row.fact == "pump_gpm" for stage in equipment for row in conditions(stage.stage)

@@ -16,6 +16,8 @@ Beyond = Literal["refuse", "ahead", "look"]
 Place = Literal["whole_house", "point_of_use"]
 Exposure = Literal["drunk", "breathed", "house"]
 
+NOT_EQUIPMENT = "shock_chlorination"
+"""Opens a train, but is done once and not bought."""
 _TEST = re.compile(
     r"(?P<fact>\w+) (?P<op><=|>=|<|>) (?P<value>[\d.]+) (?P<unit>\S+)"
     r"(?: as (?P<basis>\w+))?(?P<open> \?)?"

@@ -9,7 +9,7 @@ from functools import cache
 from ..interpretation import Retest, Train
 from ..messages import say
 from ..tables import read_table
-from .knowledge import parts
+from .knowledge import NOT_EQUIPMENT, parts
 from .water import Water
 from .words import text
 
@@ -93,5 +93,5 @@ def _slugs(water: Water, **wanted: str) -> tuple[str, ...]:
 def _treated(trains: Sequence[Train]) -> Iterator[str]:
     """Yield what equipment is there for; a disinfected well has its own rows."""
     for stage in (stage for train in trains for stage in train.stages):
-        if stage.stage != "shock_chlorination":
+        if stage.stage != NOT_EQUIPMENT:
             yield from stage.for_

@@ -11,7 +11,7 @@ from dataclasses import dataclass, field
 
 from ..messages import Message, say
 from .conditions import Judged, asks_limit, cure_of, has_limit, judge
-from .knowledge import Option, options, stages
+from .knowledge import NOT_EQUIPMENT, Option, options, stages
 from .order import Pick, Picks, clashes, last_position, line_up, position, shares
 from .wanted import Wanted
 from .water import Water
@@ -147,7 +147,7 @@ class Chooser:
             return say("treatment.refused_no_salt")
         if wishes.no_chemicals and any(row.chemical for row in rows):
             return say("treatment.refused_no_chemicals")
-        for_house = option.place == "whole_house" and option.stages != ("shock_chlorination",)
+        for_house = option.place == "whole_house" and option.stages != (NOT_EQUIPMENT,)
         if wishes.scope != "drinking_water" or not for_house:
             return None
         want = self.wants.get(option.need)
