@@ -13,6 +13,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from welltold.errors import FileMissingError, SiteFileError
+from welltold.jsonform import to_jsonable
 from welltold.site import (
     Equipment,
     EquipmentUnit,
@@ -138,7 +139,9 @@ def test_as_dict_gives_the_file_back_in_its_own_names(tmp_path: Path) -> None:
 
     expected = tomllib.loads(EVERYTHING, parse_float=Decimal)
     expected["levels"]["as_of"] = "2026-11-25"
-    assert load(tmp_path, EVERYTHING).as_dict() == expected
+    site = load(tmp_path, EVERYTHING)
+    assert site.as_dict() == expected
+    assert to_jsonable(site.as_dict())["well"]["bucket"] == {"gallons": 5, "seconds": 40}
 
 
 def test_nothing_given_is_nothing_known(tmp_path: Path) -> None:

@@ -593,3 +593,12 @@ def test_a_converted_number_is_shown_with_a_lab_s_digits() -> None:
 def test_permanganate_is_fed_behind_the_calcite() -> None:
     told = plan(finding("manganese", "0.4"), finding("ph", "6.4"), quiet("iron", "0.05"))
     assert ["calcite_neutralizer", "permanganate_feed", "greensand_filter"] in trains(told)
+
+
+@pytest.mark.parametrize("operator", ["=", None])
+def test_a_number_that_cannot_be_told_makes_no_condition_hold(operator: str | None) -> None:
+    # A nitrite whose basis is open is not known, though a number is printed.
+    told = plan(health("nitrate", "14"), finding("nitrite", "2", "cant_tell", operator=operator))  # type: ignore[arg-type]  # a calculated finding has no sign
+    nitrite = next(c for c in told.trains[0].stages[0].conditions if c.asks.startswith("Nitrite"))
+    assert nitrite.holds is None
+    assert "measure it" in nitrite.has

@@ -125,7 +125,9 @@ def _bounds(
 ) -> tuple[Decimal, Decimal | None] | None:
     low, high = finding.low, finding.high
     if low is None and high is None:
-        if finding.value is None or (finding.verdict == "cant_tell" and finding.operator == "="):
+        if finding.value is None or (
+            finding.verdict == "cant_tell" and finding.operator in {"=", None}
+        ):
             return None
         low = None if finding.operator == "<" else finding.value
         high = None if finding.operator == ">" else finding.value
