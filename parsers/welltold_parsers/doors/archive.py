@@ -8,7 +8,7 @@ import zlib
 from collections.abc import Callable, Mapping
 from xml.parsers import expat
 
-from welltold.errors import DamagedFileError, PasswordError, TooLargeError
+from welltold.errors import DamagedFileError, PasswordError, TooLargeError, WelltoldError
 from welltold_parsers.doors.source import Source
 from welltold_parsers.limits import Limits
 
@@ -57,6 +57,8 @@ class Archive:
                     self._count(len(chunk))
                     parser.Parse(chunk)
             parser.Parse(b"", True)  # noqa: FBT003 - expat takes it by position only
+        except WelltoldError:
+            raise  # a limit was passed, or the file refused, in a handler
         except KeyError as error:
             raise self.damaged(f"part {name} is missing") from error
         except expat.ExpatError as error:

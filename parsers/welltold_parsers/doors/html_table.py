@@ -9,7 +9,7 @@ from dataclasses import dataclass, field
 
 from lxml import etree, html
 
-from welltold.errors import DamagedFileError, EmptyFileError
+from welltold.errors import DamagedFileError, EmptyFileError, WelltoldError
 from welltold.messages import say
 from welltold_parsers.doors.cells import Budget, Grid
 from welltold_parsers.doors.html_text import cells_of, is_hidden, lines_of, rows_of, text_of
@@ -50,6 +50,8 @@ def read(source: Source, limits: Limits) -> Opened:
             for number, part in enumerate(parts, start=1)
         ]
         hidden = any(is_hidden(element) for element in root.iter("td", "th", "tr", "table", "div"))
+    except WelltoldError:
+        raise
     except (etree.LxmlError, ValueError, RecursionError) as error:
         raise DamagedFileError(source.name, "HTML", str(error)) from error
     sheets = tuple(grid.sheet() for grid in grids if grid.cells)

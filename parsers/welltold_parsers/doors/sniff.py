@@ -143,7 +143,7 @@ def zip_family(data: bytes) -> str:
     try:
         names = zipfile.ZipFile(io.BytesIO(data)).namelist()
     except (zipfile.BadZipFile, ValueError, OSError, NotImplementedError):
-        found = re.findall(rb"PK\x03\x04.{22}..([\x20-\x7e]{5,80})", data, re.DOTALL)
+        found = re.findall(rb"PK\x03\x04.{26}([\x20-\x7e]{5,80})", data, re.DOTALL)
         names = [name.decode("ascii") for name in found]
     if any(name.startswith("xl/workbook.xml") for name in names):
         return "xlsx"
@@ -164,7 +164,11 @@ def _ole_family(data: bytes) -> str:
         if name.encode("utf-16-le") in data:
             return meaning
     known = ("Workbook", "Book", "EncryptedPackage")
-    if any(name.encode("utf-16-le") in data for name in known) or len(data) < 4096:
+    if any(name.encode("utf-16-le") in data for name in known):
+        return "xls"
+    # The list of streams is cut off: most likely it was a workbook, and it is told to be damaged.
+    directory = int.from_bytes(data[48:52], "little")
+    if len(data) < 512 or (directory + 1) * 512 + 128 > len(data):
         return "xls"
     return "an old Office file"
 

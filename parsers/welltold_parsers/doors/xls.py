@@ -10,7 +10,7 @@ import xlrd
 from xlrd.biffh import XLRDError, error_text_from_code
 from xlrd.compdoc import CompDocError
 
-from welltold.errors import DamagedFileError, EmptyFileError, PasswordError
+from welltold.errors import DamagedFileError, EmptyFileError, PasswordError, WelltoldError
 from welltold.messages import Message
 from welltold_parsers.doors.cells import Budget, Grid
 from welltold_parsers.doors.source import Opened, Source
@@ -47,6 +47,8 @@ def read(source: Source, limits: Limits) -> Opened:
             logfile=StringIO(),
         )
         return _opened(book, source, limits)
+    except WelltoldError:
+        raise
     except _BROKEN as error:
         if "encrypted" in str(error):
             raise PasswordError(source.name, "XLS") from error

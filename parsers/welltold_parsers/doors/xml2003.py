@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from xml.parsers import expat
 
-from welltold.errors import DamagedFileError, EmptyFileError
+from welltold.errors import DamagedFileError, EmptyFileError, WelltoldError
 from welltold.messages import Message
 from welltold_parsers.doors.archive import xml_parser
 from welltold_parsers.doors.cells import Budget, Grid, address
@@ -38,6 +38,8 @@ def read(source: Source, limits: Limits) -> Opened:
     xml.StartDoctypeDeclHandler = refuse
     try:
         xml.Parse(source.data.lstrip(), True)  # noqa: FBT003 - expat takes it by position only
+    except WelltoldError:
+        raise
     except (expat.ExpatError, ValueError) as error:
         raise DamagedFileError(source.name, _KIND, str(error)) from error
     if not any(sheet.rows for sheet in parser.sheets):
