@@ -69,7 +69,8 @@ def view(
 ) -> SampleView:
     """Return the view of one sample with these results."""
     reading = Reading(
-        Source("sheet.csv", "0" * 64, "csv", 1), samples=(Sample(results=results, **(sample or {})),)
+        Source("sheet.csv", "0" * 64, "csv", 1),
+        samples=(Sample(results=results, **(sample or {})),),
     )
     return interpret(reading, as_of=as_of, site=site).samples[0]
 

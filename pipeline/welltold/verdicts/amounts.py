@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 
 from ..messages import Message, say
 from ..reading import Result
-from .tables import basis_choices, needs_no_unit
+from .tables import words
 
 if TYPE_CHECKING:
     from ..levels import Level
@@ -60,7 +60,7 @@ def possible(result: Result, name: str) -> Possible:
     unit, basis, problem = _unit_of(result, name)
     if problem is not None:
         return Possible((), problem)
-    bases = (basis,) if basis is not None else basis_choices(result.analyte)
+    bases = (basis,) if basis is not None else words(result.analyte).bases
     amounts = [
         replace(amount, unit=unit, basis=one, of=one or "" if len(bases) > 1 else "")
         for amount in (_interval(result), *_alternatives(result))
@@ -68,6 +68,8 @@ def possible(result: Result, name: str) -> Possible:
     ]
     if unit in MASSES and any(amount.low < 0 for amount in amounts):
         return Possible((), say("verdict.below_zero", name=name, text=result.text))
+    if _is_mistake(result):
+        return Possible((), say("verdict.impossible", name=name, text=result.text))
     return Possible(tuple(amounts))
 
 
@@ -99,6 +101,15 @@ def converted(amount: Amount, slug: str, unit: str, basis: str | None) -> Amount
 
     high = None if amount.high is None else change(amount.high)
     return replace(amount, low=change(amount.low), high=high, unit=unit, basis=basis)
+
+
+def _is_mistake(result: Result) -> bool:
+    """Whether the number cannot be, whatever the water."""
+    own, value = words(result.analyte), result.value
+    if value is None:
+        return False
+    too_low = own.least is not None and value < own.least
+    return too_low or (own.most is not None and value > own.most)
 
 
 def _presence(*, found: bool | None) -> Amount:
@@ -161,7 +172,7 @@ def _unit_of(result: Result, name: str) -> tuple[str | None, str | None, Message
     settled = result.normalized
     basis = result.basis or (settled.basis if settled else None)
     if result.unit is None:
-        own = needs_no_unit(result.analyte)
+        own = words(result.analyte).bare_unit
         if own is not None:
             return own, basis, None
         if settled is not None and settled.value == result.value:

@@ -109,7 +109,9 @@ def _printed_total(
         return None
     if printed.judged.verdict == "health_concern":
         return None
-    return Answer(together((printed.judged, added.judged)), (*printed.ways, *added.ways))
+    note = say("verdict.total_differs", text=result.text)
+    judged = together((printed.judged, added.judged))
+    return Answer(judged, (*printed.ways, *added.ways), notes=(note,))
 
 
 def _total_draft(

@@ -89,17 +89,20 @@ _RULES: tuple[tuple[Role, Outcome, Verdict], ...] = (
     ("health", "over", "health_concern"),
     ("health", "maybe", "cant_tell"),
     ("watch", "over", "watch"),
+    ("watch", "maybe", "cant_tell"),
     ("unverified", "over", "cant_tell"),
     ("unverified", "maybe", "cant_tell"),
     ("nuisance", "over", "nuisance_only"),
     ("nuisance", "maybe", "cant_tell"),
 )
-"""The first rule that holds decides. A watch band that may or may not be reached says nothing."""
+"""The first rule that holds decides."""
 
 
 def _by_role(compared: Sequence[Compared]) -> tuple[Verdict, Urgency | None, Compared | None]:
     for role, wanted, verdict in _RULES:
         hits = [c for c in compared if c.level.role == role and c.outcome == wanted]
+        if (role, wanted) == ("watch", "maybe"):  # nothing found is no reason to watch
+            hits = [c for c in hits if c.amount.found is not False]
         if hits:
             decided = min(hits, key=lambda c: not c.level.acute)
             return verdict, _urgency(role, decided), decided

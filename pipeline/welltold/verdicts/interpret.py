@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import replace
 from datetime import date, datetime
 from typing import TYPE_CHECKING
@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING
 from ..boil import boil_advice, boil_facts
 from ..interpretation import Finding, Interpretation, SampleView
 from ..levels import load_levels
+from ..messages import Message, say
 from ..reading import Reading, Sample
 from .checks import checks
 from .combined import combined
@@ -18,10 +19,13 @@ from .doing import allowed
 from .drafts import Draft
 from .judging import Context
 from .tables import words
-from .untested import untested
+from .untested import STOOD, untested
 
 if TYPE_CHECKING:
     from ..site import Site
+
+FROM_PIPES = frozenset({"lead", "copper"})
+"""Metals that water takes up while it stands in the pipes."""
 
 
 def interpret(
@@ -83,8 +87,29 @@ def _findings(
 ) -> tuple[Finding, ...]:
     drafts = combined(sample.results, context)
     advice = boil_advice(boil_facts([d.finding for d in drafts], site.tap.observations))
-    told = [replace(d.finding, do=allowed(d.steps, advice)) for d in drafts]
-    return ordered((*told, *untested(_tested(sample, reading), _found(drafts), sample.taken)))
+    told = [
+        replace(
+            d.finding,
+            do=allowed(d.steps, advice),
+            why=(*d.finding.why, *_beside(d, drafts, sample)),
+        )
+        for d in drafts
+    ]
+    tested = _tested(sample, reading) | {f.analyte for f in told if f.analyte}
+    return ordered((*told, *untested(tested, _found(drafts), sample.taken)))
+
+
+def _beside(one: Draft, drafts: Sequence[Draft], sample: Sample) -> Iterator[Message]:
+    """Yield what the rest of the sample says about one finding."""
+    slug = one.finding.analyte
+    if slug == "total_coliform" and one.finding.present:
+        e_coli = [d.finding.present for d in drafts if d.finding.analyte == "e_coli"]
+        if False in e_coli:
+            yield say("verdict.coliform_no_e_coli")
+        elif True not in e_coli:
+            yield say("verdict.coliform_e_coli_unknown")
+    if slug in FROM_PIPES and sample.taken not in STOOD:
+        yield say("verdict.lead_draw")
 
 
 def _tested(sample: Sample, reading: Reading) -> frozenset[str]:

@@ -25,7 +25,7 @@ class Summed:
 def total_of(
     total: Total, amounts: Mapping[str, Sequence[Amount]], unit: str, basis: str | None
 ) -> tuple[Summed, ...]:
-    """Return the total for each way to read its parts; empty when fewer than two were tested.
+    """Return the total for each way to read its parts; empty when no part can be counted.
 
     ``amounts`` are all readings of each analyte; where a part is open the gentlest and the
     gravest reading of it are both counted.
@@ -35,7 +35,7 @@ def total_of(
     tested = [(part, read) for part, read in tested if part.slug not in covered]
     have = {part.slug for part, _ in tested} | covered
     missing = tuple(p.slug for p in total.parts if p.slug not in have and not _spared(p, have))
-    if not tested or (len(tested) < 2 and total.missing == "skip"):
+    if not tested:
         return ()
     ways = (_end(tested, gravest=False), _end(tested, gravest=True))
     if None in ways:

@@ -23,6 +23,9 @@ class Words:
     """Position in the order of consequence."""
     bases: tuple[str, ...]
     bare_unit: str | None
+    least: Decimal | None
+    most: Decimal | None
+    """Outside of these a number is a mistake."""
     persons: tuple[Person, ...]
     nuisance_persons: tuple[Person, ...]
 
@@ -59,22 +62,12 @@ class CoreTest:
     why: str
 
 
-NO_WORDS = Words(10_000, (), None, (), ())
+NO_WORDS = Words(10_000, (), None, None, None, (), ())
 
 
 def words(slug: str | None) -> Words:
     """Return what is said of an analyte; the same empty words for every one without a row."""
     return _words().get(slug or "", NO_WORDS)
-
-
-def basis_choices(slug: str | None) -> tuple[str, ...]:
-    """Return the forms to consider when the sheet names none."""
-    return words(slug).bases
-
-
-def needs_no_unit(slug: str | None) -> str | None:
-    """Return the unit of an analyte whose numbers need none on the sheet."""
-    return words(slug).bare_unit
 
 
 def steps(slug: str | None, on: On) -> tuple[str, ...]:
@@ -110,6 +103,8 @@ def _words() -> Mapping[str, Words]:
             order,
             _listed(row, "bases"),
             row.optional("bare_unit"),
+            row.number("least"),
+            row.number("most"),
             _persons(row, "persons"),
             _persons(row, "nuisance_persons"),
         )

@@ -67,7 +67,7 @@ def ratio_words(value: Decimal, level: Decimal, *, risk: bool = False) -> Messag
 def times(ratio: Decimal) -> str:
     """Return a ratio of 1 or more with two digits: 1.6, 23, 230."""
     step = Decimal(1).scaleb(ratio.adjusted() - 1)
-    return plain((ratio / step).quantize(Decimal(1), ROUND_HALF_UP) * step)
+    return plain(((ratio / step).quantize(Decimal(1), ROUND_HALF_UP) * step).normalize())
 
 
 def who(level: Level) -> str:
@@ -91,9 +91,9 @@ def level_text(level: Level) -> str:
 
 def text_of(value: Decimal, level: Level) -> str:
     """Return a value in the level's unit for a reader: a unit in which the level is 1 or more."""
-    unit, factor = _reader_unit(level)
+    unit, shift = _reader_unit(level)
     basis = f" as {level.basis}" if level.basis and level.basis != "CaCO3" else ""
-    return f"{plain(value * factor)} {PRINTED.get(unit, unit)}{basis}".strip()
+    return f"{plain(value.scaleb(shift))} {PRINTED.get(unit, unit)}{basis}".strip()
 
 
 def plain(value: Decimal) -> str:
@@ -101,7 +101,7 @@ def plain(value: Decimal) -> str:
     if len(value.as_tuple().digits) > MOST_DIGITS:
         value = value.quantize(Decimal(1).scaleb(value.adjusted() - 2), ROUND_HALF_UP)
         value = value.normalize()
-    if value == value.to_integral_value() and value.as_tuple().exponent:
+    if value == value.to_integral_value() and value.adjusted() + 1 > len(value.as_tuple().digits):
         value = value.quantize(Decimal(1))
     return f"{value:,f}"
 
@@ -138,9 +138,10 @@ def _not_found_words(fields: dict[str, str], told: Compared) -> Message:
     return say(f"verdict.{code}", amount=text_of(limit, told.level), **fields)
 
 
-def _reader_unit(level: Level) -> tuple[str, Decimal]:
-    unit, factor, size = level.unit, Decimal(1), level.value or Decimal(1)
+def _reader_unit(level: Level) -> tuple[str, int]:
+    """Return a unit in which the level is 1 or more, and how far the point moves to it."""
+    unit, shift, size = level.unit, 0, level.value or Decimal(1)
     for coarse, fine in FINER:
         if unit == coarse and size < 1:
-            unit, factor, size = fine, factor * 1000, size * 1000
-    return unit, factor
+            unit, shift, size = fine, shift + 3, size * 1000
+    return unit, shift

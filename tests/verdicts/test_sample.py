@@ -1,0 +1,324 @@
+"""The findings of a whole sample: order, what is missing, who is concerned, what to do first."""
+
+from __future__ import annotations
+
+from datetime import date
+from typing import TYPE_CHECKING
+
+import pytest
+
+from welltold.errors import UnknownLevelsError
+from welltold.interpretation import Finding
+from welltold.messages import say
+from welltold.reading import Alternative, Reading, Sample, Source
+from welltold.site import Home, LevelsChoice, SampleFacts, Site, Tap
+from welltold.verdicts.tables import core_tests
+
+if TYPE_CHECKING:
+    from .conftest import Bench
+
+
+def steps(finding: Finding) -> str:
+    return " ".join(step.text for step in finding.do)
+
+
+def untested(findings: tuple[Finding, ...]) -> list[str | None]:
+    return [f.analyte for f in findings if f.verdict == "not_tested"]
+
+
+def test_the_gravest_comes_first(bench: Bench) -> None:
+    view = bench.view(
+        bench.result("iron", "2", "mg/L"),
+        bench.result("calcium", "40", "mg/L"),
+        bench.result("arsenic", "6", "ug/L"),
+        bench.result("arsenic", "<20", "ug/L"),
+        bench.result("lead", "20", "ug/L"),
+        bench.result("nitrate", "20", "mg/L", "N"),
+        bench.result("total_coliform", "TNTC", "CFU/100mL"),
+    )
+    told = [(f.verdict, f.urgency) for f in view.findings if f.verdict != "not_tested"]
+    assert told == [
+        ("health_concern", "now"),
+        ("health_concern", "soon"),
+        ("cant_tell", "soon"),
+        ("watch", None),
+        ("cant_tell", None),
+        ("nuisance_only", None),
+        ("no_concern_found", None),
+    ]
+
+
+def test_of_two_alike_the_graver_in_its_consequence_comes_first(bench: Bench) -> None:
+    view = bench.view(
+        bench.result("uranium", "40", "ug/L"),
+        bench.result("lead", "40", "ug/L"),
+        bench.result("nitrate", "40", "mg/L", "N"),
+        bench.result("e_coli", "Present"),
+    )
+    assert [f.analyte for f in view.findings[:4]] == ["e_coli", "nitrate", "lead", "uranium"]
+
+
+def test_an_empty_sheet_lists_the_eight_most_valuable_tests(bench: Bench) -> None:
+    # EPA private wells page: yearly coliform, nitrate, pH, dissolved solids; Minnesota: before a
+    # baby drinks it also arsenic, lead, manganese, fluoride
+    missing = untested(bench.view().findings)
+    assert missing == [
+        "total_coliform",
+        "nitrate",
+        "arsenic",
+        "lead",
+        "manganese",
+        "ph",
+        "fluoride",
+        "uranium",
+    ]
+    assert all(f.why for f in bench.view().findings)
+
+
+def test_a_test_in_any_form_counts_as_tested(bench: Bench) -> None:
+    view = bench.view(
+        bench.result("nitrate_nitrite", "1", "mg/L", "N"),
+        bench.result("e_coli", "Absent"),
+        bench.result("iron", "0.1", "mg/L", fraction="dissolved"),
+        bench.result("specific_conductance", "300", "uS/cm"),
+    )
+    assert not {"nitrate", "total_coliform", "iron", "total_dissolved_solids"} & set(
+        untested(view.findings)
+    )
+
+
+def test_a_second_bottle_from_the_same_tap_counts(bench: Bench) -> None:
+    bottles = (
+        Sample("1", "kitchen", results=(bench.result("e_coli", "Absent"),)),
+        Sample("2", "kitchen", results=(bench.result("arsenic", "<1", "ug/L"),)),
+        Sample("3", "barn", results=(bench.result("lead", "<1", "ug/L"),)),
+    )
+    reading = Reading(Source("a.csv", "0" * 64, "csv", 1), samples=bottles)
+    first, second, third = bench.interpret(reading, as_of=date(2026, 11, 25)).samples
+    assert "arsenic" not in untested(first.findings)
+    assert "total_coliform" not in untested(second.findings)
+    assert "lead" in untested(first.findings)
+    assert "arsenic" in untested(third.findings)
+
+
+@pytest.mark.parametrize(
+    ("taken", "missing"), [("flushed", True), ("raw", True), ("first_draw", False), (None, False)]
+)
+def test_lead_in_water_that_had_not_stood_is_not_a_lead_test(
+    bench: Bench, taken: str | None, missing: bool
+) -> None:
+    # EPA homeowner instructions for lead and copper samples, 2024: six hours of standing
+    view = bench.view(bench.result("lead", "<1", "ug/L"), sample={"taken": taken})
+    assert ("lead" in untested(view.findings)) is missing
+
+
+def test_coliform_without_a_look_for_e_coli_asks_for_it(bench: Bench) -> None:
+    view = bench.view(bench.result("total_coliform", "Present"))
+    assert untested(view.findings)[0] == "e_coli"
+    assert "e_coli" not in untested(bench.view(bench.result("total_coliform", "Absent")).findings)
+
+
+def test_a_blank_cell_is_listed_once(bench: Bench) -> None:
+    view = bench.view(bench.result("arsenic", "", "ug/L"))
+    assert untested(view.findings).count("arsenic") == 1
+
+
+def test_core_tests_are_at_most_eight_on_every_sheet(bench: Bench) -> None:
+    assert len(core_tests()) > 8
+    assert len(untested(bench.view(bench.result("total_coliform", "Present")).findings)) == 8
+
+
+# --- germs and boiling: the boil rule (boil.py) decides, the steps follow it
+
+
+def low_nitrogen(bench: Bench) -> tuple[object, ...]:
+    return (
+        bench.result("nitrate", "1", "mg/L", "N"),
+        bench.result("nitrite", "<0.1", "mg/L", "N"),
+    )
+
+
+def test_boiling_is_a_step_only_for_germs_alone(bench: Bench) -> None:
+    # New York State: a boil notice is not appropriate for chemicals; EPA: boil for E. coli
+    germs = bench.result("e_coli", "Present")
+    assert "boil" in steps(bench.judge(germs, *low_nitrogen(bench))).lower()
+    assert "3 minutes" in steps(bench.judge(germs, *low_nitrogen(bench)))
+
+
+@pytest.mark.parametrize(
+    "beside",
+    [
+        (),
+        (("nitrate", "1", "mg/L", "N"),),
+        (("nitrate", "12", "mg/L", "N"), ("nitrite", "<0.1", "mg/L", "N")),
+        (("nitrate", "7", "mg/L", "N"), ("nitrite", "<0.1", "mg/L", "N")),
+        (("nitrate", "1", "mg/L", "N"), ("nitrite", "2", "mg/L", "N")),
+        (("nitrate", "1", "mg/L", "N"), ("nitrite", "<0.1", "mg/L", "N"), ("lead", "20", "ug/L")),
+        (("nitrate", "1", "mg/L", "N"), ("nitrite", "<0.1", "mg/L", "N"), ("benzene", "9", "ug/L")),
+    ],
+)
+def test_boiling_is_no_step_beside_nitrate_or_a_chemical(
+    bench: Bench, beside: tuple[tuple[str, ...], ...]
+) -> None:
+    germs = bench.result("e_coli", "Present")
+    told = steps(bench.judge(germs, *(bench.result(*row) for row in beside)))
+    assert "bottled" in told
+    assert "boil" not in told.lower()
+
+
+def test_a_fuel_smell_ends_boiling(bench: Bench) -> None:
+    site = Site(tap=Tap(("fuel_or_solvent_smell",)))
+    germs = bench.result("e_coli", "Present")
+    told = steps(bench.judge(germs, *low_nitrogen(bench), site=site))
+    assert "boil" not in told.lower()
+
+
+def test_nitrate_is_never_to_be_boiled(bench: Bench) -> None:
+    told = steps(bench.judge(bench.result("nitrate", "12", "mg/L", "N")))
+    assert "Never boil" in told
+    assert "formula" in told
+
+
+def test_doubt_keeps_the_step_of_the_worse_reading(bench: Bench) -> None:
+    open_basis = bench.judge(bench.result("nitrate", "12", "mg/L"))
+    assert (open_basis.verdict, open_basis.urgency) == ("cant_tell", "now")
+    assert "formula" in steps(open_basis)
+    assert "as NO3" in steps(open_basis)
+    assert "infant" in open_basis.persons
+
+
+def test_another_reading_of_a_digit_keeps_the_step_too(bench: Bench) -> None:
+    look = say("verdict.look", text="1.2")
+    twelve = bench.result(
+        "nitrate",
+        "1.2",
+        "mg/L",
+        "N",
+        alternatives=(Alternative("12", bench.result("nitrate", "12").value, "faint point"),),
+        review=(look,),
+        confidence=0.5,
+    )
+    finding = bench.judge(twelve)
+    assert (finding.verdict, finding.urgency, finding.confidence) == ("cant_tell", "now", 0.5)
+    assert "formula" in steps(finding)
+
+
+def test_a_doubtful_line_is_judged_and_says_so(bench: Bench) -> None:
+    look = say("verdict.look", text="16")
+    finding = bench.judge(bench.result("arsenic", "16", "ug/L", review=(look,), confidence=0.6))
+    assert (finding.verdict, finding.confidence) == ("health_concern", 0.6)
+    assert "“16”" in finding.why[-1].text or '"16"' in finding.why[-1].text
+
+
+# --- persons
+
+
+def test_nitrate_concerns_babies_and_pregnancy(bench: Bench) -> None:
+    # 40 CFR 141 subpart Q appendix B: infants below six months; Washington: 12 months, pregnancy
+    assert bench.judge(bench.result("nitrate", "12", "mg/L", "N")).persons == ("infant", "pregnant")
+
+
+def test_fluoride_over_two_concerns_children_even_as_a_nuisance(bench: Bench) -> None:
+    # 40 CFR 141.208: alternative water for children under nine
+    finding = bench.judge(bench.result("fluoride", "3", "mg/L"))
+    assert finding.verdict == "nuisance_only"
+    assert {"child", "infant"} <= set(finding.persons)
+    assert "under nine" in steps(finding)
+    at_home = Site(home=Home(persons=("child",)))
+    assert bench.judge(bench.result("fluoride", "3", "mg/L"), site=at_home).verdict == "watch"
+
+
+def test_sodium_matters_to_a_low_salt_diet_only(bench: Bench) -> None:
+    # EPA 822-R-03-006: 20 mg/L for people held to 500 mg of sodium a day
+    sodium = bench.result("sodium", "45", "mg/L")
+    anybody = bench.judge(sodium)
+    assert (anybody.verdict, anybody.persons) == ("no_concern_found", ("low_sodium_diet",))
+    assert "doctor" in steps(anybody)
+    site = Site(home=Home(persons=("low_sodium_diet",)))
+    assert bench.judge(sodium, site=site).verdict == "watch"
+    assert bench.judge(bench.result("sodium", "15", "mg/L"), site=site).verdict == (
+        "no_concern_found"
+    )
+
+
+def test_everybody_is_concerned_where_no_one_is_named(bench: Bench) -> None:
+    assert bench.judge(bench.result("simazine", "9", "ug/L")).persons == ("everyone",)
+
+
+# --- what the sample and the site file say
+
+
+def test_the_site_file_decides_the_day_and_how_a_sample_was_taken(bench: Bench) -> None:
+    site = Site(
+        levels=LevelsChoice(as_of=date(2024, 6, 1)), samples={"7": SampleFacts(taken="flushed")}
+    )
+    lead = bench.result("lead", "12", "ug/L")
+    sheet = Reading(Source("a.csv", "0" * 64, "csv", 1), samples=(Sample("7", results=(lead,)),))
+    told = bench.interpret(sheet, site=site)
+    assert (told.as_of, told.levels_packs) == ("2024-06-01", ("us_federal",))
+    assert told.samples[0].taken == "flushed"
+    assert told.samples[0].findings[0].verdict == "watch"  # 0.015 decided then
+    assert told.site == site.as_dict()
+
+
+def test_without_a_day_today_counts(bench: Bench) -> None:
+    empty = Reading(Source("a.csv", "0" * 64, "csv", 1), samples=(Sample(),))
+    assert bench.interpret(empty).as_of == date.today().isoformat()  # noqa: DTZ011 - the local day
+
+
+def test_an_unknown_pack_is_named(bench: Bench) -> None:
+    empty = Reading(Source("a.csv", "0" * 64, "csv", 1), samples=(Sample(),))
+    with pytest.raises(UnknownLevelsError):
+        bench.interpret(empty, packs=("moon",))
+
+
+# --- checks
+
+
+def checks(bench: Bench, *rows: tuple[str, ...], **more: object) -> dict[str, tuple[str, str]]:
+    view = bench.view(*(bench.result(*row) for row in rows))
+    return {c.check: (c.outcome, str(c.value)) for c in view.checks or ()}
+
+
+def test_hardness_against_calcium_and_magnesium(bench: Bench) -> None:
+    # Standard Methods 2340 B: 2.497 Ca + 4.118 Mg; USGS water: 120 mg/L from Ca 32, Mg 9.7
+    fits = checks(
+        bench, ("hardness", "120", "mg/L"), ("calcium", "32", "mg/L"), ("magnesium", "9.7", "mg/L")
+    )
+    assert fits["hardness_of_parts"][0] == "agrees"
+    softened = checks(
+        bench, ("hardness", "20", "mg/L"), ("calcium", "32", "mg/L"), ("magnesium", "9.7", "mg/L")
+    )
+    assert softened["hardness_of_parts"] == ("doubt", "-83.3")
+    half = checks(bench, ("hardness", "120", "mg/L"), ("calcium", "32", "mg/L"))
+    assert half["hardness_of_parts"][0] == "not_possible"
+    assert checks(bench, ("calcium", "32", "mg/L")) == {}
+
+
+def test_total_nitrogen_against_its_parts(bench: Bench) -> None:
+    def of(total: str, nitrate: str, nitrite: str) -> str:
+        rows = (
+            ("nitrate_nitrite", total, "mg/L", "N"),
+            ("nitrate", nitrate, "mg/L", "N"),
+            ("nitrite", nitrite, "mg/L", "N"),
+        )
+        return checks(bench, *rows)["nitrogen_of_parts"][0]
+
+    assert of("5.1", "5", "<0.1") == "agrees"
+    assert of("4.9", "5", "<0.1") == "agrees"
+    assert of("4", "5", "<0.1") == "doubt"
+    assert of("9", "5", "<0.1") == "doubt"
+    assert of("<0.1", "<0.05", "<0.05") == "agrees"
+
+
+def test_dissolved_over_total(bench: Bench) -> None:
+    def of(dissolved: str, total: str) -> str:
+        view = bench.view(
+            bench.result("iron", dissolved, "mg/L", fraction="dissolved"),
+            bench.result("iron", total, "ug/L", fraction="total"),
+        )
+        return next(c.outcome for c in view.checks or ())
+
+    assert of("1.0", "1000") == "agrees"
+    assert of("1.1", "1000") == "agrees"
+    assert of("1.3", "1000") == "doubt"

@@ -1,0 +1,194 @@
+"""The sentences of the verdicts, and the tables that choose them."""
+
+from __future__ import annotations
+
+import ast
+import re
+from collections.abc import Iterator
+from decimal import Decimal
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+import pytest
+
+from welltold import verdicts
+from welltold.analytes import registry
+from welltold.messages import catalogue
+from welltold.tables import read_table
+from welltold.verdicts.tables import core_tests, totals
+from welltold.verdicts.wording import plain, ratio_words, times
+
+if TYPE_CHECKING:
+    from .conftest import Bench
+
+ROOM = Path(verdicts.__file__).parent
+SENTENCES = catalogue("verdict")
+FORBIDDEN = (
+    "safe|unsafe|pure|clean bill|ok to drink|potable|passed|failed|acceptable|normal|guaranteed|"
+    "risk-free|no risk|harmless|toxic|poison|chemical-free|trace amount|exceedance|violation|"
+    "legal limit|epa-approved|epa requires|must buy|score|grade|rating|nd|n/a|bdl|mcl|smcl"
+)
+
+
+def used_codes() -> Iterator[str]:
+    """Yield the catalogue names that the code and the tables ask for."""
+    for path in ROOM.glob("*.py"):
+        for node in ast.walk(ast.parse(path.read_text("utf-8"))):
+            if isinstance(node, ast.Constant) and isinstance(node.value, str):
+                yield node.value.removeprefix("verdict.")
+    for row in read_table("first_steps.csv"):
+        yield from (f"do_{step}" for step in row.text("steps").split("|"))
+    yield "untested_lead_first_draw"
+    yield from (f"untested_{test.why}" for test in core_tests())
+
+
+def test_every_sentence_is_used_and_every_step_has_its_sentence() -> None:
+    codes = set(used_codes())
+    ratios = {f"ratio_{word}" for word in codes} | {"ratio_about_plain"}
+    assert set(SENTENCES) - codes - ratios == set()
+    asked = {
+        f"do_{s}" for row in read_table("first_steps.csv") for s in row.text("steps").split("|")
+    }
+    assert asked - {"do_germs"} <= set(SENTENCES)
+    assert {f"untested_{test.why}" for test in core_tests()} <= set(SENTENCES)
+
+
+def test_no_sentence_holds_a_word_that_promises_or_frightens() -> None:
+    wrong = {n for n, s in SENTENCES.items() if re.search(rf"\b({FORBIDDEN})\b", s, re.IGNORECASE)}
+    assert wrong == set()
+
+
+def sentences(text: str) -> list[int]:
+    filled = re.sub(r"\{[a-z_]+\}", "five", text.replace("E. coli", "Ecoli"))
+    return [len(part.split()) for part in re.split(r"(?<=[.?!])\s+", filled) if part]
+
+
+def test_sentences_are_short() -> None:
+    lengths = [n for text in SENTENCES.values() for n in sentences(text)]
+    assert max(lengths) <= 22
+    assert sum(lengths) / len(lengths) <= 14
+
+
+def test_boiling_is_advised_only_behind_the_boil_rule() -> None:
+    advised = {
+        name
+        for name, text in SENTENCES.items()
+        if name.startswith("do_") and re.search(r"\bboil", text, re.IGNORECASE)
+    }
+    allowed = {n for n in advised if re.search(r"(?i)never boil|do not boil", SENTENCES[n])}
+    assert advised - allowed == {"do_germs_boil", "do_germs_boil_high"}
+    steps = {s for row in read_table("first_steps.csv") for s in row.text("steps").split("|")}
+    assert not {"germs_boil", "germs_boil_high", "germs_bottled"} & steps
+
+
+@pytest.mark.parametrize(
+    ("value", "code"),
+    [
+        # the edges of the ratio words, level 10
+        ("4.99", "ratio_less_than_half"),
+        ("5", "ratio_below"),
+        ("8.99", "ratio_below"),
+        ("9", "ratio_just_below"),
+        ("9.99", "ratio_just_below"),
+        ("10", "ratio_at"),
+        ("10.01", "ratio_just_above"),
+        ("11", "ratio_just_above"),
+        ("11.01", "ratio_about_plain"),
+        ("100", "ratio_about_plain"),
+    ],
+)
+def test_ratio_words_at_their_edges(value: str, code: str) -> None:
+    assert ratio_words(Decimal(value), Decimal(10)).code == f"verdict.{code}"
+
+
+@pytest.mark.parametrize(
+    ("ratio", "words"),
+    [
+        ("1.11", "1.1"),
+        ("1.15", "1.2"),
+        ("1.6", "1.6"),
+        ("2", "2"),
+        ("9.96", "10"),
+        ("10.4", "10"),
+        ("23.4", "23"),
+        ("234", "230"),
+        ("2345", "2,300"),
+    ],
+)
+def test_ratios_have_two_digits(ratio: str, words: str) -> None:
+    assert times(Decimal(ratio)) == words
+
+
+@pytest.mark.parametrize(
+    ("value", "text"),
+    [
+        ("16", "16"),
+        ("0.0015", "0.0015"),
+        ("1E+3", "1,000"),
+        ("2419.6", "2,419.6"),
+        ("2.71085736404102961", "2.71"),
+        ("171.18", "171.18"),
+        ("10.0", "10.0"),
+        ("123456789", "123,000,000"),
+    ],
+)
+def test_numbers_have_no_exponent_and_no_digits_of_arithmetic(value: str, text: str) -> None:
+    assert plain(Decimal(value)) == text
+
+
+def test_a_level_is_told_in_a_unit_in_which_it_is_one_or_more(bench: Bench) -> None:
+    # 40 CFR 141.153(d): units in which the level is a number of 1 or more
+    told = " ".join(m.text for m in bench.judge(bench.result("lead", "0.016", "mg/L")).why)
+    assert "Lead is 16 µg/L" in told
+    assert "10 µg/L" in told
+    assert "0.01" not in told
+
+
+def test_a_ratio_comes_with_what_it_does_not_mean(bench: Bench) -> None:
+    told = " ".join(m.text for m in bench.judge(bench.result("arsenic", "16", "ug/L")).why)
+    assert "about 1.6 times the level. It does not mean 1.6 times the risk." in told
+
+
+@pytest.mark.parametrize(
+    ("slug", "text", "unit"),
+    [("ph", "5", "SU"), ("e_coli", "5", "CFU/100mL"), ("arsenic", "<0.001", "mg/L")],
+)
+def test_some_numbers_have_no_ratio(bench: Bench, slug: str, text: str, unit: str) -> None:
+    told = bench.judge(bench.result(slug, text, unit)).why
+    assert not [m for m in told if "ratio" in m.code]
+
+
+def test_an_action_level_is_told_to_be_no_level_of_one_tap(bench: Bench) -> None:
+    told = " ".join(m.text for m in bench.judge(bench.result("lead", "16", "ug/L")).why)
+    assert "no amount is known to do no harm" in told
+    assert "15 µg/L" in told
+
+
+def test_the_tables_name_known_analytes_only() -> None:
+    known = set(registry())
+    named = {part.slug for total in totals() for part in total.parts}
+    named |= {total.slug for total in totals()}
+    named |= {slug for total in totals() for part in total.parts for slug in part.covers}
+    named |= {slug for test in core_tests() for slug in (test.slug, *test.met_by)}
+    for name in ("analyte_words.csv", "first_steps.csv"):
+        named |= {row.text("slug") for row in read_table(name)} - {"*"}
+    assert named <= known
+
+
+@pytest.mark.parametrize(
+    "name", ["analyte_words.csv", "first_steps.csv", "core_tests.csv", "sums.csv"]
+)
+def test_every_table_explains_its_columns(name: str) -> None:
+    text = (ROOM.parent / "data" / name).read_text("utf-8")
+    lines = text.splitlines()
+    head = "\n".join(line for line in lines if line.startswith("#"))
+    columns = next(line for line in lines if not line.startswith("#")).split(",")
+    assert [column for column in columns if column not in head] == []
+    assert "Compiled" in head
+
+
+def test_every_person_and_every_step_has_a_source() -> None:
+    for row in read_table("analyte_words.csv"):
+        assert row.cells["source"] or not (row.cells["persons"] or row.cells["nuisance_persons"])
+    for name in ("first_steps.csv", "core_tests.csv"):
+        assert all(row.text("source") for row in read_table(name))
