@@ -602,3 +602,8 @@ def test_a_number_that_cannot_be_told_makes_no_condition_hold(operator: str | No
     nitrite = next(c for c in told.trains[0].stages[0].conditions if c.asks.startswith("Nitrite"))
     assert nitrite.holds is None
     assert "measure it" in nitrite.has
+
+
+def test_health_comes_before_comfort() -> None:
+    told = plan(finding("iron", "1"), health("pfoa", "12"), finding("hardness", "200"))
+    assert [need.analytes[0] for need in told.needs] == ["pfoa", "iron", "hardness"]
