@@ -47,12 +47,15 @@ class NumberLine:
     @property
     def height(self) -> int:
         """Height of the picture in CSS pixels."""
-        return 66 + 17 * max((row for row, _ in _tick_rows(self.ticks)), default=0)
+        rows = max((row for row, _ in _tick_rows(self.ticks)), default=0)
+        return 66 + 17 * max(rows, int(_crowded(self.ticks)))
 
 
 _LEFT, _SPAN = 2.0, 96.0
 _AXIS = 34
-_ANCHORS = ((22.0, "start"), (78.0, "middle"), (101.0, "end"))
+LONG_LABEL = 24
+"""A label of more letters takes the room of the word "above" beside it."""
+_ANCHORS = ((35.0, "start"), (65.0, "middle"), (101.0, "end"))
 
 
 def svg(line: NumberLine, uid: str, *, width: str = "100%", family: str = "inherit") -> str:
@@ -99,8 +102,10 @@ def _stroke(x1: float, x2: float, width: float, y: int = _AXIS) -> str:
 
 
 def _crowded(ticks: tuple[Tick, ...]) -> bool:
-    """Whether another tick stands so close left of the main one that it would cross its label."""
-    return any(not tick.main and 28 < tick.at < 50 for tick in ticks)
+    """Whether the main label would run into another tick, or into the word "above"."""
+    labelled = any(tick.main and tick.label for tick in ticks)
+    near = any((not t.main and 28 < t.at < 50) or len(t.label) > LONG_LABEL for t in ticks)
+    return labelled and near
 
 
 def _zone(zone: tuple[float, float, str], uid: str, *, crowded: bool) -> str:
@@ -125,7 +130,7 @@ def _tick_rows(ticks: tuple[Tick, ...]) -> list[tuple[int, Tick]]:
 def _tick(tick: Tick, row: int, *, crowded: bool) -> str:
     x, bottom = _x(tick.at), _AXIS + 12 + 17 * row
     anchor = _anchor(tick.at)
-    if crowded and tick.at <= 50:
+    if crowded and tick.at <= 50 and len(tick.label) <= LONG_LABEL:
         anchor = "start" if tick.main else "end"
     dash = ' stroke-dasharray="4 3"' if tick.dashed else ""
     width = 2.7 if tick.main else 1.6

@@ -107,7 +107,7 @@ def _results(view: Interpretation) -> Iterable[tuple[Cell, ...]]:
 def _finding(sample_id: str | None, item: Item) -> tuple[Cell, ...]:
     one = item.finding
     return (
-        sample_id, item.name, one.label, one.text, verdict_words(one), one.urgency, one.value,
+        sample_id, item.name, one.label, one.text, verdict_words(item), one.urgency, one.value,
         unit_words(one.unit), one.basis, persons_words(one.persons), " ".join(texts(one.why)),
         " ".join(texts(one.do)), one.confidence, place_words(one.where) if one.where else None,
     )  # fmt: skip

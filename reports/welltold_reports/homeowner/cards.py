@@ -17,6 +17,7 @@ from .printed import Item, level_words, place_words
 
 CARDED: tuple[Verdict, ...] = ("health_concern", "watch", "cant_tell", "nuisance_only")
 _FLAGS = {**dict.fromkeys(ESTIMATED, "flag_estimated"), "H": "flag_late", "B": "flag_blank"}
+_WATCH = {"below": "", "above": "_above", "open": "_other"}
 _NEVER = ("not", "never", "n't")
 
 
@@ -43,8 +44,11 @@ def _once(cards: list[Card]) -> tuple[Card, ...]:
     return tuple(out)
 
 
-def verdict_words(finding: Finding) -> str:
+def verdict_words(item: Item) -> str:
     """Return the verdict in words, with its urgency."""
+    finding = item.finding
+    if finding.verdict == "watch":
+        return word(f"verdict_watch{_WATCH[item.against_yardstick]}")
     name = f"verdict_{finding.verdict}_{finding.urgency}"
     return word(name if finding.urgency and has_word(name) else f"verdict_{finding.verdict}")
 
@@ -76,7 +80,7 @@ def _card(item: Item, advice: BoilAdvice) -> Card:
     return Card(
         verdict=finding.verdict,
         shape=word(f"shape_{finding.verdict}"),
-        verdict_words=verdict_words(finding),
+        verdict_words=verdict_words(item),
         name=item.name,
         value=item.value_text,
         levels=() if line else levels,

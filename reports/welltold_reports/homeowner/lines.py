@@ -27,7 +27,7 @@ def number_line(item: Item) -> NumberLine | None:
     level, finding = item.main_level, item.finding
     if level is None or item.shown is None or finding.present is not None:
         return None
-    if level.low is not None:
+    if level.low is not None and level.unit == "SU":
         return _range_line(item, level, item.shown)
     return _level_line(item, level, item.shown)
 
@@ -93,7 +93,7 @@ def _ticked(item: Item, main: LevelUsed) -> list[LevelUsed]:
     chosen, seen = [main], {main.value}
     for level in item.levels:
         value = level.value or Decimal(0)
-        room = len(chosen) < 3 and level.low is None and level.kind != "goal"
+        room = len(chosen) < 3 and level.kind != "goal"
         if room and value not in seen and value <= 2 * (main.value or 0):
             chosen.append(level)
             seen.add(value)
@@ -102,8 +102,9 @@ def _ticked(item: Item, main: LevelUsed) -> list[LevelUsed]:
 
 def _tick(item: Item, level: LevelUsed, end: Decimal, *, main: bool) -> Tick:
     value = item.scale.of(level.value or Decimal(0))
-    name = f"line_tick_{level.kind}" if is_federal(level) else "line_tick_other"
-    label = word(name, value=plain(trimmed(value)))
+    own = is_federal(level) or level.kind == "advisory"
+    name = f"line_tick_{level.kind}" if own else "line_tick_other"
+    label = word(name, value=plain(trimmed(value)), programme=level.programme)
     return Tick(_percent(value, end), label, main=main, dashed=level.kind == "secondary")
 
 

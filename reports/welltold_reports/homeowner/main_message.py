@@ -45,8 +45,8 @@ def _calm(picture: Picture) -> tuple[str, ...]:
     """No health concern: what was found instead, and what is open."""
     sentences: list[str] = []
     if picture.watch:
-        name = "main_watch_one" if len(picture.watch) == 1 else "main_watch_many"
-        sentences.append(word(name, names=short_names(picture.watch)))
+        names = short_names(picture.watch)
+        sentences.append(counted("main_watch", len(picture.watch), names=names))
     elif not picture.nuisance and picture.quiet:
         sentences.append(counted("main_clean", len(picture.quiet)))
         if not (picture.missing or picture.open_):

@@ -6,6 +6,7 @@ import re
 from collections.abc import Iterable
 from dataclasses import dataclass
 from decimal import Decimal
+from typing import Literal
 
 from welltold.boil import GERMS
 from welltold.interpretation import Finding, LevelUsed, SampleView
@@ -72,6 +73,14 @@ class Item:
             if ranked:
                 return min(ranked, key=lambda lv: lv.value or Decimal(0))
         return None
+
+    @property
+    def against_yardstick(self) -> Literal["below", "above", "open"]:
+        """Whether the number lies below or above the main level; "open" when neither is sure."""
+        level, value = self.main_level, self.finding.value
+        if level is None or level.value is None or value is None or self.finding.operator == ">":
+            return "open"
+        return "below" if value < level.value else "above"
 
     @property
     def scale(self) -> Scaled:

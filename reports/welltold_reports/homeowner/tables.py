@@ -119,4 +119,4 @@ def _appendix_row(item: Item) -> tuple[str, ...]:
     unit = result.unit if result else None
     printed = f"{finding.text} {unit or ''}".strip() if result else item.printed
     place = place_words(finding.where) if finding.where else word("sure_worked_out")
-    return (finding.label, printed, yardstick_cell(item), verdict_words(finding), place)
+    return (finding.label, printed, yardstick_cell(item), verdict_words(item), place)
