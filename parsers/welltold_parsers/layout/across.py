@@ -22,7 +22,20 @@ from .tokens import analytes_within, is_number, unit_of, value_of
 from .words import head_of, split_unit
 
 _STUB_ROLES = frozenset(
-    ["unit", "reporting_limit", "detection_limit", "printed_limit", "goal", "method", "cas", "previous", "limit_low", "limit_high", "analyzed", "fraction"]
+    [
+        "unit",
+        "reporting_limit",
+        "detection_limit",
+        "printed_limit",
+        "goal",
+        "method",
+        "cas",
+        "previous",
+        "limit_low",
+        "limit_high",
+        "analyzed",
+        "fraction",
+    ]
 )
 _COMPANIONS = frozenset(
     {"qualifier", "sign", "detect_flag", "unit", "reporting_limit", "detection_limit", "method"}

@@ -20,6 +20,7 @@ from .tokens import Label, is_cas, label_of, value_of
 from .unit_choice import BACTERIA, Chosen, choose, limit_agrees
 
 _BASIS = re.compile(r"(?i)^(?:reported\s+|expressed\s+)?(?:as\s+)?(.+)$")
+_AS = re.compile(r"\bas ([A-Z][A-Za-z0-9]{0,6})\b")
 _DISSOLVED = re.compile(r"(?i)\b(?:dissolved|dissolv|diss|filtered|filterable|filtrado|disuelto)\b")
 _TOTAL = re.compile(r"(?i)\b(?:total|unfiltered|recoverable|tot|t)\b")
 _FAR = Decimal(100)
@@ -106,6 +107,9 @@ def _basis(printed: Printed, label: Label, chosen: Chosen) -> str | None:
             return found
     if label.match and label.match.basis:
         return label.match.basis
+    named = _AS.search(printed.label)
+    if named and (found := basis_of(named[1])):
+        return found
     meaning = unit(chosen.text) if chosen.text else None
     if meaning and meaning.basis:
         return meaning.basis
@@ -131,7 +135,10 @@ def _normalized(
 ) -> Normalized | None:
     if known is None or number is None or chosen.text is None:
         return None
-    return normalize(known.slug, number, chosen.text, basis)
+    found = normalize(known.slug, number, chosen.text, basis)
+    if found is None and known.basis is None and basis is not None:
+        found = normalize(known.slug, number, chosen.text, None)
+    return found
 
 
 def _value_doubts(

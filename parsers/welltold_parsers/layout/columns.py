@@ -36,9 +36,12 @@ def page_columns(rows: Sequence[Line], heads: Sequence[Cell]) -> list[Column]:
     columns = [Column(*pair) for pair in _sweep(extents, allowed)]
     for head in heads:
         if not any(_overlap(head, column) > 0 for column in columns):
-            columns.append(_under(head, columns, rows))
+            columns.append(_under(head, heads, columns, rows))
     columns.sort(key=lambda c: c.left)
-    return _split_under_heads(columns, heads, rows)
+    columns = _split_under_heads(columns, heads, rows)
+    columns = _merge_halves(columns, heads, rows)
+    _reach_to_heads(columns, heads)
+    return columns
 
 
 def sheet_columns(rows: Sequence[Line], heads: Sequence[Line]) -> list[Column]:
@@ -65,20 +68,37 @@ def _overlap(cell: Cell, column: Column) -> float:
     return min(cell.right, column.right) - max(cell.left, column.left)
 
 
-def _under(head: Cell, columns: list[Column], rows: Sequence[Line]) -> Column:
+def _under(
+    head: Cell, heads: Sequence[Cell], columns: list[Column], rows: Sequence[Line]
+) -> Column:
     """Return a column for a head that stands over none.
 
     Its numbers may touch the next column: right-aligned figures before left-aligned units look like
     one cell, "9.8 ug/L". Then that column is cut behind the figures.
     """
     behind = min((c for c in columns if c.left >= head.left), key=lambda c: c.left, default=None)
-    if behind is not None:
+    before = max((c for c in columns if c.right <= head.right), key=lambda c: c.right, default=None)
+    if behind is not None and any(_overlap(h, behind) > 0 for h in heads):
         cut = _behind_figures(behind, head, rows)
         if cut is not None:
             left = Column(min(head.left, cut[0]), cut[1])
             behind.left = cut[2]
             return left
+    near = [c for c in (behind, before) if c is not None and not _headed(c, head, heads)]
+    if near:
+        closest = min(near, key=lambda c: max(c.left - head.right, head.left - c.right))
+        columns.remove(closest)
+        return Column(min(closest.left, head.left), max(closest.right, head.right))
     return Column(head.left, head.right)
+
+
+def _headed(column: Column, head: Cell, heads: Sequence[Cell]) -> bool:
+    """Whether a column has a head already, or another head stands between it and this one."""
+    low, high = min(head.right, column.right), max(head.left, column.left)
+    return any(
+        h is not head and (_overlap(h, column) > 0 or low <= h.left and h.right <= high)
+        for h in heads
+    )
 
 
 def _behind_figures(
@@ -118,7 +138,7 @@ def _split_under_heads(
     """Split a column that several heads stand over, where its words leave a gap."""
     done = []
     for column in columns:
-        over = [h for h in heads if _overlap(h, column) > 0.6 * (h.right - h.left)]
+        over = [h for h in heads if _overlap(h, column) > 0 and _home(h, columns) is column]
         over.sort(key=lambda h: h.left)
         rest = column
         for a, b in zip(over, over[1:], strict=False):
@@ -129,6 +149,67 @@ def _split_under_heads(
                 rest = Column(at, rest.right)
         done.append(rest)
     return done
+
+
+def _home(head: Cell, columns: Sequence[Column]) -> Column:
+    """Return the column that a head covers most."""
+    return max(columns, key=lambda c: _overlap(head, c))
+
+
+def _merge_halves(
+    columns: list[Column], heads: Sequence[Cell], rows: Sequence[Line]
+) -> list[Column]:
+    """Join a column without a head to its neighbour where their cells take turns.
+
+    Words on the left and numbers on the right of one column look like two.
+    """
+    if len(columns) < 3 or not heads:
+        return columns
+    filled = [frozenset(i for i, row in enumerate(rows) if _fills(row, c)) for c in columns]
+    headed = [any(_overlap(h, c) > 0 for h in heads) for c in columns]
+    at = 0
+    while at < len(columns):
+        options = [
+            n
+            for n in (at - 1, at + 1)
+            if not headed[at]
+            and filled[at]
+            and 0 <= n < len(columns)
+            and not filled[n] & filled[at]
+            and not _between(columns[at], columns[n], heads)
+        ]
+        if options:
+            best = max(options, key=lambda n: (headed[n], len(filled[n])))
+            low, high = min(at, best), max(at, best)
+            merged = Column(columns[low].left, columns[high].right)
+            columns[low : high + 1] = [merged]
+            filled[low : high + 1] = [filled[low] | filled[high]]
+            headed[low : high + 1] = [headed[low] or headed[high]]
+            at = max(low - 1, 0)
+        else:
+            at += 1
+    return columns
+
+
+def _between(a: Column, b: Column, heads: Sequence[Cell]) -> bool:
+    """Whether some head stands between two columns."""
+    left, right = (a, b) if a.left < b.left else (b, a)
+    return any(left.right <= h.left and h.right <= right.left for h in heads)
+
+
+def _fills(row: Line, column: Column) -> bool:
+    return any(_overlap(c, column) > 0.8 for c in row.cells)
+
+
+def _reach_to_heads(columns: list[Column], heads: Sequence[Cell]) -> None:
+    """Widen columns to their heads, so that further lines of the head find them."""
+    for head in heads:
+        home = _home(head, columns)
+        at = columns.index(home)
+        low = columns[at - 1].right if at else 0.0
+        high = columns[at + 1].left if at + 1 < len(columns) else 1e9
+        home.left = min(home.left, max(head.left, low))
+        home.right = max(home.right, min(head.right, high))
 
 
 def _thinnest(column: Column, a: Cell, b: Cell, rows: Sequence[Line]) -> float | None:

@@ -33,6 +33,7 @@ class Content:
     range_: int = 0
     word: int = 0
     blank: int = 0
+    with_unit: int = 0
     letters: float = 0.0
     """Tie-break: the mean length of the names, as a small number."""
     headed: bool = False
@@ -84,7 +85,10 @@ def _count(facts: Content, cell: Cell) -> None:
     if is_cas(text):
         facts.cas += 1
         return
-    facts.range_ += _RANGE.match(text) is not None
+    if _RANGE.match(text):
+        facts.range_ += 1
+        facts.value += value_of(text) is not None
+        return
     if is_number(text):
         facts.number += 1
         facts.value += 1
@@ -102,6 +106,7 @@ def _count(facts: Content, cell: Cell) -> None:
     value = value_of(text)
     if value is not None:
         facts.value += 1
+        facts.with_unit += value.unit_text is not None
         facts.censored += value.state in {"below", "above"}
         facts.blank += value.state == "blank"
     elif is_method(text):

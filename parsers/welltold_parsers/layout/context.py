@@ -13,6 +13,7 @@ from welltold.units import basis_of, units_in
 
 from .build import build
 from .cells import Cell, Line, join, where
+from .dates import stamp
 from .metadata import Fact, sample_facts, unit_for_all
 from .printed import Printed, Section
 from .samples import Samples
@@ -27,6 +28,8 @@ _TOTAL = re.compile(r"(?i)\btotal (?:recoverable )?metals\b")
 _METHOD_IN = re.compile(
     r"(?i)\b(?:(?:EPA|SM|ASTM|SW-?846|USGS|HACH)(?: method)?[\s:#-]*\w?\d[\w.-]*(?:[ -][A-Z]\b)?|E\d{3}\.\d)"
 )
+_SAMPLE_LINE = re.compile(r"^((?=\S*\d\S*\d)[A-Z]{0,6}[-/]?\d[\w/.-]{3,18})(?=[\s:,(])(.*)$")
+_MARKED = re.compile(r"^\s*(?:[-–—:|/]\s|\()")
 _LASTING = frozenset({"qc", "custody", "history", "limits", "methods", "invoice", "summary"})
 _NOT_RESULTS = frozenset(
     {
@@ -103,6 +106,37 @@ class Context:
         place = where("value", cell)
         self.unread.append(Unread(text or cell.text, place, say(f"read.{why}")))
 
+    def _sample_heading(self, text: str) -> bool:
+        """Take up a heading that is a sample's number, place and date without any key."""
+        found = _SAMPLE_LINE.match(text)
+        if not found or is_method(found[1]) or analyte_in(text) is not None:
+            return False
+        rest = found[2]
+        day = stamp(rest, day_first=self.day_first)
+        if day is not None:
+            self.samples.note("collected", rest[day.start : day.end])
+            rest = f"{rest[: day.start]} {rest[day.end :]}"
+        place = rest.strip(" -–—:|/(),.;")
+        if day is None and not _MARKED.match(found[2]):
+            return False
+        self.samples.note("sample_id", found[1])
+        if place:
+            self.samples.note("point", place)
+        return True
+
+    def look_for_unit(self, lines: Sequence[Line]) -> None:
+        """Keep the unit that one line, above or below, states for the whole page."""
+        found = {}
+        for line in lines:
+            if any(" in " in c.text or ":" in c.text for c in line.cells):
+                text = line.text
+                unit = unit_for_all(text) if len(text) < 200 else None
+                if unit and len(text.split()) >= 3:
+                    found.setdefault(unit, line)
+        if len(found) == 1:
+            unit, line = next(iter(found.items()))
+            self.page_unit = _cell_of(join(line.cells), unit)
+
     def look_for_title(self, lines: Sequence[Line]) -> None:
         """Keep the only analyte that the lines above a table name, for tables that name none."""
         found: dict[str, tuple[str, Cell, str]] = {}
@@ -148,9 +182,10 @@ class Context:
             self.region = None if region == "results" else region
         whole = unit_for_all(text)
         if whole and len(text.split()) > 4:
-            self.page_unit = _cell_of(cell, whole)
             return
         if len(line.cells) > 2 or len(text.split()) > 9 or text.endswith("."):
+            return
+        if self._sample_heading(text):
             return
         self.section = _section(text, cell, whole)
 

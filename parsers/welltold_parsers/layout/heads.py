@@ -14,7 +14,18 @@ from .tokens import analyte_in, analytes_within, is_number, unit_of, value_of
 from .words import head_of, segments
 
 SAMPLE_ROLES = frozenset(
-    ["lab_id", "sample_id", "client_id", "point", "collected", "collected_time", "received", "matrix", "taken", "sample_type"]
+    [
+        "lab_id",
+        "sample_id",
+        "client_id",
+        "point",
+        "collected",
+        "collected_time",
+        "received",
+        "matrix",
+        "taken",
+        "sample_type",
+    ]
 )
 _STRONG = 0.95
 _LOOK_AHEAD = 12
@@ -43,7 +54,7 @@ def find_head(lines: Sequence[Line], at: int) -> HeadLine | None:
     """Return what kind of head the line at this index is, or None."""
     line = lines[at]
     cells = line.cells
-    if len(cells) < 2 and not (cells and segments(cells[0].text)):
+    if len(cells) < 2 and not (cells and len(segments(cells[0].text)) >= 3):
         return None
     if sum(c.text.rstrip().endswith(":") for c in cells) > len(cells) / 3:
         return None
@@ -84,10 +95,8 @@ def _keys_and_values(cells: Sequence[Cell]) -> bool:
 
 
 def _rows_head(names: set[str], roles: list[str], cells: Sequence[Cell]) -> bool:
-    if (
-        len(roles) < 0.4 * len(cells)
-        or (any(analyte_in(c.text) for c in cells[:1])
-        and len(names) < 3)
+    if len(roles) < 0.4 * len(cells) or (
+        any(analyte_in(c.text) for c in cells[:1]) and len(names) < 3
     ):
         return False
     core = names & {"analyte", "result"}
@@ -177,7 +186,19 @@ def _stacks(upper: Line, lower: Line, main: Line) -> bool:
     if len(upper.cells) >= 2:
         return not any(_valued(c) and is_number(c.text) for c in upper.cells)
     only = upper.cells[0]
-    return any(_over(only, c) for c in lower.cells) and len(only.text.split()) <= 3
+    under = [c for c in lower.cells if _over(only, c)]
+    return len(under) == 1 and _belongs(only.text, under[0].text)
+
+
+def _belongs(upper: str, lower: str) -> bool:
+    """Whether one line of text right above a head is a part of it."""
+    if len(upper.split()) > 3:
+        return False
+    whole = head_of(f"{upper} {lower}")
+    if whole is not None and whole.score >= _STRONG:
+        return True
+    alone = head_of(lower)
+    return (alone is None or alone.score < _STRONG) and analyte_in(lower) is None
 
 
 def _sheet_stacks(upper: Line, lower: Line, main: Line) -> bool:

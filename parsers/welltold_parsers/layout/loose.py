@@ -2,32 +2,28 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Sequence
 
 from .cells import Cell, Line, of_words
 from .columns import page_columns, sheet_columns
 from .context import Context
+from .letters import is_prose, read_letter
 from .metadata import facts_of
 from .printed import Printed
 from .roles import Plan, make_plan
 from .rows import RowReader
 from .tables import Table
-from .tokens import analyte_in, analytes_within, unit_of, value_of
-
-_STATE = re.compile(
-    r"(?i)\b(absent|present|not detected|none detected|not found|negative|positive|detected|ausente|presente|no detectado)\b"
-)
-_NUMBER_UNIT = re.compile(r"[<>≤≥]?\s?\d[\d,]*(?:\.\d+)?")
-_NOT_A_RESULT = re.compile(
-    r"(?i)\b(limit|standard|maximum|level of|exceed(?:s|ing)? (?:the )?|mcl|should|recommend\w*|above \d|below \d|guideline|less than \d+ is|if |may |can )"
-)
+from .tokens import analyte_in, microbial, unit_of, value_of
 
 
 def read_loose(lines: Sequence[Line], context: Context, last: tuple[Table, Plan] | None) -> None:
     """Read free lines in order; ``last`` is the table that may go on here."""
     run: list[Line] = []
+    prose: list[Line] = []
     for line in lines:
+        if prose and not (_near(line, prose[-1]) and (is_prose(line) or _ends(line))):
+            _read_prose(prose, context)
+            prose = []
         if _is_result(line):
             run.append(line)
             continue
@@ -36,21 +32,44 @@ def read_loose(lines: Sequence[Line], context: Context, last: tuple[Table, Plan]
             continue
         _read_run(run, context, last)
         run = []
-        _read_line(line, context)
+        if prose or (is_prose(line) and not facts_of(line)):
+            prose.append(line)
+        else:
+            _read_line(line, context)
+    _read_prose(prose, context)
     _read_run(run, context, last)
+
+
+def _near(line: Line, last: Line) -> bool:
+    return line.page == last.page and line.top - last.bottom < 0.7 * line.height
+
+
+def _ends(line: Line) -> bool:
+    """Whether a short line can end a paragraph."""
+    return ":" not in line.text
+
+
+def _read_prose(prose: list[Line], context: Context) -> None:
+    if not prose or read_letter(prose, context):
+        return
+    for line in prose:
+        if not any(_pair(cell, context) for cell in line.cells):
+            context.heading(line)
 
 
 def _is_result(line: Line) -> bool:
     """Whether a line names an analyte in its first cells and has a value behind it."""
     cells = line.cells
     for at, cell in enumerate(cells[:2]):
-        if analyte_in(cell.text) is not None:
-            return any(_valued(c) for c in cells[at + 1 :])
+        match = analyte_in(cell.text)
+        if match is not None:
+            letters = microbial(match.slug)
+            return any(_valued(c, letters=letters) for c in cells[at + 1 :])
     return False
 
 
-def _valued(cell: Cell) -> bool:
-    return value_of(cell.text, letters=True) is not None and unit_of(cell.text) is None
+def _valued(cell: Cell, *, letters: bool = False) -> bool:
+    return value_of(cell.text, letters=letters) is not None and unit_of(cell.text) is None
 
 
 def _within(line: Line, run: Sequence[Line]) -> bool:
@@ -105,8 +124,6 @@ def _read_line(line: Line, context: Context) -> None:
         return
     if any(_pair(cell, context) for cell in line.cells):
         return
-    if len(line.text.split()) > 4 and _sentence(line, context):
-        return
     context.heading(line)
 
 
@@ -118,9 +135,10 @@ def _pair(cell: Cell, context: Context) -> bool:
     for size in range(min(len(words) - 1, 7), 0, -1):
         name = " ".join(words[:size]).rstrip(":=-–")
         rest = " ".join(words[size:]).lstrip(":=-– ")
-        if analyte_in(name) is None or not rest:
+        match = analyte_in(name)
+        if match is None or not rest:
             continue
-        if value_of(rest, letters=True) is None or unit_of(rest) is not None:
+        if value_of(rest, letters=microbial(match.slug)) is None or unit_of(rest) is not None:
             continue
         label, value = _cut(cell, size)
         _emit(context, name, label, rest, value)
@@ -146,32 +164,3 @@ def _emit(context: Context, name: str, label: Cell, text: str, value: Cell, *dou
     for doubt in doubts:
         printed.doubt(doubt)
     context.emit(printed)
-
-
-def _sentence(line: Line, context: Context) -> bool:
-    """Read "Total coliform bacteria were ABSENT" and "Your nitrate level is 4.2 mg/L"."""
-    text = line.text
-    if context.closed or _NOT_A_RESULT.search(text):
-        return False
-    found = analytes_within(text)
-    if len(found) != 1:
-        return False
-    _, end, match = found[0]
-    words = text.split()
-    name = " ".join(words[found[0][0] : end]).strip("()[],.;:")
-    rest = " ".join(words[end:])
-    state = _STATE.search(rest)
-    cell = line.cells[0]
-    if state and len(rest.split()) <= 14:
-        _emit(context, name, cell, state[1], cell, "sentence")
-        return True
-    for number in _NUMBER_UNIT.finditer(rest):
-        tail = rest[number.start() :].split()
-        for size in range(min(5, len(tail)), 1, -1):
-            piece = " ".join(tail[:size]).rstrip(".,;")
-            value = value_of(piece)
-            if value is not None and value.unit_text:
-                _emit(context, name, cell, piece, cell, "sentence")
-                return True
-    del match
-    return False

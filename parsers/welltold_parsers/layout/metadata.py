@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from functools import lru_cache
 from typing import NamedTuple
 
-from welltold.units import unit
+from welltold.units import unit, units_in
 
 from .cells import Cell, Line
 from .dates import stamp
@@ -15,14 +15,33 @@ from .heads import SAMPLE_ROLES
 from .words import head_of
 
 _KEYS = SAMPLE_ROLES | frozenset(
-    ["report_id", "lab_name", "reported", "person", "coll_recd", "analyzed", "prepared", "unit", "method", "batch", "time_other", "volume", "remark", "number"]
+    [
+        "report_id",
+        "lab_name",
+        "reported",
+        "person",
+        "coll_recd",
+        "analyzed",
+        "prepared",
+        "unit",
+        "method",
+        "batch",
+        "time_other",
+        "volume",
+        "remark",
+        "number",
+    ]
 )
 _BARE_KEYS = SAMPLE_ROLES | {"report_id", "person", "reported"}
+_PIECES = re.compile(r"\s{2,}|\s+[|·•–—]\s+|;\s+|,\s+(?=[A-Z])")
 _DATES = frozenset({"collected", "received", "reported"})
 _NUMBERS = frozenset({"lab_id", "sample_id", "client_id", "report_id"})
 _COLON = re.compile(r"(?<!\d)\s*[:=](?!/)|(?<=\d)\s*:(?=\s)")
 _UNIT_LINE = re.compile(
-    r"(?i)\b(?:all\s+)?(?:results?|values?|units?|concentrations?|reported|expressed|resultados)\b[^.;]{0,40}?\b(?:in|as|are|en)\b:?\s+"
+    r"(?i)\b(?:results?|values?|units?|concentrations?|resultados|unidades)\b[^.;\d]{0,60}$|\bunless\b|^\W*all\b"
+)
+_NO_UNIT_LINE = re.compile(
+    r"(?i)\b(limit|level|above|below|exceed\w*|standard|mcl|detected|grains? per gallon =)\b|="
 )
 _LONGEST_KEY = 6
 
@@ -59,22 +78,24 @@ def facts_of(line: Line) -> list[Fact]:
 
 def _led(line: Line) -> list[Fact]:
     """Cells that begin with their key: "Kit 88214", "Sampled 2/27/26"; one more cell is the place."""
-    found, plain = [], []
+    found: list[Fact] = []
+    plain: list[tuple[str, Cell]] = []
     for cell in line.cells:
-        fact = led_by_key(cell)
-        if fact:
-            found.append(fact)
-        elif len(cell.text.split()) <= 6 and sum(c.isalpha() for c in cell.text) > 3:
-            plain.append(cell)
+        for piece in _PIECES.split(cell.text):
+            fact = led_by_key(piece, cell)
+            if fact:
+                found.append(fact)
+            elif len(piece.split()) <= 6 and sum(c.isalpha() for c in piece) > 3:
+                plain.append((piece, cell))
     sample = any(f.role in {"lab_id", "sample_id", "client_id"} for f in found)
     if sample and len(plain) == 1 and not any(f.role == "point" for f in found):
-        found.append(Fact("point", plain[0].text, "", plain[0]))
+        found.append(Fact("point", plain[0][0], "", plain[0][1]))
     return found
 
 
-def led_by_key(cell: Cell) -> Fact | None:
-    """Return the fact in a cell whose first words are a key and whose rest is a date or a number."""
-    words = cell.text.split()
+def led_by_key(text: str, cell: Cell) -> Fact | None:
+    """Return the fact in a text whose first words are a key and whose rest is a date or a number."""
+    words = text.split()
     for size in range(min(4, len(words) - 1), 0, -1):
         key, rest = " ".join(words[:size]), " ".join(words[size:])
         head = head_of(key)
@@ -152,20 +173,18 @@ def _key_before(text: str, floor: int, end: int) -> tuple[str, str, int] | None:
     return None
 
 
+@lru_cache(maxsize=2048)
 def unit_for_all(text: str) -> str | None:
     """Return the unit that one line states for a whole page or section."""
-    match = _UNIT_LINE.search(text)
-    if not match:
+    units = units_in(text)
+    if len({unit(u) for u in units}) != 1:
         return None
-    return _leading_unit(text[match.end() :])
-
-
-def _leading_unit(text: str) -> str | None:
-    words = re.split(r"\s+", text.strip())
-    for size in range(min(6, len(words)), 0, -1):
-        piece = " ".join(words[:size]).strip("().,;:")
-        if unit(piece):
-            return piece
+    at = text.find(units[0])
+    before, behind = text[: max(at, 0)], text[at + len(units[0]) :]
+    if any(c.isdigit() for c in before) or _NO_UNIT_LINE.search(text):
+        return None
+    if _UNIT_LINE.search(before) or re.search(r"(?i)\bunless\b", behind):
+        return units[0]
     return None
 
 

@@ -19,7 +19,36 @@ from .tokens import analyte_in
 from .words import Head, head_of
 
 _NOT_RESULTS = frozenset(
-    ["reporting_limit", "detection_limit", "printed_limit", "goal", "dilution", "batch", "number", "uncertainty", "recovery", "rpd", "spike", "source_result", "previous", "share", "second_value", "limit_low", "limit_high", "volume", "code", "violation", "analyzed", "prepared", "reported", "time_other", "cas", "method", "method_context", "person"]
+    [
+        "reporting_limit",
+        "detection_limit",
+        "printed_limit",
+        "goal",
+        "dilution",
+        "batch",
+        "number",
+        "uncertainty",
+        "recovery",
+        "rpd",
+        "spike",
+        "source_result",
+        "previous",
+        "share",
+        "second_value",
+        "limit_low",
+        "limit_high",
+        "volume",
+        "code",
+        "violation",
+        "analyzed",
+        "prepared",
+        "reported",
+        "time_other",
+        "cas",
+        "method",
+        "method_context",
+        "person",
+    ]
 )
 _HEAD_IS_SAMPLE = SAMPLE_ROLES | {"report_id"}
 _SURE = 0.9
@@ -150,7 +179,7 @@ def _role(head: Head | None, content: Content) -> str:
         and not content.analyte
     ):
         return ""
-    if role == "unit" and content.filled and content.unit == 0 and content.number == content.filled:
+    if role == "unit" and content.filled and content.unit == 0 and content.value:
         return ""
     if (
         role == "printed_limit"

@@ -17,7 +17,24 @@ from .tokens import analyte_in, is_number, label_of, unit_of, value_of
 from .words import head_of, heading_region
 from .wraps import Step, join_wrapped
 
-_ROW_ROLES = ["unit", "qualifier", "sign", "detect_flag", "condition", "reporting_limit", "detection_limit", "printed_limit", "method", "analyzed", "cas", "fraction", "basis", "limit_unit", "limit_low", "limit_high"]
+_ROW_ROLES = [
+    "unit",
+    "qualifier",
+    "sign",
+    "detect_flag",
+    "condition",
+    "reporting_limit",
+    "detection_limit",
+    "printed_limit",
+    "method",
+    "analyzed",
+    "cas",
+    "fraction",
+    "basis",
+    "limit_unit",
+    "limit_low",
+    "limit_high",
+]
 
 
 class RowReader:

@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from .cells import Cell, Line
+from .cells import Cell, Line, of_words
 from .columns import Column, assign, page_columns, sheet_columns
 from .heads import HeadLine, Kind, at_rest, find_head, stack_above
 from .tokens import unit_of, value_of
-from .words import head_of
+from .words import head_of, segments
 
 _SAMPLE_ROWS = 200
 """Columns are found on this many rows."""
@@ -68,7 +68,7 @@ def split(lines: Sequence[Line]) -> list[Table | Free]:
         if first > done:
             pieces.append(Free(list(lines[done:first])))
         end = heads[number + 1][0] if number + 1 < len(heads) else len(lines)
-        body = _below(lines, main.index, end)
+        body = _below(lines, main, end)
         pieces.append(_table(main, list(lines[first:body]), list(lines[body:end])))
         done = end
     if done < len(lines):
@@ -116,18 +116,29 @@ def _next_candidate(lines: Sequence[Line], at: int, head: Line) -> int:
     return at
 
 
-def _below(lines: Sequence[Line], main: int, end: int) -> int:
+def _below(lines: Sequence[Line], main: HeadLine, end: int) -> int:
     """Return where the body begins: behind lines that only complete the head."""
-    at = main + 1
-    while at < end and at <= main + 3 and _completes(lines[at], lines[main]):
+    at = main.index + 1
+    while at < end and at <= main.index + 4 and _completes(lines, at, main):
         at += 1
     return at
 
 
-def _completes(line: Line, main: Line) -> bool:
+def _completes(lines: Sequence[Line], at: int, head: HeadLine) -> bool:
+    line, main, before = lines[at], lines[head.index], lines[at - 1]
+    if head.kind == "across" and line.sheet is None and line.page == main.page:
+        close = line.top - before.bottom < 0.6 * main.height
+        return close and not any(value_of(c.text) is not None for c in line.cells)
+    return _names_more(line, before, main)
+
+
+def _names_more(line: Line, before: Line, main: Line) -> bool:
     if at_rest(line) or line.page != main.page:
         return False
-    if line.sheet is None and line.top - main.bottom > 1.2 * main.height:
+    if line.sheet is None and line.top - before.bottom > 1.2 * main.height:
+        return False
+    first = line.cells[0]
+    if len(line.cells) == 1 and first.left <= main.cells[0].left + 2 and first.text[:1] not in "([":
         return False
     for cell in line.cells:
         head = head_of(cell.text)
@@ -150,12 +161,22 @@ def _table(main: HeadLine, heads: list[Line], lines: list[Line]) -> Table:
         columns = page_columns(rows[:_SAMPLE_ROWS], _main_cells(main, heads))
     table = Table(main.kind, heads, lines, columns)
     for line in heads:
-        for column, cell in zip(columns, table.cells(line), strict=True):
+        for column, cell in zip(columns, _head_cells(table, line), strict=True):
             if cell is not None:
                 column.head_cells.append(cell)
     for column in columns:
         column.head = joined([c.text for c in column.head_cells])
     return table
+
+
+def _head_cells(table: Table, line: Line) -> list[Cell | None]:
+    """Return the cells of a head line by column, glued heads parted."""
+    if line.sheet is not None or all(not segments(c.text) for c in line.cells):
+        return table.cells(line)
+    parted = Line(line.index, page=line.page, plain_text=line.plain_text)
+    parted.top, parted.bottom = line.top, line.bottom
+    parted.cells = [part for cell in line.cells for part in _unglued(cell)]
+    return table.cells(parted)
 
 
 def joined(texts: Sequence[str]) -> str:
@@ -170,7 +191,19 @@ def joined(texts: Sequence[str]) -> str:
 
 
 def _main_cells(main: HeadLine, heads: Sequence[Line]) -> list[Cell]:
-    return max(heads, key=lambda line: len(line.cells)).cells
+    cells = max(heads, key=lambda line: len(line.cells)).cells
+    return [part for cell in cells for part in _unglued(cell)]
+
+
+def _unglued(cell: Cell) -> list[Cell]:
+    """Part heads that stand so near that they look like one: "Amount Unit"."""
+    head = head_of(cell.text)
+    if head is not None and head.score >= 0.95:
+        return [cell]
+    cuts = segments(cell.text)
+    if not cuts or len(cell.words) != len(cell.text.split()):
+        return [cell]
+    return [of_words(cell.words[start:end], cell.line) for start, end, _ in cuts]
 
 
 def _row_like(line: Line) -> bool:

@@ -9,7 +9,7 @@ import re
 from functools import lru_cache
 from typing import NamedTuple
 
-from welltold.analytes import Match, identify, known_names, normalise
+from welltold.analytes import Match, analyte, identify, known_names, normalise
 from welltold.units import Unit, unit
 from welltold.values import ParsedValue, parse_value
 
@@ -107,11 +107,17 @@ def analyte_in(text: str) -> Match | None:
     bare = _MARKS.sub("", text.rstrip(" :;.")).strip()
     if normalise(bare) in known_names():
         return identify(bare)
-    name, _ = split_unit(bare)
-    if not name or len(name.split()) > 9:
+    name = split_unit(bare)[0] or bare
+    if len(name.split()) > 9:
         return None
     match = identify(name)
     return match if match is not None and match.how != "fuzzy" else None
+
+
+@lru_cache(maxsize=2048)
+def microbial(slug: str) -> bool:
+    """Whether an analyte is a germ or an indicator of germs, so that "A" and "P" are answers."""
+    return analyte(slug).group == "microbial"
 
 
 @lru_cache(maxsize=4096)

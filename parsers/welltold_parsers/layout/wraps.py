@@ -7,7 +7,7 @@ from dataclasses import dataclass, field
 
 from .cells import Cell, Line, join
 from .metadata import Fact
-from .tokens import analyte_in
+from .tokens import analyte_in, unit_of
 
 
 @dataclass(slots=True)
@@ -26,6 +26,7 @@ class Step:
 
 def join_wrapped(steps: Sequence[Step], analyte: int | None) -> list[Step]:
     """Return the steps with wrapped names joined to their rows and the fragments left out."""
+    steps = _join_cells(steps)
     if analyte is None or not any(s.kind == "label" for s in steps):
         return list(steps)
     used: set[int] = set()
@@ -43,6 +44,50 @@ def join_wrapped(steps: Sequence[Step], analyte: int | None) -> list[Step]:
                 used.update(i for i, c in ((at - 1, above), (at + 1, below)) if c in cells)
                 break
     return [s for i, s in enumerate(steps) if i not in used]
+
+
+def _join_cells(steps: Sequence[Step]) -> Sequence[Step]:
+    """Join a line that only goes on with cells of the row above: "ug/" and "L" in a narrow column."""
+    if not steps or steps[0].line.sheet is not None:
+        return steps
+    kept: list[Step] = []
+    for step in steps:
+        above = kept[-1] if kept else None
+        if (
+            step.kind == "other"
+            and above is not None
+            and above.kind == "row"
+            and _goes_on(above, step)
+        ):
+            for index, cell in enumerate(step.cells):
+                if cell is not None:
+                    above.cells[index] = _grown(above.cells[index], cell)
+        else:
+            kept.append(step)
+    return kept
+
+
+def _goes_on(above: Step, step: Step) -> bool:
+    gap = step.line.top - above.line.bottom
+    filled = [(a, b) for a, b in zip(above.cells, step.cells, strict=True) if b is not None]
+    short = all(len(b.text) <= 12 for _, b in filled)
+    return (
+        above.line.page == step.line.page
+        and gap < 0.5 * step.line.height
+        and short
+        and bool(filled)
+        and all(a is not None for a, _ in filled)
+    )
+
+
+def _grown(first: Cell | None, more: Cell) -> Cell:
+    if first is None:
+        return more
+    cell = join([first, more])
+    tight = first.text + more.text
+    if unit_of(tight) is not None or first.text.endswith(("/", "-")):
+        cell.text = tight
+    return cell
 
 
 def _choices(

@@ -1,0 +1,170 @@
+"""Reads results from sentences: letters, bacteria slips, the words under a table.
+
+A sentence counts only when it says one thing: one analyte, one value or one answer near it, and no
+word of a limit, an advice, a wish or an earlier year.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+
+from welltold.analytes import Match, analyte
+
+from .cells import Cell, Line, join
+from .context import Context
+from .printed import Printed
+from .tokens import analytes_within, microbial, unit_of, value_of
+
+_CLAUSES = re.compile(
+    r"(?<=[a-z0-9)%]{2})[.!?]\s+(?=[A-Z])|;\s+|,?\s+(?:and|but|while|whereas)\s+(?=[^,.;]*\b(?:was|were|is|are)\b)"
+    r"|,\s+(?=which\b|so\b|y\b)"
+)
+_OTHER = re.compile(
+    r"(?i)\b(limits?|standards?|maximum|mcl|action level|guidelines?|recommended|last (?:year|time|test|sample)|previous\w*|earlier"
+    r"|should|must|if|may|can|could|would|exceed\w*|above|below the|over the|typical\w*|usually|normal\w*|average|health effects|cause[sd]?"
+    r"|common|means|indicates?|method|epa \d|level is \d|considered|example|please|treatment|goal|advisory|because|for more)\b"
+)
+_ABSENT = re.compile(
+    r"(?i)\b(absent|not (?:found|present|detected)|none (?:detected|found)|negative|ausentes?|no detectad[oa]s?|negativ[oa])\b"
+)
+_PRESENT = re.compile(r"(?i)\b(present|positive|detected|found|presentes?|positiv[oa])\b")
+_NONE_OF = re.compile(r"(?i)\b(?:no|not|without|free of|sin)\s+(?:any\s+|signs of\s+)?$")
+_NUMBER = re.compile(
+    r"(?:[<>≤≥]\s?|(?:less|more|fewer|greater) than )?(?<![\w.-])(?:\d[\d,]*(?:\.\d+)?|\.\d+)(?![\w-])"
+)
+_DAY = re.compile(
+    r"(?i)\b(?:collected|sampled|taken|drawn|muestreada|tomada)\s+(?:on\s+|el\s+)?((?:[A-Z][a-z]{2,9}\.?\s+\d{1,2},?\s+\d{4})|\d[\d/.-]{5,9}\d)"
+)
+_REPORT = re.compile(
+    r"(?i)\b(?:report|certificate|informe)\s+(?:no\.?|number|#)?\s*([A-Z]{0,4}[-/]?\d[\w/-]*)"
+)
+_VOLUME = re.compile(r"(?i)\b(?:in|per|por|en) (?:a )?(?:the )?100[- ]?ml\b")
+_REACH = 9
+"""Words between an analyte and its value."""
+
+
+@dataclass(slots=True)
+class _Told:
+    match: Match
+    name: str
+    text: str
+    unit: str | None
+    plain: bool
+
+
+def is_prose(line: Line) -> bool:
+    """Whether a line is running text."""
+    words = line.text.split()
+    letters = sum(w[:1].isalpha() for w in words)
+    return len(words) >= 5 and letters >= 0.6 * len(words) and len(line.cells) <= 3
+
+
+def read_letter(lines: Sequence[Line], context: Context) -> bool:
+    """Read the results in a paragraph; return whether there were any."""
+    text, starts = _run_together(lines)
+    day = _DAY.search(text)
+    if day:
+        context.samples.note("collected", day[1])
+    report = _REPORT.search(text)
+    if report and context.report_id is None:
+        context.report_id = report[1]
+        context.samples.note("report_id", report[1])
+    if context.closed:
+        return False
+    any_told = False
+    for start, clause in _clauses(text):
+        for told in _told(clause):
+            cell = _cell(lines, starts, start + clause.find(told.text.split(" ")[0]))
+            label = _cell(lines, starts, start + clause.find(told.name.split(" ")[0]))
+            _emit(context, told, label, cell)
+            any_told = True
+    return any_told
+
+
+def _run_together(lines: Sequence[Line]) -> tuple[str, list[int]]:
+    starts, text = [], ""
+    for line in lines:
+        starts.append(len(text))
+        text += " ".join(line.text.split()) + " "
+    return text, starts
+
+
+def _clauses(text: str) -> Iterator[tuple[int, str]]:
+    start = 0
+    for match in _CLAUSES.finditer(text):
+        yield start, text[start : match.start()]
+        start = match.end()
+    yield start, text[start:].strip()
+
+
+def _cell(lines: Sequence[Line], starts: Sequence[int], at: int) -> Cell:
+    number = max(i for i, s in enumerate(starts) if s <= max(at, 0))
+    return join(lines[number].cells)
+
+
+def _told(clause: str) -> Iterator[_Told]:
+    """Yield what one clause says, one result for each analyte with a value behind it."""
+    if _OTHER.search(clause):
+        return
+    words = clause.split()
+    found = analytes_within(clause)
+    names = {m.slug for _, _, m in found}
+    if not found or len(names) != len(found) or len(found) > 2:
+        return
+    for number, (start, end, match) in enumerate(found):
+        stop = found[number + 1][0] if number + 1 < len(found) else len(words)
+        before = " ".join(words[max(0, start - 6) : start])
+        after = " ".join(words[end : min(stop, end + _REACH + 6)])
+        name = " ".join(words[start:end]).strip("()[],.;:!?\"'")
+        told = _answer(match, name, before, after, len(words)) or _value(match, name, after)
+        if told is None and len(found) == 1:
+            told = _value(match, name, before)
+        if told is not None:
+            yield told
+
+
+def _answer(match: Match, name: str, before: str, after: str, length: int) -> _Told | None:
+    """Read an answer of a presence test."""
+    if not microbial(match.slug) or _NUMBER.search(_VOLUME.sub("", after)):
+        return None
+    absent = _ABSENT.search(after)
+    if absent:
+        return _Told(match, name, absent[1], None, length <= 12)
+    present = _PRESENT.search(after)
+    if present and len(after[: present.start()].split()) <= 5:
+        word = "absent" if _NONE_OF.search(before + " ") else present[1]
+        if word == "absent":
+            return _Told(match, name, "not detected", None, plain=False)
+        return _Told(match, name, "present", None, length <= 12)
+    return None
+
+
+def _value(match: Match, name: str, text: str) -> _Told | None:
+    """Read the first number with a unit."""
+    for number in _NUMBER.finditer(text):
+        if len(text[: number.start()].split()) > _REACH:
+            return None
+        tail = text[number.end() :].split()
+        for size in range(min(5, len(tail)), 0, -1):
+            unit = " ".join(tail[:size]).rstrip(".,;")
+            if unit_of(unit) is not None and unit not in {"in", "a"}:
+                return _Told(match, name, f"{number[0]} {unit}", unit, plain=False)
+        if analyte(match.slug).unit == "SU" and value_of(number[0]):
+            return _Told(match, name, number[0], None, plain=False)
+    return None
+
+
+def _emit(context: Context, told: _Told, label: Cell, value: Cell) -> None:
+    printed = Printed(
+        label=told.name,
+        label_cell=label,
+        text=told.text,
+        value_cell=value,
+        draft=context.samples.current(),
+        section=context.section,
+    )
+    if not told.plain:
+        printed.doubt("sentence")
+    context.emit(printed)
