@@ -297,6 +297,52 @@ def test_a_font_without_a_character_map_is_told_not_read_as_rubbish(tmp_path: Pa
     assert codes(document) == ["door.no_character_map"]
 
 
+def coded(path: Path, text: str, code: dict[str, int]) -> Path:
+    """Write a page with a font that names its glyphs by nothing but their codes."""
+    named = pikepdf.Array([0, *(pikepdf.Name(f"/c{number:02x}") for number in range(256))])
+    with pikepdf.new() as pdf:
+        pdf.add_blank_page(page_size=(612, 792))
+        font = pikepdf.Dictionary(
+            Type=pikepdf.Name.Font,
+            Subtype=pikepdf.Name.TrueType,
+            BaseFont=pikepdf.Name("/ABCDEF+Custom"),
+            FirstChar=0,
+            LastChar=255,
+            Widths=pikepdf.Array([600] * 256),
+            Encoding=pikepdf.Dictionary(Type=pikepdf.Name.Encoding, Differences=named),
+            FontDescriptor=pikepdf.Dictionary(
+                Type=pikepdf.Name.FontDescriptor,
+                FontName=pikepdf.Name("/ABCDEF+Custom"),
+                Flags=4,
+                Ascent=700,
+                Descent=-200,
+                FontBBox=pikepdf.Array([0, -200, 600, 700]),
+            ),
+        )
+        pdf.pages[0].Resources = pikepdf.Dictionary(Font=pikepdf.Dictionary(F=font))
+        raw = bytes(code[letter] for letter in text).hex()
+        pdf.pages[0].Contents = pdf.make_stream(f"BT /F 10 Tf 72 700 Td <{raw}> Tj ET".encode())
+        pdf.save(path)
+    return path
+
+
+CODED = "Lead 0.015 mg/L Nitrate 10.2 Iron 1.25"
+
+
+def test_a_font_whose_codes_are_the_letters_is_believed(tmp_path: Path) -> None:
+    path = coded(tmp_path / "sheet.pdf", CODED, {letter: ord(letter) for letter in CODED})
+    document = open_document(path)
+    assert texts(document.pages[0]) == CODED.split()
+    assert document.warnings == ()
+
+
+def test_a_font_whose_codes_are_numbers_in_order_of_use_is_not_believed(tmp_path: Path) -> None:
+    order = {letter: 33 + number for number, letter in enumerate(dict.fromkeys(CODED))}
+    document = open_document(coded(tmp_path / "sheet.pdf", CODED, order))
+    assert document.pages[0].words == ()
+    assert codes(document) == ["door.no_character_map"]
+
+
 def test_letters_beyond_the_basic_plane_do_not_shift_their_neighbours(tmp_path: Path) -> None:
     path = tmp_path / "sheet.pdf"
     path.write_bytes(typst.compile("𝑥 Lead 𝑦𝑦 0.015 mg/L".encode()))

@@ -13,11 +13,18 @@ from typing import Any
 import numpy as np
 import pypdfium2.raw as pdfium
 
-from welltold_parsers.doors.pdf_letters import PRIVATE, UNKNOWN, Flags, Ints, Letters
+from welltold_parsers.doors.pdf_letters import PRIVATE, UNKNOWN, Flags, Ints, Letters, Units, among
 
 _REPLACEMENT = 0xFFFD
 _OFFSET = 0xF000
 """Symbol fonts show their codes in the private area from here on."""
+
+_NUMBERED_SHARE = 0.02
+"""Of the letters without a map, more than this below the printable ones: they are numbered."""
+
+_TEXT_SHARE = 0.6
+"""A text has at least this share of letters and digits; lab sheets have more than 0.8."""
+_ALPHANUMERIC = among(range(0x30, 0x3A), range(0x41, 0x5B), range(0x61, 0x7B), range(0xC0, 0x250))
 
 _SYMBOL = {
     0x25: "%", 0x2B: "+", 0x3C: "<", 0x3D: "=", 0x3E: ">", 0x61: "α", 0x62: "β", 0x67: "γ",
@@ -34,8 +41,10 @@ _WINGDINGS = {
 def settle_unknown(handle: Any, letters: Letters, firsts: Ints) -> float:
     """Replace symbols by what they are and unknown letters by U+FFFD; return the share of these.
 
-    ``firsts`` are the places of the first letters of words; only when one of them lacks a meaning
-    are all letters asked.
+    A font without a map gives the codes of its glyphs. In many fonts these are the letters
+    themselves; in others the glyphs are just numbered, and then none of that kind is believed.
+    ``firsts`` are the places of the first letters of words; only when one of them lacks a map are
+    all letters asked.
     """
     units = letters.units
     for place in np.flatnonzero(PRIVATE[units]).tolist():
@@ -43,9 +52,22 @@ def settle_unknown(handle: Any, letters: Letters, firsts: Ints) -> float:
         units[place] = ord(known) if known else _REPLACEMENT
     unknown = UNKNOWN[units]
     if _unmapped(handle, letters.index[firsts]).any():
-        unknown |= _unmapped(handle, letters.index)
+        unmapped = _unmapped(handle, letters.index)
+        if _is_numbered(units[unmapped]):
+            unknown |= unmapped
     units[unknown] = _REPLACEMENT
     return float(np.count_nonzero(unknown)) / len(letters)
+
+
+def _is_numbered(units: Units) -> bool:
+    """Whether codes that no font maps are numbers of glyphs and not the letters themselves.
+
+    Numbers that begin at 0 fall below the printable characters; those that begin at the first
+    printable one make the most frequent letters signs of punctuation.
+    """
+    if np.count_nonzero(UNKNOWN[units]) > _NUMBERED_SHARE * len(units):
+        return True
+    return bool(np.count_nonzero(_ALPHANUMERIC[units]) < _TEXT_SHARE * len(units))
 
 
 def _unmapped(handle: Any, index: Ints) -> Flags:
