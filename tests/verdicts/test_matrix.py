@@ -222,7 +222,11 @@ nickel       101    ug/L  w
 nickel       100    ug/L  -
 strontium    4.1    mg/L  h
 boron        5.1    mg/L  h
-1_4_dioxane  300    ug/L  ?.
+1_4_dioxane  300    ug/L  ?
+chromium_vi  0.5    ug/L  -
+gross_beta   51     pCi/L w
+gross_beta   >20    pCi/L ?
+ph           15     SU    ?
 diuron       5      ug/L  ?
 diuron       <0.1   ug/L  -
 calcium      80     mg/L  -

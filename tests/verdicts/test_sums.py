@@ -72,7 +72,8 @@ def test_radium_is_summed_with_what_was_not_found_as_an_interval(bench: Bench) -
 
 def test_half_of_radium_cannot_tell(bench: Bench) -> None:
     alone = total(bench, "radium_226_228", ("radium_226", "3", "pCi/L"))
-    assert (alone.verdict, alone.urgency) == ("cant_tell", "soon")
+    assert (alone.verdict, alone.urgency) == ("cant_tell", None)
+    assert [step.text for step in alone.do] == ["Have a lab test these too: Radium-228."]
     assert "Not on the sheet: Radium-228" in " ".join(m.text for m in alone.why)
     assert total(bench, "radium_226_228", ("radium_226", "6", "pCi/L")).verdict == "health_concern"
     assert total(bench, "radium_226_228", ("radium_226", "<1", "pCi/L")) is None
@@ -190,3 +191,22 @@ def test_open_nitrate_keeps_the_total_open(bench: Bench) -> None:
         bench, "nitrate_nitrite", ("nitrate", "12", "mg/L"), ("nitrite", "<0.1", "mg/L", "N")
     )
     assert (finding.verdict, finding.urgency) == ("cant_tell", "now")
+
+
+def test_one_form_of_chromium_over_the_limit_for_all_of_it(bench: Bench) -> None:
+    # 40 CFR 141.62(b)(5): 0.1 mg/L covers every valence
+    alone = total(bench, "chromium", ("chromium_vi", "110", "ug/L"))
+    assert alone.verdict == "health_concern"
+    assert total(bench, "chromium", ("chromium_vi", "90", "ug/L")) is None
+
+
+def test_two_uranium_results_leave_the_wider_interval(bench: Bench) -> None:
+    alpha = bench.result("gross_alpha", "25", "pCi/L")
+    low, high = bench.result("uranium", "10", "ug/L"), bench.result("uranium", "20", "ug/L")
+    for both in ((low, high), (high, low)):
+        finding = bench.judge(alpha, *both)
+        assert (finding.verdict, str(finding.low), str(finding.high)) == (
+            "cant_tell",
+            "11.60",
+            "18.30",
+        )

@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import replace
 
-from ..errors import UnitMismatchError
 from ..interpretation import Finding
 from ..levels import Level
 from ..messages import Message, say
@@ -75,8 +74,7 @@ def _alpha(
     """
     name = name_of(result.analyte, result.label)
     whole = answer(result, name, context)
-    uranium = next(iter(amounts.get("uranium", ())), None)
-    activity = uranium_activity(uranium) if uranium else None
+    activity = uranium_activity(amounts.get("uranium", ()))
     if whole.problem is not None or whole.judged.verdict == "no_concern_found":
         return None
     alpha = [
@@ -97,17 +95,13 @@ def _printed_total(
     context: Context,
 ) -> Answer | None:
     """Return the answer where a printed total and its own parts lead to different verdicts."""
-    name = name_of(result.analyte, result.label)
-    try:
-        printed = answer_amounts(total.slug, possible(result, name).amounts, context)
-    except (UnitMismatchError, ValueError):
+    printed = answer(result, name_of(result.analyte, result.label), context)
+    if printed.problem is not None or printed.judged.verdict == "health_concern":
         return None
     level = _level_of(total, context)
     parts = total_of(total, amounts, level.unit, level.basis) if level else ()
     added = answer_amounts(total.slug, [s.amount for s in parts], context) if parts else None
     if added is None or added.judged.verdict != "health_concern":
-        return None
-    if printed.judged.verdict == "health_concern":
         return None
     note = say("verdict.total_differs", text=result.text)
     judged = together((printed.judged, added.judged))
@@ -129,7 +123,11 @@ def _total_draft(
     told = answer_amounts(total.slug, [one.amount for one in summed], context)
     if not _worth_telling(total, summed, told.judged, context):
         return
-    yield Draft(_total_finding(total, summed, told, results, context), _total_steps(told), told)
+    missing = tuple(name_of(slug, slug) for slug in summed[-1].missing)
+    if missing and told.judged.urgency == "soon" and told.judged.verdict == "cant_tell":
+        told = replace(told, judged=replace(told.judged, urgency=None))
+    finding = _total_finding(total, summed, told, results, context)
+    yield Draft(finding, tuple(_total_steps(told, missing)), told)
 
 
 def _worth_telling(
@@ -190,11 +188,12 @@ def _part_words(total: Total, summed: Summed) -> Iterator[Message]:
         yield say("verdict.total_needs_two")
 
 
-def _total_steps(told: Answer) -> tuple[Step, ...]:
+def _total_steps(told: Answer, missing: tuple[str, ...]) -> Iterator[Step]:
     judged = told.judged
-    if judged.decided is None or (judged.verdict != "health_concern" and judged.urgency is None):
-        return ()
-    return tuple(say(f"verdict.do_{code}") for code in steps(judged.decided.level.slug, "health"))
+    if judged.decided and (judged.verdict == "health_concern" or judged.urgency is not None):
+        yield from (say(f"verdict.do_{one}") for one in steps(judged.decided.level.slug, "health"))
+    if judged.verdict == "cant_tell" and missing:
+        yield say("verdict.do_test_missing", parts=", ".join(missing))
 
 
 def _level_of(total: Total, context: Context) -> Level | None:

@@ -113,9 +113,7 @@ def _by_role(compared: Sequence[Compared]) -> tuple[Verdict, Urgency | None, Com
 def _urgency(role: Role, decided: Compared) -> Urgency | None:
     if role == "health" and decided.outcome == "over":
         return "now" if decided.level.acute else "soon"
-    if role == "health":
-        return _doubt_urgency(decided)
-    return "soon" if role == "unverified" and decided.outcome == "over" else None
+    return _doubt_urgency(decided) if role == "health" else None
 
 
 def _doubt_urgency(maybe: Compared) -> Urgency | None:

@@ -95,6 +95,9 @@ def _problem_step(problem: Message) -> Message:
 
 
 def _limit_step(result: Result, told: Compared) -> Iterator[Step]:
+    if told.level.role == "unverified":
+        yield say("verdict.do_ask_health")
+        return
     nothing_found = told.amount.found is False and told.level.value is not None
     if nothing_found and told.amount.high is None:
         yield say("verdict.do_ask_lab_number")

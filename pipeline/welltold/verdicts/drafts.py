@@ -94,7 +94,7 @@ def numbers(slug: str, told: Answer, result: Result | None = None) -> Numbers:
         return _germ_numbers(result, unit)
     highs = [amount.high for amount in amounts if amount.high is not None]
     return Numbers(
-        value=_value(amounts[0]) if len(amounts) == 1 else None,
+        value=_value(amounts),
         low=min(amount.low for amount in amounts),
         high=max(highs) if len(highs) == len(amounts) else None,
         unit=unit,
@@ -126,12 +126,15 @@ def _in_registry_unit(
     return [converted(one, slug, own.unit, own.basis) for one in amounts], own.unit, own.basis
 
 
-def _value(amount: Amount) -> Decimal | None:
-    if amount.exact:
-        return amount.low
-    if amount.found is False:
-        return amount.high
-    return amount.low if amount.more_than_low and amount.low > 0 else None
+def _value(amounts: Sequence[Amount]) -> Decimal | None:
+    """Return the number, or the limit; of several readings only a limit that holds for all."""
+    if len(amounts) == 1 and amounts[0].exact:
+        return amounts[0].low
+    highs = [amount.high for amount in amounts if amount.high is not None]
+    if all(amount.found is False for amount in amounts) and len(highs) == len(amounts):
+        return max(highs)
+    lows = [amount.low for amount in amounts if amount.more_than_low and amount.low > 0]
+    return min(lows) if len(lows) == len(amounts) else None
 
 
 def _germ_numbers(result: Result, unit: str) -> Numbers:

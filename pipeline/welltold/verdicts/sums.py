@@ -56,8 +56,20 @@ def without_uranium(alpha: Amount, uranium: Amount | None) -> Amount:
     return replace(alpha, low=max(least, Decimal(0)), high=most)
 
 
-def uranium_activity(uranium: Amount) -> Amount | None:
-    """Return uranium in pCi/L, from a mass by the rule's own factor; None: unit does not fit."""
+def uranium_activity(readings: Sequence[Amount]) -> Amount | None:
+    """Return uranium in pCi/L, from a mass by the rule's own factor.
+
+    Several results give the widest interval; None where there is none, or its unit does not fit.
+    """
+    amounts = [one for one in map(_activity, readings) if one is not None]
+    if not amounts:
+        return None
+    highs = [one.high for one in amounts if one.high is not None]
+    high = max(highs) if len(highs) == len(amounts) else None
+    return replace(amounts[0], low=min(one.low for one in amounts), high=high)
+
+
+def _activity(uranium: Amount) -> Amount | None:
     from ..units import uranium_activity as activity_of
 
     try:
