@@ -7,7 +7,6 @@ guess; look-alikes (nitrate and nitrite) are never taken for one another.
 
 from __future__ import annotations
 
-from collections.abc import Callable
 from dataclasses import dataclass
 from functools import cache, lru_cache
 from typing import Literal
@@ -163,28 +162,33 @@ def _vocabulary(slug: str) -> frozenset[str]:
 
 def _by_likeness(groups: Groups) -> Match | None:
     """Return the analyte of a blurred or misspelt name, once nothing else fits."""
-    for find in (_blurred, _misspelt):
-        found = _first(find, groups)
-        if found is not None:
-            return found
+    cores = [core for group in groups for core in group]
+    return _blurred(cores) or _misspelt(cores)
+
+
+def _blurred(cores: list[Core]) -> Match | None:
+    from .lookalikes import unblurred
+
+    for core in cores:
+        name = unblurred(core.name)
+        if name is not None:
+            return _match(names_by_key()[name], core, "fuzzy", BLURRED_SCORE)
     return None
 
 
-def _first(find: Callable[[Core], Match | None], groups: Groups) -> Match | None:
-    return next((m for group in groups for core in group if (m := find(core)) is not None), None)
+def _misspelt(cores: list[Core]) -> Match | None:
+    """Return the analyte of a misspelt name.
 
-
-def _blurred(core: Core) -> Match | None:
-    from .lookalikes import blurred, names_by_blur
-
-    key = names_by_blur().get(blurred(core.name))
-    return None if key is None else _match(names_by_key()[key], core, "fuzzy", BLURRED_SCORE)
-
-
-def _misspelt(core: Core) -> Match | None:
+    None where the whole label and what is left of it without "total" are near different analytes.
+    """
     from .lookalikes import nearest
 
-    near = nearest(core.name)
-    if near is None:
+    near = [(core, found) for core in cores if (found := nearest(core.name)) is not None]
+    if len({names_by_key()[found.name].slug for _, found in near}) != 1:
         return None
-    return _match(names_by_key()[near.name], core, "fuzzy", near.score)
+    sure = (
+        _match(names_by_key()[found.name], core, "fuzzy", found.score)
+        for core, found in near
+        if found.sure
+    )
+    return next((match for match in sure if match is not None), None)

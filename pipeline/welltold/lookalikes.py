@@ -18,6 +18,8 @@ from .tables import read_table
 
 SHORTEST = 6
 """Names of fewer letters are never matched approximately."""
+SHORTEST_FREE = 8
+"""In names of fewer letters only slips of the pen are mended."""
 SHORTEST_BLURRED = 4
 """Words of fewer letters are not repaired: "Co" and "C0" may both be meant."""
 MARGIN = 2
@@ -29,11 +31,13 @@ _BLUR = str.maketrans({"1": "l", "i": "l", "0": "o", "5": "s", "|": "l"})
 
 @dataclass(frozen=True, slots=True)
 class Near:
-    """The listed name that a misspelt one most likely is."""
+    """The listed name that a misspelt one is nearest to."""
 
     name: str
     score: float
     """1 minus edits per letter."""
+    sure: bool
+    """Nothing else is near, and nothing that tells chemicals apart was changed."""
 
 
 @cache
@@ -42,9 +46,9 @@ def _guards() -> tuple[frozenset[str], re.Pattern[str]]:
     listed: dict[str, list[str]] = {kind: [] for kind in KINDS}
     for row in read_table("lookalikes.csv"):
         listed[row.choice("kind", KINDS)].append(row.text("text"))
-    pieces = "|".join(sorted(listed["part"], key=len, reverse=True))
+    parts = "|".join(sorted(listed["part"], key=len, reverse=True))
     endings = "|".join(sorted(listed["ending"], key=len, reverse=True))
-    return frozenset(listed["word"]), re.compile(rf"(?:{endings})\b|{pieces}")
+    return frozenset(listed["word"]), re.compile(rf"(?:{endings})\b|{parts}")
 
 
 def protected_words(name: str) -> frozenset[str]:
@@ -52,9 +56,44 @@ def protected_words(name: str) -> frozenset[str]:
     return _guards()[0].intersection(name.split())
 
 
-def signature(name: str) -> tuple[frozenset[str], tuple[str, ...]]:
-    """Return what approximate matching must keep of a normalised name, beside its figures."""
-    return protected_words(name), tuple(_guards()[1].findall(name))
+def pieces(name: str) -> tuple[str, ...]:
+    """Return the pieces of words that approximate matching must keep, in order."""
+    return tuple(_guards()[1].findall(name))
+
+
+def keeps_words(name: str, best: str) -> bool:
+    """Tell whether a misspelt name holds the words that tell the best name from its look-alikes.
+
+    One such word may itself be a letter off, if no other such word is near: "manganase" is
+    manganese, but "nitrat" could be nitrite as well.
+    """
+    from rapidfuzz.distance import OSA
+
+    ours, theirs = name.split(), best.split()
+    changed = [i for i, word in enumerate(theirs) if ours[i : i + 1] != [word]]
+    if len(ours) != len(theirs) or len(changed) != 1:
+        return protected_words(name) == protected_words(best)
+    (place,) = changed
+    slug = names_by_key()[best].slug
+    for word in _guards()[0]:
+        if OSA.distance(ours[place], word, score_cutoff=MARGIN) > MARGIN:
+            continue
+        meant = names_by_key().get(" ".join((*theirs[:place], word, *theirs[place + 1 :])))
+        if meant is None or meant.slug != slug:
+            return False
+    return True
+
+
+def is_slip(name: str, best: str) -> bool:
+    """Tell whether a short name differs as slips of the pen do, and not as surnames do.
+
+    "Cooper" is not copper: names of fewer than 8 letters must begin and end alike, and have a
+    letter too many, too few, or two swapped.
+    """
+    if len(best) >= SHORTEST_FREE:
+        return True
+    ends_alike = (name[0], name[-1]) == (best[0], best[-1])
+    return ends_alike and (len(name) != len(best) or sorted(name) == sorted(best))
 
 
 def figures(name: str) -> tuple[str, ...]:
@@ -68,37 +107,47 @@ def allowed_edits(length: int) -> int:
 
 
 @cache
-def _by_figures() -> Mapping[tuple[str, ...], tuple[str, ...]]:
-    """Return the listed names by their figures: only names of equal figures compare."""
-    table: dict[tuple[str, ...], list[str]] = {}
+def _by_figures() -> Mapping[tuple[tuple[str, ...], int], tuple[str, ...]]:
+    """Return the listed names by their figures and length."""
+    table: dict[tuple[tuple[str, ...], int], list[str]] = {}
     for name in known_names():
-        table.setdefault(figures(name), []).append(name)
+        table.setdefault((figures(name), len(name)), []).append(name)
     return {held: tuple(listed) for held, listed in table.items()}
 
 
+def _rivals(name: str, edits: int) -> list[str]:
+    """Return the names that can be so few edits away; only names of equal figures compare."""
+    held = figures(name)
+    lengths = range(len(name) - edits, len(name) + edits + 1)
+    return [rival for size in lengths for rival in _by_figures().get((held, size), ())]
+
+
 def nearest(name: str) -> Near | None:
-    """Return the one listed name that a misspelt normalised name must be, or None."""
+    """Return the listed name that a misspelt normalised name is nearest to; None if all are far."""
     from rapidfuzz.distance import OSA
     from rapidfuzz.process import extract
 
     limit = allowed_edits(len(name))
-    rivals = _by_figures().get(figures(name), ())
-    if not limit or not rivals:
-        return None
+    within = limit + MARGIN - 1
     # abbreviations are rivals but no answers: one letter off NMeFOSAA is another chemical
-    hits = extract(name, rivals, scorer=OSA.distance, limit=None, score_cutoff=limit + MARGIN - 1)
+    rivals = _rivals(name, within) if limit else []
+    hits = extract(name, rivals, scorer=OSA.distance, limit=None, score_cutoff=within)
     if not hits:
         return None
-    best, edits, _ = min(hits, key=lambda hit: (hit[1], hit[0] not in words_only(), hit[0]))
-    slugs = names_by_key()
+    best, edits, _ = min(hits, key=lambda hit: (hit[1], hit[0] not in words_only(), -len(hit[0])))
+    slug = names_by_key()[best].slug
     crowded = any(
-        far < edits + MARGIN and slugs[other].slug != slugs[best].slug for other, far, _ in hits
+        far < edits + MARGIN for other, far, _ in hits if names_by_key()[other].slug != slug
     )
-    if crowded or edits > limit or best not in words_only():
-        return None
-    if signature(name) != signature(best):
-        return None
-    return Near(best, round(1 - edits / max(len(name), len(best)), 3))
+    sure = (
+        not crowded
+        and edits <= limit
+        and best in words_only()
+        and pieces(name) == pieces(best)
+        and keeps_words(name, best)
+        and is_slip(name, best)
+    )
+    return Near(best, round(1 - edits / max(len(name), len(best)), 3), sure)
 
 
 def blurred(name: str) -> str:
@@ -117,7 +166,7 @@ def _blur(word: str) -> str:
 
 
 @cache
-def names_by_blur() -> Mapping[str, str]:
+def _names_by_blur() -> Mapping[str, str]:
     """Return the listed name of each blurred one, less those that fit two analytes."""
     table: dict[str, str | None] = {}
     slugs = names_by_key()
@@ -128,3 +177,20 @@ def names_by_blur() -> Mapping[str, str]:
         same = other is not None and slugs[other].slug == slugs[name].slug
         table[blurred(name)] = min(name, other or name) if same else None
     return {form: name for form, name in table.items() if name is not None}
+
+
+def unblurred(name: str) -> str | None:
+    """Return the listed name that a normalised one is but for letters that look alike on paper.
+
+    None where another analyte's name is as few letters away: "nitrlte" may be nitrate as well.
+    """
+    best = _names_by_blur().get(blurred(name))
+    if best is None:
+        return None
+    from rapidfuzz.distance import OSA
+    from rapidfuzz.process import extract
+
+    edits = OSA.distance(name, best)
+    slugs = names_by_key()
+    near = extract(name, known_names(), scorer=OSA.distance, limit=None, score_cutoff=edits)
+    return best if {slugs[other].slug for other, _, _ in near} <= {slugs[best].slug} else None

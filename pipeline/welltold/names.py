@@ -113,7 +113,9 @@ def _cut(core: Core, kind: str) -> Iterator[Core]:
 def _with(words: tuple[str, ...], core: Core, phrase: Phrase) -> Core:
     kind, value = phrase
     if kind == "basis":
-        return Core(words, core.fraction, value)
+        # two bases in one label: no analyte has such a basis, so nothing will match
+        both = value if core.basis in {None, value} else f"{core.basis} {value}"
+        return Core(words, core.fraction, both)
     if kind == "fraction":
         # "total dissolved iron" is the whole of what passed the filter
         fraction = "dissolved" if core.fraction == "dissolved" else value
