@@ -11,6 +11,7 @@ import random
 import re
 import sys
 from pathlib import Path
+from typing import Any
 
 import openpyxl
 import pdfplumber
@@ -31,11 +32,16 @@ ALL = layouts(missing=True)
 HERE = [one for one in ALL if not one.name.endswith(("-browser", "-writer", "-calc"))]
 
 
+def no_stamp(thing: dict[str, Any]) -> bool:
+    return float(thing.get("size", 0)) < 60
+
+
 def text_of(made: bytes, suffix: str) -> str:
     """Return all text of a file without blanks."""
     if suffix == ".pdf":
         with pdfplumber.open(io.BytesIO(made)) as document:
-            text = "".join(page.extract_text() or "" for page in document.pages)
+            pages = [page.filter(no_stamp).dedupe_chars() for page in document.pages]
+            text = "".join(page.extract_text() or "" for page in pages)
     elif suffix == ".xlsx":
         book = openpyxl.load_workbook(io.BytesIO(made))
         text = "".join(shown(c.value, c.number_format) for s in book for row in s for c in row)

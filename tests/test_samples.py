@@ -147,6 +147,14 @@ def test_the_fixed_width_file_holds_what_the_expectation_says() -> None:
         assert lines[line - 1][column - 1 :].split()[0] == result["text"]
 
 
+def test_the_analytes_are_those_of_the_registry() -> None:
+    path = ROOT / "pipeline" / "welltold" / "data" / "analytes.csv"
+    text = path.read_text(encoding="utf-8")
+    rows = csv.DictReader(line for line in text.splitlines() if not line.startswith("#"))
+    known = {row["slug"] for row in rows}
+    assert {result["analyte"] for name in EXPECTED for result in results(name)} <= known
+
+
 def test_arsenic_stands_on_both_sides_of_its_level() -> None:
     # 40 CFR 141.62(b)(16): 0.010 mg/L
     found = [r["value"] for r in results("arsenic-two-wells") if r["analyte"] == "arsenic"]

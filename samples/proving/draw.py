@@ -108,6 +108,10 @@ class Habit:
     heads: dict[str, str]
     mixed: bool
     """Labels of several kinds on one sheet."""
+    mark: str = ""
+    """A footnote's mark behind some labels."""
+    other_ways: bool = True
+    """Now and then another basis or unit than the usual one."""
     estimates: bool = True
     """Marks values near the reporting limit with J."""
 
@@ -145,6 +149,7 @@ def habit(rng: random.Random, *, flagged: bool = False, comma: bool = False) -> 
         units={unit: rng.choice(spellings) for unit, spellings in _UNITS.items()},
         heads={role: rng.choice(some) for role, some in words.HEADS.items()},
         mixed=rng.random() < 0.3,
+        mark=rng.choice(("*", " *", "**", " (1)", "†")) if rng.random() < 0.12 else "",
     )
 
 
@@ -162,8 +167,40 @@ def _printed_unit(one: pool.Analyte, lab: Habit) -> tuple[str, Decimal]:
     return spelled.get(wanted) or lab.units.get(wanted, wanted), scale
 
 
+_OTHER_WAYS = {
+    "nitrate": (("Nitrate (as NO3)", "Nitrate as NO3"), "mg/L", "NO3", "4.4268", "45"),
+    "hardness": (("Hardness", "Total Hardness"), "gpg", None, "0.0584", ""),
+    "calcium": (("Calcium as CaCO3", "Calcium Hardness as CaCO3"), "mg/L", "CaCO3", "2.497", ""),
+}
+_UNIT_WITH_BASIS = {
+    "nitrate": ("Nitrate", ("mg/L as N", "mg N/L", "mg/L-N"), "N"),
+    "nitrite": ("Nitrite", ("mg/L as N", "mg N/L"), "N"),
+    "ammonia": ("Ammonia", ("mg/L as N", "mg N/L"), "N"),
+    "alkalinity": ("Alkalinity, Total", ("mg/L as CaCO3", "mg CaCO3/L"), "CaCO3"),
+    "hardness": ("Hardness, Total", ("mg/L as CaCO3", "mg CaCO3/L"), "CaCO3"),
+}
+
+
+def _another_way(one: pool.Analyte, lab: Habit) -> Test | None:
+    """Return a test in another basis or unit than the usual one, now and then."""
+    dice = lab.rng.random()
+    if one.slug in _OTHER_WAYS and dice < 0.08:
+        labels, unit, basis, scale, limit = _OTHER_WAYS[one.slug]
+        spelled = lab.milli if unit == "mg/L" else lab.rng.choice(("gpg", "grains/gal", "gr/gal"))
+        rl = Decimal("0.5") if unit == "gpg" else one.rl
+        label = lab.rng.choice(labels)
+        return Test(one, label, spelled, basis, None, Decimal(scale), rl, limit)
+    if one.slug in _UNIT_WITH_BASIS and 0.5 < dice < 0.62:
+        label, units, basis = _UNIT_WITH_BASIS[one.slug]
+        limit = lab.number(Decimal(one.limit)) if one.limit else ""
+        return Test(one, label, lab.rng.choice(units), basis, None, Decimal(1), one.rl, limit)
+    return None
+
+
 def test_of(one: pool.Analyte, lab: Habit) -> Test:
     """Return how a lab prints an analyte."""
+    if lab.other_ways and (other := _another_way(one, lab)):
+        return other
     kind = lab.rng.choice(pool.KINDS[:3]) if lab.mixed else lab.kind
     name = lab.rng.choice(one.names[kind])
     unit, scale = _printed_unit(one, lab)
@@ -173,7 +210,8 @@ def test_of(one: pool.Analyte, lab: Habit) -> Test:
     elif lab.comma:
         limit = limit.replace(".", ",")
     rl = (one.rl * scale).normalize() + 0
-    return Test(one, name.text, unit, name.basis, name.fraction, scale, rl, limit)
+    mark = lab.mark if lab.rng.random() < 0.3 else ""
+    return Test(one, name.text + mark, unit, name.basis, name.fraction, scale, rl, limit)
 
 
 def _not_detected(test: Test, lab: Habit, *, limit_beside: bool) -> Item:

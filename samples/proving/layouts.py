@@ -7,6 +7,7 @@ from collections.abc import Callable
 from dataclasses import dataclass
 
 from ..make import press
+from . import mechanics
 from .arrange import data, lists, papers, several
 from .blocks import Leaf
 from .presses import book_press, canvas_press, flow_press, html_press, text_press, typst_press
@@ -62,6 +63,8 @@ _PLAN: dict[Arrangement, str] = {
     several.down: "typst canvas flow browser xlsx ods separated",
     several.page_per_method: "typst canvas flow xlsx",
     several.indented: "typst canvas",
+    several.two_tables: "typst canvas flow xlsx calc",
+    papers.ticks: "typst canvas writer",
     papers.slip: "typst canvas flow writer",
     papers.letter: "typst canvas flow writer",
     papers.package: "typst canvas flow browser",
@@ -69,6 +72,7 @@ _PLAN: dict[Arrangement, str] = {
     papers.no_report: "typst canvas flow xlsx separated",
     data.export: "xlsx xls ods separated web",
     data.signs: "xlsx xls separated",
+    data.dated: "xlsx xls separated",
     data.wide: "xlsx separated ods",
 }
 
@@ -91,4 +95,7 @@ def _dice(seed: str) -> random.Random:
 def make_sheet(layout: Layout, seed: str) -> tuple[bytes, Leaf]:
     """Return a sheet's file and content; the same seed gives the same."""
     leaf = layout.arrange(_dice(f"{seed} content"))
-    return layout.press(leaf, _dice(f"{seed} look")), leaf
+    made = layout.press(leaf, _dice(f"{seed} look"))
+    if layout.suffix == ".pdf":
+        made = mechanics.handled(made, _dice(f"{seed} pages"))
+    return made, leaf

@@ -48,7 +48,7 @@ class Score:
     unread: int = 0
     """Entries of ``unread``."""
     failed: int = 0
-    """Documents without a reading."""
+    """Documents with results and without a reading."""
     faults: Counter[str] = field(default_factory=Counter)
     """What was wrong, counted over the silent errors."""
     notes: list[str] = field(default_factory=list)
@@ -134,7 +134,7 @@ def score_document(truth: Told, reading: Told | None) -> Score:
     score = Score(str(truth.get("name", "")), str(truth.get("layout", "")))
     score.results = sum(len(sample["results"]) for sample in truth["samples"])
     if reading is None:
-        score.failed, score.lost = 1, score.results
+        score.failed, score.lost = int(score.results > 0), score.results
         return score
     matched: Matched = match(truth, reading)
     for pair in matched.pairs:

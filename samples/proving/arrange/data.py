@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import random
 from collections.abc import Callable
+from datetime import timedelta
 from decimal import Decimal
 
 from .. import draw
@@ -108,6 +109,7 @@ def wide(rng: random.Random) -> Leaf:
     """One line a sample, with names as a database has them."""
     lab = draw.habit(rng)
     lab.kind, lab.mixed, lab.thousands, lab.unknown = "plain", False, False, None
+    lab.mark = ""
     tests = draw.panel(lab, 3, 8)
     bottles = draw.bottles(lab, tests, rng.randint(4, 20), limit_beside=False, holes=0.08)
     for at, bottle in enumerate(bottles):
@@ -121,4 +123,27 @@ def wide(rng: random.Random) -> Leaf:
         day = bottle.collected.strftime("%Y-%m-%d")
         cells = [held.get(test.analyte.slug, "") for test in tests]
         rows.append([bottle.id, bottle.point, day, *cells])
+    return Leaf(lab, [Grid([heads], rows)], bottles)
+
+
+def dated(rng: random.Random) -> Leaf:
+    """One line a sample, with the day of analysis behind every result."""
+    lab = draw.habit(rng)
+    lab.kind, lab.mixed, lab.thousands, lab.unknown = "plain", False, False, None
+    lab.mark = ""
+    tests = draw.panel(lab, 3, 6)
+    bottles = draw.bottles(lab, tests, rng.randint(3, 10), limit_beside=False, holes=0.06)
+    heads = ["Sample ID", "Location", "Collected"]
+    for test in tests:
+        unit = f" ({test.unit})" if test.unit else ""
+        heads += [f"{test.label}{unit}", "Analyzed"]
+    rows: Rows = []
+    for bottle in bottles:
+        held = {item.test.analyte.slug: item.text for item in bottle.items}
+        row = [bottle.id, bottle.point, bottle.collected.strftime("%m/%d/%Y")]
+        for test in tests:
+            later = bottle.collected + timedelta(days=rng.randint(1, 9))
+            text = held.get(test.analyte.slug, "")
+            row += [text, later.strftime("%m/%d/%Y") if text else ""]
+        rows.append(row)
     return Leaf(lab, [Grid([heads], rows)], bottles)

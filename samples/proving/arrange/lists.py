@@ -115,6 +115,7 @@ def unit_in_result(rng: random.Random) -> Leaf:
 
 
 def _of_one_unit(lab: draw.Habit, least: int, groups: tuple[str, ...]) -> list[draw.Test]:
+    lab.other_ways = False
     tests = draw.panel(lab, least, 30, groups)
     unit = Counter(test.unit for test in tests if test.unit).most_common(1)[0][0]
     return [test for test in tests if test.unit == unit]
@@ -151,6 +152,7 @@ def unit_in_section(rng: random.Random) -> Leaf:
     """The unit stands in the section's heading."""
     lab = draw.habit(rng)
     roles = columns.chosen(lab, 2, unit=False, never=("number",))
+    lab.other_ways = False
     tests = draw.panel(lab, 14, 26, ("nutrients", "anions", "metals"))
     tests.sort(key=lambda test: test.unit)
     bottle, rows = _one(lab, tests, roles)

@@ -18,6 +18,7 @@ def slip(rng: random.Random) -> Leaf:
     lab.presence = lab.presence or ("Absent", "Present")
     if len(lab.presence[0]) == 1:
         lab.presence = ("ABSENT", "PRESENT")
+    lab.mark = ""
     tests = [draw.test_of(pool.pool()[slug], lab) for slug in ("total_coliform", "e_coli")]
     bottle = draw.bottles(lab, tests, 1, limit_beside=False)[0]
     form = rng.choice((
@@ -43,7 +44,7 @@ def letter(rng: random.Random) -> Leaf:
     lab = draw.habit(rng)
     lab.unknown, lab.with_limit = None, rng.choice(("less than {}", "<{}", "below {}"))
     lab.kind, lab.mixed, lab.presence = "plain", False, ("absent", "present")
-    lab.estimates = False
+    lab.estimates, lab.mark = False, ""
     tests = draw.panel(lab, 4, 7, ("nutrients", "metals", "bacteria"))
     tests = [test for test in tests if test.analyte.slug != "heterotrophic_plate_count"]
     bottle = draw.bottles(lab, tests, 1, limit_beside=False)[0]
@@ -144,3 +145,18 @@ def no_report(rng: random.Random) -> Leaf:
     grid = Grid([["Test", "Method", price, "Days"]], rows, {2, 3})
     made = [*tops.top(lab), Line("Prices from January 2026", strong=True), grid]
     return Leaf(lab, [*made, Line("Courier within Tamarack County: $15.50")], [])
+
+
+def ticks(rng: random.Random) -> Leaf:
+    """A form with boxes; the crossed one is the result."""
+    lab = draw.habit(rng)
+    lab.presence, lab.mark = ("Absent", "Present"), ""
+    tests = [draw.test_of(pool.pool()[slug], lab) for slug in ("total_coliform", "e_coli")]
+    bottle = draw.bottles(lab, tests, 1, limit_beside=False)[0]
+    crossed, empty = rng.choice((("[X]", "[ ]"), ("(x)", "( )"), ("[x]", "[_]")))
+    made: list[Block] = [*tops.top(lab), tops.sample(lab, bottle)]
+    for item in bottle.items:
+        boxes = [f"{crossed if word == item.text else empty} {word}" for word in lab.presence]
+        made.append(Line(f"{item.test.label}:   {'   '.join(boxes)}"))
+    made.append(Line("Method SM 9223 B. A crossed box is the result."))
+    return Leaf(lab, made, [bottle], small=True)

@@ -202,3 +202,24 @@ def indented(rng: random.Random) -> Leaf:
         rows: Rows = [[f"    {bottle.point}", bottle.items[0].text] for bottle in some]
         made.append(Grid([], rows, {1}))
     return Leaf(lab, made, bottles)
+
+
+def two_tables(rng: random.Random) -> Leaf:
+    """Samples across twice: one table a class, each with its own unit in a line above."""
+    lab = draw.habit(rng)
+    lab.other_ways, lab.unknown, lab.metals = False, None, "ug/L"
+    tests = draw.panel(lab, 10, 20, ("nutrients", "anions", "metals"))
+    bottles = draw.bottles(lab, tests, rng.randint(2, 4), limit_beside=False, holes=0.06)
+    _hide(bottles, {"collected"})
+    held, empty = _table(bottles), rng.choice(_EMPTY)
+    made: list[Block] = [*tops.top(lab), tops.owner(lab)]
+    for unit in dict.fromkeys(test.unit for test in tests):
+        rows: Rows = []
+        for test in (one for one in tests if one.unit == unit):
+            cells = [held[bottle.id].get(test.analyte.slug) for bottle in bottles]
+            rows.append([test.label, *(item.text if item else empty for item in cells)])
+        heads = [_head_row(lab, role, bottles, [], []) for role in ("id", "point")]
+        heads[-1][0] = lab.heads["label"]
+        results = set(range(1, 1 + len(bottles)))
+        made += [Line(f"Results in {unit}", strong=True), Grid(heads, rows, results, results)]
+    return Leaf(lab, [*made, *tops.foot(lab)], bottles)

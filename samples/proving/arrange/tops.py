@@ -76,4 +76,6 @@ def foot(lab: Habit) -> list[Block]:
         lines.insert(0, "U: not detected at the value shown. J: estimated.")
     elif lab.unknown:
         lines.insert(0, f"{lab.unknown}: not found at the reporting limit.")
+    if lab.mark:
+        lines.append(f"{lab.mark.strip()} Not within the scope of accreditation.")
     return [Line(text) for text in lines]

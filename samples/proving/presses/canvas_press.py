@@ -28,6 +28,8 @@ class _Sheet:
         self.size = rng.choice((8.0, 8.5, 9.0)) if not leaf.small else 7.5
         self.rules = rng.choice(("none", "head", "rows"))
         self.again = rng.random() < 0.6
+        self.twice = rng.random() < 0.15
+        self.backwards = rng.random() < 0.2
 
     def face(self, *, bold: bool = False, larger: float = 0) -> None:
         self.page.font(self.bold if bold else self.plain, self.size + larger)
@@ -76,12 +78,16 @@ def _row(
     sheet: _Sheet, grid: Grid, cells: list[str], widths: list[float], x: float, *, bold: bool
 ) -> None:
     sheet.face(bold=bold)
+    places: list[tuple[float, str, str]] = []
     for at, (cell, width) in enumerate(zip(cells, widths, strict=True)):
-        if at in grid.right:
-            sheet.page.put(x + width - 6, sheet.down, cell, "right")
-        else:
-            sheet.page.put(x, sheet.down, cell)
+        side = "right" if at in grid.right else "left"
+        places.append((x + width - 6 if side == "right" else x, side, cell))
         x += width
+    if sheet.backwards:
+        places.reverse()
+    sheet.page.line(sheet.down, places)
+    if sheet.twice and bold:  # as old programs make bold letters
+        sheet.page.line(sheet.down, [(at + 0.3, side, cell) for at, side, cell in places])
 
 
 def _grid(sheet: _Sheet, grid: Grid, x: float = 36, room: float | None = None) -> None:

@@ -10,6 +10,7 @@ from typing import Any
 from reportlab.lib.colors import HexColor, black
 from reportlab.lib.pagesizes import landscape, letter
 from reportlab.lib.styles import ParagraphStyle
+from reportlab.pdfbase.pdfmetrics import stringWidth
 from reportlab.platypus import Flowable, PageBreak, Paragraph, SimpleDocTemplate, Spacer, Table
 
 from ..blocks import Beside, Block, Break, Grid, Leaders, Leaf, Line, Pairs, Title
@@ -48,24 +49,44 @@ class _Look:
         return made
 
 
+def _widths(grid: Grid, look: _Look, room: float) -> tuple[list[float], float]:
+    """Return the columns' widths, and the size at which no word of theirs is cut."""
+    rows = [*grid.heads, *(row for row in grid.rows if isinstance(row, list))]
+    size = look.bold.fontSize
+    least, wanted = [0.0] * grid.width, [0.0] * grid.width
+    for row in rows:
+        for at, cell in enumerate(row):
+            words = [stringWidth(word, look.bold.fontName, size) for word in cell.split()]
+            least[at] = max(least[at], *words, 6.0)
+            wanted[at] = max(wanted[at], min(sum(words) + 3 * len(words), 130))
+    pad = 13.0 * grid.width
+    if sum(least) + pad > room:
+        size *= (room - pad) / sum(least)
+        least = [width * (room - pad) / sum(least) for width in least]
+    widths = [max(pair) for pair in zip(least, wanted, strict=True)]
+    spare = room - pad - sum(least)
+    more = sum(widths) - sum(least) or 1
+    share = [(a, b - a) for a, b in zip(least, widths, strict=True)]
+    return [13 + low + spare * extra / more for low, extra in share], size * 0.99
+
+
 def _grid(grid: Grid, look: _Look, room: float) -> Table:
-    rows: list[list[Any]] = [[Paragraph(escape(c), look.bold) for c in row] for row in grid.heads]
+    widths, size = _widths(grid, look, room)
+    plain, bold, end = (
+        ParagraphStyle(style.name, parent=style, fontSize=size, leading=size + 2)
+        for style in (look.plain, look.bold, look.end)
+    )
+    rows: list[list[Any]] = [[Paragraph(escape(c), bold) for c in row] for row in grid.heads]
     rules = look.rules(len(grid.heads))
-    lengths = [4] * grid.width
     for row in grid.rows:
         if isinstance(row, str):
             rules.append(("SPAN", (0, len(rows)), (-1, len(rows))))
-            rows.append([Paragraph(escape(row), look.bold), *[""] * (grid.width - 1)])
+            rows.append([Paragraph(escape(row), bold), *[""] * (grid.width - 1)])
             continue
-        lengths = [max(a, min(len(b), 28)) for a, b in zip(lengths, row, strict=True)]
         rows.append([
-            Paragraph(escape(cell), look.end if at in grid.right else look.plain)
+            Paragraph(escape(cell), end if at in grid.right else plain)
             for at, cell in enumerate(row)
         ])  # fmt: skip
-    heads = grid.heads[-1] if grid.heads else [""] * grid.width
-    words = [max((len(w) for w in head.split()), default=0) for head in heads]
-    lengths = [max(a, b + 1) for a, b in zip(lengths, words, strict=True)]
-    widths = [room * length / sum(lengths) for length in lengths]
     return Table(rows, widths, repeatRows=len(grid.heads) if look.repeat else 0, style=rules)
 
 
