@@ -32,6 +32,9 @@ Iron (Dissolved) | iron | | dissolved
 Iron** | iron
 *Iron | iron
 Iron (1) | iron
+Iron (2) | iron
+Total P as P | phosphorus | P | total
+Chloroform (THM) | chloroform
 Iron¹ | iron
 12. Iron | iron
 3) Iron | iron
@@ -264,6 +267,14 @@ Limit
 Lead Limit
 Arsenic MCL
 Chromium IV
+Radium-226 +/-
+Radium-226 ±
+Gross Alpha Uncertainty
+Total Coliform and E. coli
+Coliform/E. coli
+Sum of anything
+PFOA, linear
+Iron, particulate
 Uranium-233
 Radium-225
 Toluene-d8

@@ -51,10 +51,12 @@ class Core:
 def fold(text: str) -> str:
     """Return the text in plain letters: accents off, sub- and superscripts as digits, Greek named.
 
-    A doubled charge becomes its number ("Fe++" as "Fe2+"), for else ferrous would read as iron.
+    A doubled charge becomes its number ("Fe++" as "Fe2+"), for else ferrous would read as iron, and
+    "+/-" a word, for the uncertainty of radium is not radium.
     """
-    if "+" in text or "%" in text:
-        text = re.sub(_PLUSES, lambda m: f"{len(m[0])} ", text).replace("%", " percent ")
+    if "%" in text or "+" in text or "±" in text:
+        text = text.replace("%", " percent ").replace("+/-", " ± ").replace("±", " uncertainty ")
+        text = re.sub(_PLUSES, lambda m: f"{len(m[0])} ", text)
     if text.isascii():
         return text
     flat = unicodedata.normalize("NFKD", text.translate(_GREEK))
@@ -123,21 +125,24 @@ def _with(words: tuple[str, ...], core: Core, phrase: Phrase) -> Core:
     return Core(words, core.fraction, core.basis)
 
 
-def _all_cut(core: Core, kind: str) -> Core:
+def _steps(core: Core, kind: str) -> Iterator[Core]:
+    """Yield what is left as one phrase after the other of that kind is taken out."""
     while (shorter := next(_cut(core, kind), None)) is not None:
+        yield shorter
         core = shorter
-    return core
 
 
 def _word_groups(core: Core) -> Iterator[list[Core]]:
     yield [core]
-    for once in (_all_cut(core, "basis"), _all_cut(core, "noise")):
-        yield [once]
-    bare = _all_cut(_all_cut(core, "noise"), "basis")
-    bare = _all_cut(bare, "noise")
-    yield [bare]
+    bare = core
+    for kind in ("basis", "noise"):
+        yield from ([step] for step in _steps(core, kind))
+    for kind in ("noise", "basis", "noise"):
+        for step in _steps(bare, kind):
+            bare = step
+            yield [bare]
     yield list(_cut(bare, "fraction"))
-    yield [_all_cut(bare, "fraction")]
+    yield from ([step] for step in _steps(bare, "fraction"))
 
 
 def readings_of(label: str) -> Iterator[tuple[Core, ...]]:
