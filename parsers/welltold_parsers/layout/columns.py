@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from .cells import Cell, Line, of_words
+from .edges import by_edges, is_figure, is_figure_part
 
 _PROUD = 0.06
 """The share of rows that may reach across a gap."""
@@ -38,6 +39,9 @@ def page_columns(rows: Sequence[Line], heads: Sequence[Cell]) -> list[Column]:
         if not any(_overlap(head, column) > 0 for column in columns):
             columns.append(_under(head, heads, columns, rows))
     columns.sort(key=lambda c: c.left)
+    stretches = by_edges(rows, heads, len(columns))
+    if stretches is not None:
+        return [Column(*pair) for pair in stretches]
     columns = _split_under_heads(columns, heads, rows)
     columns = _merge_halves(columns, heads, rows)
     _reach_to_heads(columns, heads)
@@ -120,16 +124,6 @@ def _behind_figures(
     if filled == 0 or len(left) < 0.6 * filled or max(right) > min(rest) + 0.5:
         return None
     return (min(left), max(right), min(rest)) if min(rest) > head.left else None
-
-
-def is_figure(text: str) -> bool:
-    """Whether a word begins a result: a number or a sign before one."""
-    return text in {"<", ">", "ND", "nd"} or text.lstrip("<>")[:1].isdigit() or text[:1] == "."
-
-
-def is_figure_part(text: str) -> bool:
-    """Whether a word only goes on with a number: "10^3" behind "1.2 x"."""
-    return text in {"x", "±", "+/-", "E"}
 
 
 def _split_under_heads(

@@ -131,7 +131,7 @@ class Context:
             if any(" in " in c.text or ":" in c.text for c in line.cells):
                 text = line.text
                 unit = unit_for_all(text) if len(text) < 200 else None
-                if unit and len(text.split()) >= 3:
+                if unit and len(text.split()) >= 2:
                     found.setdefault(unit, line)
         if len(found) == 1:
             unit, line = next(iter(found.items()))
@@ -145,10 +145,20 @@ class Context:
             words = text.split()
             for start, end, match in analytes_within(text):
                 name = " ".join(words[start:end]).strip("()[],.;:!?\"'")
-                how = "analyte_from_heading" if len(words) <= 12 else "analyte_from_text"
+                title = len(words) <= 12
+                if title:
+                    name = self._title_name(text, name)
+                how = "analyte_from_heading" if title else "analyte_from_text"
                 found.setdefault(match.slug, (name, line.cells[0], how))
         if len(found) == 1:
             self.title_analyte = next(iter(found.values()))
+
+    def _title_name(self, text: str, name: str) -> str:
+        """Return the analyte's name in a title with its basis: "Nitrate (as N)"."""
+        bare = split_unit(text)[0]
+        behind = bare[bare.find(name) :] if name in bare else name
+        whole = behind if len(behind.split()) <= 5 and analyte_in(behind) else name
+        return whole.strip(" ,:;.")
 
     def facts(self, facts: list[Fact]) -> None:
         """Take up keys and values."""

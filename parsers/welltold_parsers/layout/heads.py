@@ -27,6 +27,9 @@ SAMPLE_ROLES = frozenset(
         "sample_type",
     ]
 )
+_TABLE_ROLES = frozenset(
+    "unit qualifier reporting_limit detection_limit printed_limit goal status method cas analyzed".split()
+)
 _STRONG = 0.95
 _LOOK_AHEAD = 12
 
@@ -71,7 +74,7 @@ def find_head(lines: Sequence[Line], at: int) -> HeadLine | None:
         return HeadLine("across", at)
     if "analyte" in names and _names_below(lines, at) >= 1:
         return HeadLine("rows", at)
-    if len(names) >= 2 and names - SAMPLE_ROLES and _names_below(lines, at) >= 2:
+    if len(names) >= 2 and names & _TABLE_ROLES and _names_below(lines[: at + 7], at) >= 2:
         return HeadLine("rows", at)
     if len(names & SAMPLE_ROLES) >= 2 and len(roles) >= 0.6 * len(cells):
         return HeadLine("samples", at)

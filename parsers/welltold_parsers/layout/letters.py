@@ -18,7 +18,7 @@ from .printed import Printed
 from .tokens import analytes_within, microbial, unit_of, value_of
 
 _CLAUSES = re.compile(
-    r"(?<=[a-z0-9)%]{2})[.!?]\s+(?=[A-Z])|;\s+|,?\s+(?:and|but|while|whereas)\s+(?=[^,.;]*\b(?:was|were|is|are)\b)"
+    r"(?<![\s(][A-Z])(?<=[\w)%])[.!?]\s+(?=[A-Z])|;\s+|,?\s+(?:and|but|while|whereas)\s+(?=[^,.;]*\b(?:was|were|is|are)\b)"
     r"|,\s+(?=which\b|so\b|y\b)"
 )
 _OTHER = re.compile(
@@ -36,6 +36,13 @@ _NUMBER = re.compile(
 )
 _DAY = re.compile(
     r"(?i)\b(?:collected|sampled|taken|drawn|muestreada|tomada)\s+(?:on\s+|el\s+)?((?:[A-Z][a-z]{2,9}\.?\s+\d{1,2},?\s+\d{4})|\d[\d/.-]{5,9}\d)"
+)
+_DAY_OF = re.compile(
+    r"\b(?:of|on|from)\s+([A-Z][a-z]{2,9}\.?\s+\d{1,2},?\s+\d{4}|\d[\d/.-]{5,9}\d)"
+)
+_SAMPLE = re.compile(r"(?i)\bsample\s+(?:no\.?\s*|number\s+|#\s*)?((?=\S*\d)[\w][\w/.-]*\w)")
+_PLACE = re.compile(
+    r"\b(?:from|of|at) (?:your|the) ([a-z][a-z ]{2,28}?),?\s+(?:of|on|was|were|collected|taken|sampled)\b"
 )
 _REPORT = re.compile(
     r"(?i)\b(?:report|certificate|informe)\s+(?:no\.?|number|#)?\s*([A-Z]{0,4}[-/]?\d[\w/-]*)"
@@ -64,9 +71,7 @@ def is_prose(line: Line) -> bool:
 def read_letter(lines: Sequence[Line], context: Context) -> bool:
     """Read the results in a paragraph; return whether there were any."""
     text, starts = _run_together(lines)
-    day = _DAY.search(text)
-    if day:
-        context.samples.note("collected", day[1])
+    _sample(text, context)
     report = _REPORT.search(text)
     if report and context.report_id is None:
         context.report_id = report[1]
@@ -81,6 +86,19 @@ def read_letter(lines: Sequence[Line], context: Context) -> bool:
             _emit(context, told, label, cell)
             any_told = True
     return any_told
+
+
+def _sample(text: str, context: Context) -> None:
+    """Take up what a sentence says of the sample: its number, its place, its day."""
+    number = _SAMPLE.search(text)
+    if number:
+        context.samples.note("sample_id", number[1])
+    place = _PLACE.search(text)
+    if place and (number or _DAY.search(text)):
+        context.samples.note("point", place[1])
+    day = _DAY.search(text) or (number and _DAY_OF.search(text, number.end()))
+    if day:
+        context.samples.note("collected", day[1])
 
 
 def _run_together(lines: Sequence[Line]) -> tuple[str, list[int]]:
@@ -109,7 +127,7 @@ def _told(clause: str) -> Iterator[_Told]:
     if _OTHER.search(clause):
         return
     words = clause.split()
-    found = analytes_within(clause)
+    found = _without_repeats(analytes_within(clause))
     names = {m.slug for _, _, m in found}
     if not found or len(names) != len(found) or len(found) > 2:
         return
@@ -123,6 +141,17 @@ def _told(clause: str) -> Iterator[_Told]:
             told = _value(match, name, before)
         if told is not None:
             yield told
+
+
+def _without_repeats(found: Sequence[tuple[int, int, Match]]) -> list[tuple[int, int, Match]]:
+    """Take a name and its second form in brackets as one: "Escherichia coli (E. coli)"."""
+    kept: list[tuple[int, int, Match]] = []
+    for start, end, match in found:
+        if kept and kept[-1][2].slug == match.slug and start - kept[-1][1] <= 1:
+            kept[-1] = (kept[-1][0], end, kept[-1][2])
+        else:
+            kept.append((start, end, match))
+    return kept
 
 
 def _answer(match: Match, name: str, before: str, after: str, length: int) -> _Told | None:

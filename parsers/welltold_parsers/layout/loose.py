@@ -8,16 +8,22 @@ from .cells import Cell, Line, of_words
 from .columns import page_columns, sheet_columns
 from .context import Context
 from .letters import is_prose, read_letter
+from .listing import ListReader
 from .metadata import facts_of
 from .printed import Printed
-from .roles import Plan, make_plan
+from .roles import Plan, ResultColumn, make_plan
 from .rows import RowReader
 from .tables import Table
 from .tokens import analyte_in, microbial, unit_of, value_of
 
 
+_PLACES_AT_LEAST = 3
+
+
 def read_loose(lines: Sequence[Line], context: Context, last: tuple[Table, Plan] | None) -> None:
     """Read free lines in order; ``last`` is the table that may go on here."""
+    if context.title_analyte is not None and _read_places(lines, context):
+        return
     run: list[Line] = []
     prose: list[Line] = []
     for line in lines:
@@ -38,6 +44,43 @@ def read_loose(lines: Sequence[Line], context: Context, last: tuple[Table, Plan]
             _read_line(line, context)
     _read_prose(prose, context)
     _read_run(run, context, last)
+
+
+def _read_places(lines: Sequence[Line], context: Context) -> bool:
+    """Read a list of places with one number each under a title that names the analyte."""
+    rows = [line for line in lines if _is_place(line)]
+    others = [line for line in lines if len(line.cells) > 2]
+    if len(rows) < _PLACES_AT_LEAST or len(others) > len(rows) or any(map(_is_result, lines)):
+        return False
+    first = lines.index(rows[0])
+    above = (
+        first - 1
+        if first and len(lines[first - 1].cells) == 1 and not facts_of(lines[first - 1])
+        else first
+    )
+    for line in lines[:above]:
+        _read_line(line, context)
+    columns = page_columns(rows, []) if rows[0].sheet is None else sheet_columns(rows, [])
+    if len(columns) < 2:
+        return False
+    table = Table("rows", [], list(lines[above:]), columns)
+    unit = context.section.unit
+    result = ResultColumn(len(columns) - 1, context.section.unit_cell, unit)
+    plan = Plan(None, [result], {}, True, ["point"] * (len(columns) - 1) + ["result"])  # noqa: FBT003 - sure
+    context.listing = ListReader(table, plan, context)
+    context.listing.read(table.lines)
+    return True
+
+
+def _is_place(line: Line) -> bool:
+    cells = line.cells
+    return (
+        len(cells) == 2
+        and not facts_of(line)
+        and value_of(cells[0].text) is None
+        and _valued(cells[1])
+        and any(c.isdigit() for c in cells[1].text)
+    )
 
 
 def _near(line: Line, last: Line) -> bool:
@@ -123,6 +166,8 @@ def _read_line(line: Line, context: Context) -> None:
         context.facts(facts)
         return
     if any(_pair(cell, context) for cell in line.cells):
+        return
+    if ":" in line.text and len(line.text.split()) <= 14 and read_letter([line], context):
         return
     context.heading(line)
 

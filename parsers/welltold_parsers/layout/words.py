@@ -105,18 +105,28 @@ def segments(text: str) -> tuple[tuple[int, int, str], ...]:
     if not 2 <= len(words) <= 24:
         return ()
     phrases = _phrases()
-    keys = [head_key(w) for w in words]
+    keys = _keys(words)
     best: list[tuple[int, tuple[tuple[int, int, str], ...]] | None] = [(0, ())]
     for end in range(1, len(words) + 1):
         options = []
         for start in range(max(0, end - 5), end):
             before = best[start]
-            role = phrases.get(" ".join(keys[start:end]))
+            role = phrases.get(" ".join(k for k in keys[start:end] if k)) if keys[start] else None
             if before is not None and role:
                 options.append((before[0] + 1, (*before[1], (start, end, role))))
         best.append(min(options, key=lambda o: o[0]) if options else None)
     found = best[-1]
     return found[1] if found and found[0] > 1 else ()
+
+
+def _keys(words: list[str]) -> list[str]:
+    """Return the words as they are compared; a bracket goes with the word before it."""
+    keys, depth = [], 0
+    for word in words:
+        inside = depth > 0 or word.startswith("(")
+        depth += word.count("(") - word.count(")")
+        keys.append("" if inside and keys else head_key(word))
+    return keys
 
 
 @lru_cache(maxsize=4096)
