@@ -106,6 +106,10 @@ def picture(kind: str) -> bytes:
 
 
 OLE = b"\xd0\xcf\x11\xe0\xa1\xb1\x1a\xe1" + bytes(504)
+XML_2003 = (
+    b"<?xml version='1.0'?><Workbook xmlns='urn:schemas-microsoft-com:office:spreadsheet'>"
+    b"<Worksheet><Table>%b</Table></Worksheet></Workbook>"
+)
 STATED = Limits()
 TEXT_PDF, TWO_PAGES = pdf("Lead 0.5"), pdf("Lead 0.5", "Iron 0.1")
 
@@ -234,6 +238,8 @@ def test_the_limits_are_stated_and_can_be_changed(tmp_path: Path) -> None:
         (ods(), Limits(cells=10)),
         (xlsx(), Limits(unzipped=1000)),
         (b"a,b\n" * 9, Limits(cells=10)),
+        (b"<table>" + b"<tr><td>a<td>b" * 9, Limits(cells=10)),
+        (XML_2003 % (b"<Row><Cell><Data>a</Data></Cell></Row>" * 20), Limits(cells=10)),
         (b"one page\f" * 9, Limits(pages=8)),
     ):
         assert isinstance(refused(tmp_path, data, limits), TooLargeError)

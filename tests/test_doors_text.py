@@ -65,7 +65,14 @@ def test_another_script_is_guessed_and_told(tmp_path: Path) -> None:
     content = "Показатель;Результат;Единица\nЖелезо общее;0,31;мг/л\nМарганец;0,05;мг/л\n" * 5
     document = opened(tmp_path, content.encode("cp1251"))
     assert cells(document)[3] == (2, 1, "Железо общее")
-    assert [warning.code for warning in document.warnings] == ["door.encoding_guessed"]
+    codes = [warning.code for warning in document.warnings]
+    assert codes == ["door.encoding_guessed", "door.other_script"]
+    assert document.warnings[1].args["script"] == "Cyrillic"
+
+
+def test_signs_of_units_are_no_other_script(tmp_path: Path) -> None:
+    text = "Test,Result,Unit\n" + "Gross α (alpha) β,5,µg/L °C Ω é ñ\n" * 30
+    assert opened(tmp_path, text).warnings == ()
 
 
 @pytest.mark.parametrize("separator", [",", ";", "\t", "|"])

@@ -99,8 +99,13 @@ def test_an_xlsx_workbook_keeps_its_places_and_its_shown_digits(tmp_path: Path) 
     assert cells[6, 4].is_number
     assert not cells[9, 5].is_number
     assert cells[6, 5].is_date
-    assert codes(document) == ["door.format_unknown", "door.formula_empty"]
-    assert document.warnings[1].args["cells"] == "E10"
+    assert [(warning.code, dict(warning.args)) for warning in document.warnings] == [
+        ("door.format_unknown", {"sheet": "Results", "format": "# ?/?"}),
+        ("door.hidden_rows", {"sheet": "Results", "names": "8"}),
+        ("door.hidden_columns", {"sheet": "Results", "names": "E"}),
+        ("door.formula_empty", {"sheet": "Results", "count": "1", "cells": "E10"}),
+        ("door.hidden_sheet", {"sheet": "Notes"}),
+    ]
 
 
 def test_a_formula_with_a_stored_value_is_a_value(tmp_path: Path) -> None:
@@ -349,8 +354,8 @@ def test_an_xml_workbook_under_the_name_xls(tmp_path: Path) -> None:
     }
     assert by_place(sheet)[3, 1].columns == 2
     assert sheet.hidden_columns == {3}
-    assert codes(document) == ["door.formula_empty"]
-    assert document.warnings[0].args["cells"] == "D3"
+    assert codes(document) == ["door.hidden_columns", "door.formula_empty"]
+    assert document.warnings[1].args["cells"] == "D3"
 
 
 @pytest.mark.parametrize("suffix", [".pdf", ".csv", ".xls", ""])

@@ -8,11 +8,14 @@ that says what the file looks like, two claims are an error that names both.
 from __future__ import annotations
 
 import hashlib
+from collections.abc import Iterator
 from pathlib import Path
 
 from welltold.errors import EmptyFileError, FileMissingError, TooLargeError, UnknownFileError
+from welltold.messages import say
+from welltold_parsers.doors.script import other_script
 from welltold_parsers.doors.sniff import DOORS, looks_like
-from welltold_parsers.doors.source import Source
+from welltold_parsers.doors.source import Opened, Source
 from welltold_parsers.geometry import Document
 from welltold_parsers.limits import Limits
 
@@ -38,14 +41,23 @@ def open_document(path: Path, limits: Limits = _DEFAULT) -> Document:
         names = " and ".join(door.kind for door in claims)
         raise UnknownFileError(source.name, f"it could be {names}")
     opened = claims[0].reader()(source, limits)
+    script = other_script(_texts(opened))
+    more = (say("door.other_script", script=script),) if script else ()
     return Document(
         file=path.name,
         sha256=hashlib.sha256(source.data).hexdigest(),
         kind=claims[0].kind,
         pages=opened.pages,
         sheets=opened.sheets,
-        warnings=opened.warnings,
+        warnings=opened.warnings + more,
     )
+
+
+def _texts(opened: Opened) -> Iterator[str]:
+    for page in opened.pages:
+        yield from (word.text for word in page.words)
+    for sheet in opened.sheets:
+        yield from (cell.text for row in sheet.rows for cell in row)
 
 
 def _bytes_of(path: Path, limits: Limits) -> bytes:

@@ -11,6 +11,7 @@ from welltold.errors import TooLargeError
 from welltold.messages import Message, say
 from welltold_parsers.doors.dates import iso_of_serial, iso_of_text
 from welltold_parsers.doors.shown import decimal_of, general, is_date_format, show
+from welltold_parsers.doors.telling import ranges
 from welltold_parsers.geometry import Sheet, SheetCell
 from welltold_parsers.limits import Limits
 
@@ -72,6 +73,7 @@ class Grid:
     name: str
     budget: Budget
     from_1904: bool = False
+    hidden: bool = False
     cells: dict[int, list[SheetCell]] = field(default_factory=dict)
     spans: dict[tuple[int, int], tuple[int, int]] = field(default_factory=dict)
     """(row, column) of a merged cell to (rows, columns)."""
@@ -135,26 +137,30 @@ class Grid:
         else:
             row.append(cell)
 
-    def sheet(self, *, hidden: bool = False) -> Sheet:
+    def sheet(self) -> Sheet:
         """Return the finished sheet, its cells in order, merged cells with their size.
 
         Rows and columns without a cell are not told to be hidden: there are often a million.
         """
         rows: list[tuple[SheetCell, ...]] = []
-        used: set[int] = set()
         for row in sorted(self.cells):
             cells = sorted(self.cells[row], key=lambda cell: cell.column)
             if self.spans:
                 cells = [self._spanned(cell) for cell in cells]
             rows.append(tuple(cells))
-            used.update(cell.column for cell in cells)
         return Sheet(
             self.name,
             tuple(rows),
             frozenset(self.hidden_rows & self.cells.keys()),
-            frozenset(self.hidden_columns & used),
-            hidden,
+            frozenset(self.hidden_columns & self.used_columns()),
+            self.hidden,
         )
+
+    def used_columns(self) -> set[int]:
+        """Return the columns that hold a cell; asked only where a column is hidden."""
+        if not self.hidden_columns:
+            return set()
+        return {cell.column for row in self.cells.values() for cell in row}
 
     def _spanned(self, cell: SheetCell) -> SheetCell:
         span = self.spans.get((cell.row, cell.column))
@@ -177,6 +183,15 @@ class Grid:
             say("door.format_unknown", sheet=self.name, format=code)
             for code in self.unknown_formats
         ]
+        if self.hidden and self.cells:
+            told.append(say("door.hidden_sheet", sheet=self.name))
+        rows = sorted(self.hidden_rows & self.cells.keys())
+        if rows:
+            told.append(say("door.hidden_rows", sheet=self.name, names=ranges(rows)))
+        columns = sorted(self.hidden_columns & self.used_columns())
+        if columns:
+            names = ", ".join(address(0, column)[:-1] for column in columns[:_NAMED])
+            told.append(say("door.hidden_columns", sheet=self.name, names=names))
         if self.empty_formulas:
             named = ", ".join(self.empty_formulas[:_NAMED])
             count = len(self.empty_formulas)

@@ -70,7 +70,6 @@ class _ContentParser:
         self._hidden_styles: set[str] = set()
         self._style = ""
         self._grid: Grid | None = None
-        self._hidden = False
         self._row, self._rows, self._column, self._columns = 0, 1, 0, 0
         self._row_hidden = False
         self._cell: _Cell | None = None
@@ -98,7 +97,7 @@ class _ContentParser:
         elif tag == "table-row":
             self._end_row()
         elif tag == "table" and self._grid is not None:
-            self.sheets.append(self._grid.sheet(hidden=self._hidden))
+            self.sheets.append(self._grid.sheet())
             self.messages += self._grid.messages()
             self._grid = None
 
@@ -118,8 +117,8 @@ class _ContentParser:
 
     def start_table(self, attributes: Mapping[str, str]) -> None:
         """Begin a sheet."""
-        self._grid = Grid(attributes.get("name", ""), self._budget)
-        self._hidden = attributes.get("style-name", "") in self._hidden_styles
+        hidden = attributes.get("style-name", "") in self._hidden_styles
+        self._grid = Grid(attributes.get("name", ""), self._budget, hidden=hidden)
         self._row = self._columns = 0
 
     def start_column(self, attributes: Mapping[str, str]) -> None:

@@ -24,6 +24,7 @@ from welltold.messages import Message, say
 from welltold_parsers.doors.pdf_forms import flattened, laid_on
 from welltold_parsers.doors.pdf_words import Found, words_of
 from welltold_parsers.doors.source import Opened, Source
+from welltold_parsers.doors.telling import ranges
 from welltold_parsers.geometry import Page
 from welltold_parsers.limits import Limits
 
@@ -47,17 +48,6 @@ class _Notes:
         return tuple(
             say(f"door.{name}", pages=ranges(numbers)) for name, numbers in self.pages.items()
         )
-
-
-def ranges(numbers: list[int]) -> str:
-    """Return page numbers as a reader writes them: "1, 3-5"."""
-    runs: list[list[int]] = []
-    for number in numbers:
-        if runs and number == runs[-1][-1] + 1:
-            runs[-1].append(number)
-        else:
-            runs.append([number])
-    return ", ".join(f"{run[0]}-{run[-1]}" if len(run) > 1 else f"{run[0]}" for run in runs)
 
 
 def read(source: Source, limits: Limits) -> Opened:

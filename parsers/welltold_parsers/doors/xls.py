@@ -64,9 +64,9 @@ def _opened(book: Any, source: Source, limits: Limits) -> Opened:
     sheets: list[Sheet] = []
     warnings: list[Message] = []
     for sheet in book.sheets():
-        grid = Grid(sheet.name, budget, from_1904=book.datemode == 1)
+        grid = Grid(sheet.name, budget, from_1904=book.datemode == 1, hidden=sheet.visibility != 0)
         _fill(grid, book, sheet)
-        sheets.append(grid.sheet(hidden=sheet.visibility != 0))
+        sheets.append(grid.sheet())
         warnings += grid.messages()
     if not any(sheet.rows for sheet in sheets):
         raise EmptyFileError(source.name)

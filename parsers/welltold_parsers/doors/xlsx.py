@@ -35,10 +35,10 @@ def read(source: Source, limits: Limits) -> Opened:
     for listed in book.sheets:
         if not archive.has(listed.part):
             raise archive.damaged(f"the part of sheet {listed.name} is missing")
-        grid = Grid(listed.name, budget, book.from_1904)
+        grid = Grid(listed.name, budget, book.from_1904, listed.hidden)
         parser = _SheetParser(grid, strings, formats)
         archive.parse(listed.part, parser.start, parser.end, parser.buffer.append)
-        sheets.append(grid.sheet(hidden=listed.hidden))
+        sheets.append(grid.sheet())
         warnings += grid.messages()
     if not any(sheet.rows for sheet in sheets):
         raise EmptyFileError(source.name)

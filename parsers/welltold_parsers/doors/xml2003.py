@@ -58,7 +58,6 @@ class _BookParser:
         self._parents: dict[str, str] = {}
         self._style = "Default"
         self._grid: Grid | None = None
-        self._hidden = False
         self._row = self._column = self._columns = 0
         self._cell: Mapping[str, str] = {}
         self._kind = ""
@@ -79,10 +78,10 @@ class _BookParser:
             if "Formula" in self._cell and not self._has_data and self._grid is not None:
                 self._grid.empty_formulas.append(address(self._row, self._column))
             self._column += _whole(self._cell, "MergeAcross", 0)
-        elif tag == "Visible":
-            self._hidden = "".join(self._text).strip().startswith("SheetHidden")
+        elif tag == "Visible" and self._grid is not None:
+            self._grid.hidden = "".join(self._text).strip().startswith("SheetHidden")
         elif tag == "Worksheet" and self._grid is not None:
-            self.sheets.append(self._grid.sheet(hidden=self._hidden))
+            self.sheets.append(self._grid.sheet())
             self.messages += self._grid.messages()
             self._grid = None
 
@@ -104,7 +103,6 @@ class _BookParser:
         """Begin a sheet."""
         self._grid = Grid(attributes.get("Name", ""), self._budget)
         self._row = self._columns = 0
-        self._hidden = False
 
     def start_visible(self, _: Mapping[str, str]) -> None:
         """Begin the sheet's visibility, which stands behind its table as text."""
