@@ -242,6 +242,18 @@ arsenic  5        pCi/L    ?
 arsenic  ???      mg/L     ?
 arsenic  -5       ug/L     ?
 nitrate  Present  none     ?!
+nitrate  50       none     ?!
+nitrate  0.5      none     ?
+nitrate  50       bananas  ?!
+nitrate  ???      mg/L     ?!
+nitrate  -12      mg/L     ?!
+e_coli   ???      none     ?!
+ph       7.2      -        -
+arsenic  5        -        ?
+arsenic  ND       none     ?
+calcium  ND       none     -
+pfas_hazard_index  0.5  none  -
+pfas_hazard_index  1.1  none  h
 lead     Present  none     ?.
 """
 

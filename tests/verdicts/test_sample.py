@@ -112,6 +112,17 @@ def test_lead_in_water_that_had_not_stood_is_not_a_lead_test(
     assert ("lead" in untested(view.findings)) is missing
 
 
+def test_a_first_draw_beside_the_flushed_bottle_is_enough(bench: Bench) -> None:
+    lead = bench.result("lead", "<1", "ug/L")
+    pair = (Sample("A", "tap, first", taken="first_draw", results=(lead,)),
+            Sample("B", "tap, flushed", taken="flushed", results=(lead,)))  # fmt: skip
+    reading = Reading(Source("a.csv", "0" * 64, "csv", 1), samples=pair)
+    flushed = bench.interpret(reading, as_of=date(2026, 11, 25)).samples[1]
+    assert "lead" not in untested(flushed.findings)
+    told = next(f for f in flushed.findings if f.analyte == "lead")
+    assert "first water of the morning" in told.why[-1].text
+
+
 def test_coliform_without_a_look_for_e_coli_asks_for_it(bench: Bench) -> None:
     view = bench.view(bench.result("total_coliform", "Present"))
     assert untested(view.findings)[0] == "e_coli"
@@ -201,6 +212,18 @@ def test_another_reading_of_a_digit_keeps_the_step_too(bench: Bench) -> None:
     finding = bench.judge(twelve)
     assert (finding.verdict, finding.urgency, finding.confidence) == ("cant_tell", "now", 0.5)
     assert "formula" in steps(finding)
+
+
+@pytest.mark.parametrize(
+    ("text", "unit"), [("50", None), ("50", "bananas"), ("???", "mg/L"), ("Present", None)]
+)
+def test_a_result_that_cannot_be_compared_keeps_the_step_for_babies(
+    bench: Bench, text: str, unit: str | None
+) -> None:
+    finding = bench.judge(bench.result("nitrate", text, unit))
+    assert (finding.verdict, finding.urgency) == ("cant_tell", "now")
+    assert "formula" in steps(finding)
+    assert "infant" in finding.persons
 
 
 def test_a_doubtful_line_is_judged_and_says_so(bench: Bench) -> None:

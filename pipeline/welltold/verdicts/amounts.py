@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
 from dataclasses import dataclass, replace
 from decimal import Decimal
 from typing import TYPE_CHECKING
@@ -14,6 +13,7 @@ from .tables import words
 if TYPE_CHECKING:
     from ..levels import Level
 
+ZERO = Decimal(0)
 WHOLE_BOTTLE = Decimal("1.1")
 """A count below this means that nothing grew in 100 mL: the ten-tube test prints "<1.1" for no
 growth in any tube (its table in Standard Methods 9221); larger limits mean that less was tested."""
@@ -31,9 +31,9 @@ class Amount:
     """Whether ``low`` itself is excluded ("> 200")."""
     found: bool | None
     """Whether anything was found; None: that is the open question."""
-    unit: str | None
+    unit: str | None = None
     """Canonical spelling; None for present or absent, where no unit is needed."""
-    basis: str | None
+    basis: str | None = None
     of: str = ""
     """Which reading of the sheet this is, when there are several ("NO3", another number)."""
 
@@ -57,20 +57,24 @@ def possible(result: Result, name: str) -> Possible:
         return Possible((), say("verdict.unreadable", name=name, text=result.text))
     if result.state in {"present", "absent"}:
         return Possible((_presence(found=result.state == "present"),))
+    if result.state == "below" and _limit(result) is None:
+        return Possible((_presence(found=False),))
+    return _measured(result, name)
+
+
+def _measured(result: Result, name: str) -> Possible:
+    """Return the amounts of a result that has a number; they need a unit."""
     unit, basis, problem = _unit_of(result, name)
     if problem is not None:
         return Possible((), problem)
     bases = (basis,) if basis is not None else words(result.analyte).bases
-    amounts = [
+    amounts = tuple(
         replace(amount, unit=unit, basis=one, of=one or "" if len(bases) > 1 else "")
         for amount in (_interval(result), *_alternatives(result))
         for one in bases or (None,)
-    ]
-    if unit in MASSES and any(amount.low < 0 for amount in amounts):
-        return Possible((), say("verdict.below_zero", name=name, text=result.text))
-    if _is_mistake(result):
-        return Possible((), say("verdict.impossible", name=name, text=result.text))
-    return Possible(tuple(amounts))
+    )
+    mistake = _mistake(result, unit, name)
+    return Possible(amounts) if mistake is None else Possible((), mistake)
 
 
 def germ_amounts(result: Result) -> tuple[Amount, ...]:
@@ -103,17 +107,21 @@ def converted(amount: Amount, slug: str, unit: str, basis: str | None) -> Amount
     return replace(amount, low=change(amount.low), high=high, unit=unit, basis=basis)
 
 
-def _is_mistake(result: Result) -> bool:
-    """Whether the number cannot be, whatever the water."""
+def _mistake(result: Result, unit: str | None, name: str) -> Message | None:
+    """Return why the number cannot be, whatever the water; None when it can."""
     own, value = words(result.analyte), result.value
     if value is None:
-        return False
+        return None
+    if unit in MASSES and value < 0:
+        return say("verdict.below_zero", name=name, text=result.text)
     too_low = own.least is not None and value < own.least
-    return too_low or (own.most is not None and value > own.most)
+    if too_low or (own.most is not None and value > own.most):
+        return say("verdict.impossible", name=name, text=result.text)
+    return None
 
 
 def _presence(*, found: bool | None) -> Amount:
-    return Amount(Decimal(0), None, more_than_low=bool(found), found=found, unit=None, basis=None)
+    return Amount(ZERO, None, more_than_low=bool(found), found=found)
 
 
 def _germ_found(result: Result) -> bool | None:
@@ -134,21 +142,18 @@ def _germ_found(result: Result) -> bool | None:
 
 
 def _interval(result: Result) -> Amount:
-    zero = Decimal(0)
-    make: Callable[..., Amount] = Amount
-    rest = {"unit": None, "basis": None}
     if result.state == "below":
-        return make(zero, _limit(result), more_than_low=False, found=False, **rest)
+        return Amount(ZERO, _limit(result), more_than_low=False, found=False)
     if result.state == "above":
-        return make(result.value or zero, None, more_than_low=True, found=True, **rest)
+        return Amount(result.value or ZERO, None, more_than_low=True, found=True)
     if result.state == "value" and result.value is not None:
         return _number(result.value)
     high = _limit(result) if result.state == "trace" else None
-    return make(zero, high, more_than_low=True, found=True, **rest)
+    return Amount(ZERO, high, more_than_low=True, found=True)
 
 
 def _number(value: Decimal) -> Amount:
-    return Amount(value, value, more_than_low=False, found=value > 0, unit=None, basis=None)
+    return Amount(value, value, more_than_low=False, found=value > 0)
 
 
 def _alternatives(result: Result) -> tuple[Amount, ...]:
@@ -166,12 +171,15 @@ def _limit(result: Result) -> Decimal | None:
 
 
 def _unit_of(result: Result, name: str) -> tuple[str | None, str | None, Message | None]:
-    """Return canonical unit and basis of the printed number, or why they are not known."""
+    """Return canonical unit and basis of the printed number, or why they are not known.
+
+    A dash in the column of units is no unit.
+    """
     from ..units import unit
 
     settled = result.normalized
     basis = result.basis or (settled.basis if settled else None)
-    if result.unit is None:
+    if result.unit is None or not any(map(str.isalnum, result.unit.replace("%", "p"))):
         own = words(result.analyte).bare_unit
         if own is not None:
             return own, basis, None

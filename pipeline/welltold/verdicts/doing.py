@@ -29,8 +29,7 @@ def first_steps(result: Result, answer: Answer) -> tuple[Step, ...]:
     elif judged.verdict == "watch":
         told.extend(_table(slug, "watch"))
     elif judged.verdict == "cant_tell":
-        if judged.urgency is not None:
-            told.extend(_table(slug, "health"))
+        told.extend(_table(slug, "health") if judged.urgency is not None else ())
         told.extend(_clearing(result, answer))
     elif judged.verdict == "nuisance_only":
         told.extend(_table(slug, "nuisance"))

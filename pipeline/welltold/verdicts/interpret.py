@@ -11,7 +11,7 @@ from ..boil import boil_advice, boil_facts
 from ..interpretation import Finding, Interpretation, SampleView
 from ..levels import load_levels
 from ..messages import Message, say
-from ..reading import Reading, Sample
+from ..reading import Reading, Sample, Taken
 from .checks import checks
 from .combined import combined
 from .compare import GRAVITY
@@ -62,8 +62,7 @@ def _order(finding: Finding) -> int:
 def _sample_view(sample: Sample, reading: Reading, site: Site, context: Context) -> SampleView:
     from ..treatment import consider
 
-    facts = site.samples.get(sample.id or "")
-    taken = facts.taken if facts and facts.taken else sample.taken
+    taken = _taken(sample, site)
     sample = replace(sample, taken=taken)
     findings = _findings(sample, reading, site, context)
     plan = consider(findings, sample, site)
@@ -96,7 +95,8 @@ def _findings(
         for d in drafts
     ]
     tested = _tested(sample, reading) | {f.analyte for f in told if f.analyte}
-    return ordered((*told, *untested(tested, _found(drafts), sample.taken)))
+    stood = _lead_stood(sample, reading, site)
+    return ordered((*told, *untested(tested, _found(drafts), lead_stood=stood)))
 
 
 def _beside(one: Draft, drafts: Sequence[Draft], sample: Sample) -> Iterator[Message]:
@@ -110,6 +110,20 @@ def _beside(one: Draft, drafts: Sequence[Draft], sample: Sample) -> Iterator[Mes
             yield say("verdict.coliform_e_coli_unknown")
     if slug in FROM_PIPES and sample.taken not in STOOD:
         yield say("verdict.lead_draw")
+
+
+def _taken(sample: Sample, site: Site) -> Taken | None:
+    """Return how the sample was taken: the site file knows better than the sheet."""
+    facts = site.samples.get(sample.id or "")
+    return facts.taken if facts and facts.taken else sample.taken
+
+
+def _lead_stood(sample: Sample, reading: Reading, site: Site) -> bool:
+    """Whether lead was tested in water that had stood, in this bottle or in one beside it."""
+    if sample.taken in STOOD:
+        return True
+    others = [one for one in reading.samples if _taken(one, site) == "first_draw"]
+    return any(result.analyte == "lead" for one in others for result in one.results)
 
 
 def _tested(sample: Sample, reading: Reading) -> frozenset[str]:

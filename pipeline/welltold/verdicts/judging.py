@@ -50,17 +50,38 @@ def is_germ(levels: Sequence[Level]) -> bool:
 def answer(result: Result, name: str, context: Context) -> Answer:
     """Return the verdict on one printed result."""
     levels = context.levels.of(result.analyte)
-    if is_germ(levels):
+    if result.state != "unreadable" and is_germ(levels):
         return answer_amounts(result.analyte or "", germ_amounts(result), context)
     read = possible(result, name)
     if read.problem is not None:
-        return Answer(Judged("cant_tell", None, None), problem=read.problem)
+        return _unanswered(result, read.problem, context)
     if result.state == "present" and levels:
         return _only_present(result, name, read.amounts, context)
     try:
         return answer_amounts(result.analyte or "", read.amounts, context)
     except UnitMismatchError:
-        return Answer(Judged("cant_tell", None, None), problem=_wrong_unit(result, name, levels))
+        return _unanswered(result, _wrong_unit(result, name, levels), context)
+
+
+def _unanswered(result: Result, problem: Message, context: Context) -> Answer:
+    """Return the answer for a result that cannot be compared.
+
+    Where the effect could follow within days, doubt must not remove the step for today: a number
+    whose unit is in doubt counts in the level's own unit, and without a number all is possible.
+    """
+    levels = context.levels.of(result.analyte)
+    acute = next((level for level in levels if level.role == "health" and level.acute), None)
+    urgent = acute is not None and _could_be_urgent(result, acute, context)
+    return Answer(Judged("cant_tell", "now" if urgent else None, None), problem=problem)
+
+
+def _could_be_urgent(result: Result, acute: Level, context: Context) -> bool:
+    if result.state == "unreadable" or (result.value is not None and result.value < 0):
+        return True
+    as_level = replace(result, unit=acute.unit, basis=acute.basis, normalized=None)
+    guess = possible(as_level, result.label)
+    judged = answer_amounts(acute.slug, guess.amounts, context).judged if guess.amounts else None
+    return judged is not None and judged.urgency == "now"
 
 
 def answer_amounts(slug: str, amounts: Sequence[Amount], context: Context) -> Answer:

@@ -11,30 +11,30 @@ from .names import name_of
 from .tables import core_tests
 
 MOST = 8
-STOOD: frozenset[str | None] = frozenset({"first_draw", None})
+STOOD: frozenset[Taken | None] = frozenset({"first_draw", None})
 """Ways of taking a sample after which a first-draw sample is not known to be missing."""
 
 
 def untested(
-    tested: Collection[str], found: Collection[str], taken: Taken | None
+    tested: Collection[str], found: Collection[str], *, lead_stood: bool
 ) -> tuple[Finding, ...]:
     """Return the missing tests as findings, most valuable first, at most eight.
 
-    ``tested`` are the slugs with a result in any form, ``found`` those that were found; ``taken``
-    is how the sample was taken, which decides whether lead could show.
+    ``tested`` are the slugs with a result in any form, ``found`` those that were found;
+    ``lead_stood``: lead was tested in water that may have stood in the pipes.
     """
-    return tuple(_listed(tested, found, taken))[:MOST]
+    return tuple(_listed(tested, found, lead_stood=lead_stood))[:MOST]
 
 
 def _listed(
-    tested: Collection[str], found: Collection[str], taken: Taken | None
+    tested: Collection[str], found: Collection[str], *, lead_stood: bool
 ) -> Iterator[Finding]:
     for test in core_tests():
         if test.if_found is not None and test.if_found not in found:
             continue
         if not set(test.met_by) & set(tested):
             yield _missing(test.slug, test.why)
-        elif test.slug == "lead" and taken not in STOOD:
+        elif test.slug == "lead" and not lead_stood:
             yield _missing("lead", "lead_first_draw")
 
 

@@ -43,7 +43,8 @@ def compared_words(name: str, told: Compared) -> tuple[Message, ...]:
     low = text_of(amount.low, level)
     if amount.high is None:
         return (say("verdict.at_least", low=low, **fields),)
-    return (say("verdict.between", low=low, high=text_of(amount.high, level), **fields),)
+    high = text_of(amount.high, level)
+    return (say("verdict.between", low=number_of(amount.low, level), high=high, **fields),)
 
 
 def ratio_words(value: Decimal, level: Decimal, *, risk: bool = False) -> Message:
@@ -91,9 +92,14 @@ def level_text(level: Level) -> str:
 
 def text_of(value: Decimal, level: Level) -> str:
     """Return a value in the level's unit for a reader: a unit in which the level is 1 or more."""
-    unit, shift = _reader_unit(level)
+    unit, _ = _reader_unit(level)
     basis = f" as {level.basis}" if level.basis and level.basis != "CaCO3" else ""
-    return f"{plain(value.scaleb(shift))} {PRINTED.get(unit, unit)}{basis}".strip()
+    return f"{number_of(value, level)} {PRINTED.get(unit, unit)}{basis}".strip()
+
+
+def number_of(value: Decimal, level: Level) -> str:
+    """Return the number of ``text_of`` alone."""
+    return plain(value.scaleb(_reader_unit(level)[1]))
 
 
 def plain(value: Decimal) -> str:
