@@ -23,11 +23,13 @@ close to its level), others may boil. ``never``: bottled for everyone, "boil" on
 """
 
 GERMS = frozenset(
-    "total_coliform e_coli fecal_coliform enterococci fecal_streptococci salmonella campylobacter "
-    "coliphage male_specific_coliphage somatic_coliphage giardia cryptosporidium "
-    "enteric_viruses".split()
-)
-"""Germs that a rolling boil kills. Others (Legionella, which is breathed in) count as what stays."""
+    {
+        "total_coliform", "e_coli", "fecal_coliform", "enterococci", "fecal_streptococci",
+        "salmonella", "campylobacter", "coliphage", "male_specific_coliphage", "somatic_coliphage",
+        "giardia", "cryptosporidium", "enteric_viruses",
+    }
+)  # fmt: skip
+"""Germs that a rolling boil kills. Others (Legionella is breathed in) count as what stays."""
 NITROGEN = frozenset({"nitrate", "nitrite", "nitrate_nitrite"})
 SURE_ENOUGH = 0.9
 """A nitrate that was read with less confidence than this counts as not known."""

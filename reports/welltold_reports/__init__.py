@@ -12,6 +12,7 @@ from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
     from rich.console import Console
+
     from welltold.interpretation import Interpretation
 
 __all__ = ["print_terminal", "render_text", "write"]

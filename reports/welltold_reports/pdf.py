@@ -14,6 +14,7 @@ from pathlib import Path
 from typing import Any
 
 import typst
+
 from welltold.messages import catalogue
 
 from .homeowner import HomeownerReport
@@ -30,8 +31,8 @@ _FITTINGS = ((False, 14), (True, 14), (True, 7))
 """How tightly the work sheet is set, and how many conditions it lists, until it fits on a page."""
 _PAGE = re.compile(rb"/Type\s*/Page\b")
 _NO_GLYPH = re.compile(
-    "[^ -~\u00a0-\u00ac\u00ae-\u036f\u038e-\u03a1\u03a3-\u04ff\u1e00-\u1eff\u2010-\u2027\u2030-\u2040"
-    "\u2070\u2074-\u208e\u20a0-\u20bf\u2100-\u211e\u2190-\u22ff\u2500-\u25ff]"
+    "[^ -~\u00a0-\u00ac\u00ae-\u036f\u038e-\u03a1\u03a3-\u04ff\u1e00-\u1eff\u2010-\u2027"
+    "\u2030-\u2040\u2070\u2074-\u208e\u20a0-\u20bf\u2100-\u211e\u2190-\u22ff\u2500-\u25ff]"
 )
 """Characters that the shipped fonts cannot show; PDF/UA-1 refuses a page that has one."""
 _INVISIBLE = frozenset({"Cc", "Cf", "Cn", "Co", "Cs", "Mn"})

@@ -16,7 +16,8 @@ _PATHS: dict[str, str] = {
         '<path fill="currentColor" d="M10 2a8 8 0 0 1 0 16z"/>'
     ),
     "nuisance_only": (
-        '<path fill="none" stroke="currentColor" stroke-width="2" d="M10 1.5L18.5 10 10 18.5 1.5 10z"/>'
+        '<path fill="none" stroke="currentColor" stroke-width="2" '
+        'd="M10 1.5L18.5 10 10 18.5 1.5 10z"/>'
     ),
     "no_concern_found": (
         '<circle cx="10" cy="10" r="8" fill="none" stroke="currentColor" stroke-width="2"/>'

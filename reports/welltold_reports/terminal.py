@@ -9,6 +9,7 @@ from rich.console import Console, Group, RenderableType
 from rich.padding import Padding
 from rich.table import Table as Grid
 from rich.text import Text
+
 from welltold.interpretation import Interpretation
 
 from .homeowner import HomeownerReport, build

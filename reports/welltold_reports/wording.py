@@ -83,10 +83,14 @@ def date_words(iso: str) -> str:
 
 
 _PROPER = frozenset(
-    "Legionella Giardia Cryptosporidium Salmonella Campylobacter Pseudomonas Staphylococcus "
-    "Clostridium Aeromonas Mycobacterium Kjeldahl Langelier Ryznar Larson".split()
-)
+    {
+        "Legionella", "Giardia", "Cryptosporidium", "Salmonella", "Campylobacter", "Pseudomonas",
+        "Staphylococcus", "Clostridium", "Aeromonas", "Mycobacterium", "Kjeldahl", "Langelier",
+        "Ryznar", "Larson",
+    }
+)  # fmt: skip
 
 _MONTHS = (
-    "January February March April May June July August September October November December"
-).split()
+    "January", "February", "March", "April", "May", "June", "July", "August", "September",
+    "October", "November", "December",
+)  # fmt: skip

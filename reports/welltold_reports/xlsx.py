@@ -10,6 +10,7 @@ from decimal import Decimal
 from typing import Any
 
 import xlsxwriter
+
 from welltold.interpretation import Interpretation
 
 from .homeowner.cards import verdict_words
@@ -32,7 +33,8 @@ FINDING_HEADS = (
 )  # fmt: skip
 SOURCE_HEADS = ("analyte", "level", "low", "value", "unit", "basis", "status", "source")
 STAGE_HEADS = (
-    "sample", "choice", "stage", "place", "for", "because", "asks", "has", "holds", "source", "cautions",
+    "sample", "choice", "stage", "place", "for", "because", "asks", "has", "holds", "source",
+    "cautions",
 )  # fmt: skip
 _HOLDS = {True: "yes", False: "no", None: "not known"}
 DOUBT_HEADS = ("sample", "what", "text", "place", "reason")
@@ -114,9 +116,7 @@ def _finding(sample_id: str | None, item: Item) -> tuple[Cell, ...]:
 
 
 def _sources(items: Iterable[Item]) -> Iterable[tuple[Cell, ...]]:
-    rows = {
-        (item.name, level): None for item in items for level in item.finding.levels
-    }
+    rows = {(item.name, level): None for item in items for level in item.finding.levels}
     for name, level in rows:
         yield (
             name, f"{kind_words(level)} ({level.programme})", level.low, level.value,
@@ -149,5 +149,3 @@ def _doubts(view: Interpretation) -> Iterable[tuple[Cell, ...]]:
         yield None, word("doubt_unread"), line.text, place, line.reason.text
     for warning in view.reading.warnings:
         yield None, word("doubt_warning"), None, None, warning.text
-
-

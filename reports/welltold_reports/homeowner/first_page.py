@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 
-from welltold.boil import BoilAdvice, boil_advice, boil_facts, observations
+from welltold.boil import boil_advice, boil_facts, observations
 from welltold.interpretation import Interpretation, SampleView, Verdict
 
-from ..wording import analyte_name, analyte_names, counted, in_sentence, listed, texts, word
+from ..wording import analyte_name, counted, in_sentence, listed, texts, word
 from .hazards import SIGNALS, Hazard, hazard_of
 from .main_message import main_message
 from .model import Count, FirstPage, Panel, StepLine
@@ -27,12 +27,13 @@ MOST_STEPS = 5
 WHICH_WATER = frozenset(
     f"verdict.do_{name}"
     for name in (
-        "bottled bottled_bath_known germs_bottled germs_boil germs_boil_high no_formula "
-        "baby_bottled call_health call_health_today never_boil_nitrate lead_bottled manganese_formula sulfate_formula fumes"
-    ).split()
-)
-"""Steps that say which water to use, or to call the health department: step 1 and the list of calls
-say it once for all findings together."""
+        "bottled", "bottled_bath_known", "germs_bottled", "germs_boil", "germs_boil_high",
+        "no_formula", "baby_bottled", "call_health", "call_health_today", "never_boil_nitrate",
+        "lead_bottled", "manganese_formula", "sulfate_formula", "fumes",
+    )
+)  # fmt: skip
+"""Steps that say which water to use, or to call the health department: step 1 and the list of
+calls say it once for all findings together."""
 MOST_UNTESTED = 8
 _FIRST_TESTS = ("total_coliform", "e_coli", "nitrate", "arsenic", "lead")
 
@@ -106,7 +107,9 @@ def _calls(picture: Picture) -> tuple[str, ...]:
         names = [name for name in names if name not in {"health_week", "health"}]
     if not any(name.startswith("health") for name in names):
         names.append("health")
-    order = sorted(dict.fromkeys(names), key=lambda name: (name != "fumes", not name.startswith("health")))
+    order = sorted(
+        dict.fromkeys(names), key=lambda name: (name != "fumes", not name.startswith("health"))
+    )
     return (*(word(f"call_{name}") for name in order), word("call_hotline"))
 
 

@@ -34,7 +34,9 @@ class Hazard:
 
 @cache
 def _table() -> tuple[tuple[tuple[str, ...], Hazard], ...]:
-    return tuple((tuple(row.cells["analytes"].split()), _hazard(row)) for row in read_table("hazards.csv"))
+    return tuple(
+        (tuple(row.cells["analytes"].split()), _hazard(row)) for row in read_table("hazards.csv")
+    )
 
 
 def _hazard(row: Row) -> Hazard:

@@ -45,7 +45,7 @@ def _value_label(item: Item, shown: Decimal) -> tuple[Mark, str]:
 
 
 def _level_line(item: Item, level: LevelUsed, shown: Decimal) -> NumberLine:
-    """Zero at left, the level in the middle, twice the level at right."""
+    """Return zero at left, the level in the middle, twice the level at right."""
     end = 2 * item.scale.of(level.value or Decimal(1))
     mark, label = _value_label(item, shown)
     if shown > end and mark in {"dot", "about"}:
@@ -70,10 +70,12 @@ def _above(mark: Mark, at: float) -> tuple[tuple[float, float, str], ...]:
 
 
 def _range_line(item: Item, level: LevelUsed, shown: Decimal) -> NumberLine:
-    """An axis from 5 to 10 with the range between its two ends (pH)."""
+    """Return an axis from 5 to 10 with the range between its two ends (pH)."""
     low_end, high_end = _PH_AXIS
     span = high_end - low_end
-    low, high = (_percent(v - low_end, span) for v in (level.low or low_end, level.value or high_end))
+    low, high = (
+        _percent(v - low_end, span) for v in (level.low or low_end, level.value or high_end)
+    )
     mark, label = _value_label(item, shown)
     band = word("line_band", low=plain(level.low or low_end), high=plain(level.value or high_end))
     return NumberLine(

@@ -1,4 +1,4 @@
-"""The sentences at the top of page 1: can we drink it?"""
+"""The sentences at the top of page 1, which say if we can drink it."""
 
 from __future__ import annotations
 
@@ -22,7 +22,7 @@ def main_message(picture: Picture) -> tuple[str, ...]:
 
 
 def _stop(picture: Picture) -> tuple[str, ...]:
-    """Something asks for a step today."""
+    """Return what to say when something asks for a step today."""
     fumes = picture.fuel_smell or any(_is(item.finding.analyte, "fumes") for item in picture.now)
     first = word("main_fumes" if fumes else "main_stop")
     if not picture.now:
@@ -34,7 +34,7 @@ def _stop(picture: Picture) -> tuple[str, ...]:
 
 
 def _soon(picture: Picture) -> tuple[str, ...]:
-    """A health concern that leaves a few weeks."""
+    """Return what to say of a health concern that leaves a few weeks."""
     names = short_names(picture.soon)
     drunk = any(hazard_of(i.finding.analyte).uses["drink"] == "bottled" for i in picture.soon)
     first = word("main_soon" if drunk else "main_soon_air")
@@ -42,7 +42,7 @@ def _soon(picture: Picture) -> tuple[str, ...]:
 
 
 def _calm(picture: Picture) -> tuple[str, ...]:
-    """No health concern: what was found instead, and what is open."""
+    """Return what was found instead of a health concern, and what is open."""
     sentences: list[str] = []
     if picture.watch:
         names = short_names(picture.watch)

@@ -49,7 +49,12 @@ class Picture:
         return sum(
             len(part)
             for part in (
-                self.concerns, self.open_now, self.watch, self.nuisance, self.open_, self.quiet
+                self.concerns,
+                self.open_now,
+                self.watch,
+                self.nuisance,
+                self.open_,
+                self.quiet,
             )
         )
 
@@ -61,8 +66,7 @@ def picture_of(items: Sequence[Item], advice: BoilAdvice, *, fuel_smell: bool) -
         return tuple(
             item
             for item in items
-            if item.finding.verdict == verdict
-            and (not urgency or item.finding.urgency in urgency)
+            if item.finding.verdict == verdict and (not urgency or item.finding.urgency in urgency)
         )
 
     return Picture(

@@ -127,7 +127,9 @@ class Item:
         if self.result is None or self.finding.present is not None:
             return self.printed
         other = self._familiar()
-        return word("value_familiar", printed=self.printed, familiar=other) if other else self.printed
+        return (
+            word("value_familiar", printed=self.printed, familiar=other) if other else self.printed
+        )
 
     def _calculated(self) -> str:
         """Return a calculated amount, or the span in which it lies."""
@@ -150,7 +152,11 @@ class Item:
         if finding.analyte == "hardness" and (finding.unit, finding.basis) == ("mg/L", "CaCO3"):
             return grains(finding.value)
         words = familiar(self.shown, self.scale.unit, self.digits)
-        return word(_OPEN_ENDED[finding.operator], value=words) if finding.operator in _OPEN_ENDED and words else words
+        return (
+            word(_OPEN_ENDED[finding.operator], value=words)
+            if finding.operator in _OPEN_ENDED and words
+            else words
+        )
 
 
 def items_of(view: SampleView, sample: Sample | None) -> tuple[Item, ...]:

@@ -7,14 +7,12 @@ from welltold.interpretation import SampleView, Stage, Train
 from ..wording import analyte_names, counted, in_sentence, listed, stage_name, texts, word
 from .model import Entry, StageBlock, TrainBlock
 
-
-
 _INTRO = ("nothing_needed", "nothing_told", "professional")
 """Steps that say what the section on stages begins with."""
 
 
 def stage_intro(sample: SampleView) -> tuple[str, ...]:
-    """Return what is said before the trains: that nothing is needed, or that nothing is an order."""
+    """Return what is said before the trains: nothing is needed, or nothing is an order."""
     said = texts(why for step in sample.steps if step.step in _INTRO for why in step.why)
     if said:
         return said
@@ -91,5 +89,3 @@ def _failing(stage: Stage) -> tuple[str, ...]:
         for one in stage.conditions
         if one.holds is False
     )
-
-

@@ -31,7 +31,9 @@ def quiet_table(items: Sequence[Item]) -> Table | None:
         for item in items
         if item.finding.verdict == "no_concern_found"
     )
-    return _table("quiet_caption", ("quiet_head_name", "quiet_head_value", "quiet_head_level"), rows)
+    return _table(
+        "quiet_caption", ("quiet_head_name", "quiet_head_value", "quiet_head_level"), rows
+    )
 
 
 def untested_table(items: Sequence[Item]) -> Table | None:

@@ -84,6 +84,8 @@ def _why(use: str, answer: str, because: list[Item], missing: tuple[str, ...]) -
         parts.append(word("use_because", names=short_names(because, most=2)))
     if answer == "boil":
         parts.append(word("use_note_boil"))
+    if use == "pets" and answer in {"ask", "bottled"}:
+        parts.append(word("use_note_vet"))
     notes = [hazard_of(item.finding.analyte).notes.get(use) for item in because]
     parts += [word(f"use_note_{note}") for note in dict.fromkeys(notes) if note]
     return " ".join(parts)

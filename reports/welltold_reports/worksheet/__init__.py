@@ -1,4 +1,4 @@
-"""The dealer's work sheet of one sample: what to check, to ask and to write down on the doorstep."""
+"""The dealer's work sheet: what to check, to ask and to write down on the doorstep."""
 
 from .build import WorkSheet, build_worksheet, shortened
 

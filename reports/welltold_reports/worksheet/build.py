@@ -16,10 +16,11 @@ from ..numbers import grain_count
 from ..wording import analyte_names, stage_name, word
 
 DESIGN = (
-    "hardness ph iron manganese alkalinity tds hydrogen_sulfide sulfide sulfate chloride sodium "
-    "nitrate nitrite tannin silica turbidity iron_bacteria total_coliform e_coli arsenic uranium "
-    "radon lead copper fluoride"
-).split()
+    "hardness", "ph", "iron", "manganese", "alkalinity", "total_dissolved_solids",
+    "hydrogen_sulfide", "sulfide", "sulfate", "chloride", "sodium", "nitrate", "nitrite", "tannin",
+    "silica", "turbidity", "iron_bacteria", "total_coliform", "e_coli", "arsenic", "uranium",
+    "radon", "lead", "copper", "fluoride",
+)  # fmt: skip
 """The results that decide stages, in the order in which a dealer asks for them."""
 MOST_VALUES = 20
 MOST_CONDITIONS = 14
@@ -112,7 +113,9 @@ class WorkSheet:
 def shortened(sheet: WorkSheet, checks: int) -> WorkSheet:
     """Return the sheet with fewer conditions, and how many were left for the spreadsheet."""
     cut = len(sheet.checks) + sheet.unlisted - checks
-    return replace(sheet, checks=sheet.checks[:checks], more_checks=_more(cut), unlisted=max(cut, 0))
+    return replace(
+        sheet, checks=sheet.checks[:checks], more_checks=_more(cut), unlisted=max(cut, 0)
+    )
 
 
 def build_worksheet(view: Interpretation, index: int, report: HomeownerReport) -> WorkSheet:
@@ -171,9 +174,7 @@ def _values(items: tuple[Item, ...]) -> tuple[Value, ...]:
     rank = {slug: number for number, slug in enumerate(DESIGN)}
     chosen = [i for i in tested if i.finding.analyte in rank or _matters(i.finding)]
     chosen.sort(key=lambda item: rank.get(item.finding.analyte or "", len(rank)))
-    return tuple(
-        Value(item.name, _amount(item), _verdict(item.finding)) for item in chosen
-    )
+    return tuple(Value(item.name, _amount(item), _verdict(item.finding)) for item in chosen)
 
 
 def _amount(item: Item) -> str:
@@ -231,5 +232,3 @@ def _left(sample: SampleView) -> tuple[str, ...]:
         for number, train in enumerate(sample.trains, start=1)
         if train.left
     )
-
-

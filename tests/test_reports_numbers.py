@@ -1,0 +1,221 @@
+"""Numbers, units, number lines and file names of the reports."""
+
+from __future__ import annotations
+
+import re
+from decimal import Decimal
+
+import pytest
+import report_cases as cases
+import report_making as making
+from hypothesis import given
+from hypothesis import strategies as st
+from lxml import etree
+
+from welltold.interpretation import SampleView
+from welltold_reports.homeowner.lines import number_line
+from welltold_reports.homeowner.printed import Item, items_of
+from welltold_reports.names import file_part, stems
+from welltold_reports.number_line import NumberLine, svg
+from welltold_reports.numbers import familiar, grain_count, plain, reader_unit, rounded
+from welltold_reports.wording import date_words, in_sentence, listed
+
+D = Decimal
+
+
+def item(slug: str, text: str, **more: object) -> Item:
+    sheet = making.Sheet().row(slug, slug, text, str(more.pop("verdict", "watch")), **more)
+    view, printed = making.sample(sheet)
+    reading = making.view_of((view, printed)).reading
+    return items_of(view, reading.samples[0])[0]
+
+
+ARSENIC = (making.level("primary_limit", "0.010"),)
+
+
+@pytest.mark.parametrize(
+    ("value", "text"),
+    [
+        ("12", "12"),
+        ("1.20E+4", "12,000"),
+        ("0.00000015", "0.00000015"),
+        ("1234567.80", "1,234,567.80"),
+        ("-3", "-3"),
+    ],
+)
+def test_numbers_have_no_exponent(value: str, text: str) -> None:
+    assert plain(D(value)) == text
+
+
+def test_the_level_is_a_number_of_one_or_more_in_the_unit_shown() -> None:
+    """40 CFR 141.153(d): 15 µg/L, not 0.015 mg/L."""
+    scaled = reader_unit("mg/L", D("0.015"))
+    assert (scaled.unit, scaled.of(D("0.0160"))) == ("ug/L", D("16.0"))
+    assert str(scaled.of(D("0.0160"))) == "16.0", "the lab's digits are kept"
+    assert reader_unit("mg/L", D("0.000004")).unit == "ng/L"
+    assert reader_unit("mg/L", D(10)).unit == "mg/L"
+
+
+@given(
+    st.decimals("0.0001", "99999", places=4),
+    st.decimals("0.001", "9999", places=3),
+    st.integers(1, 5),
+)
+def test_a_rounded_number_never_changes_sides(value: D, level: D, digits: int) -> None:
+    shown = rounded(value, digits, (level,))
+    assert (shown > level, shown == level) == (value > level, value == level)
+
+
+def test_rounding_keeps_what_the_lab_printed() -> None:
+    assert rounded(D("10.0316"), 3, (D(10),)) == D("10.03"), "not 10.0, which is the level itself"
+    assert rounded(D("22.4"), 3) == D("22.4")
+    assert rounded(D("12345"), 2) == D(12000)
+    assert plain(rounded(D("12345"), 2)) == "12,000"
+
+
+def test_familiar_units() -> None:
+    """One µg/L of water is one part per billion; 17.1 mg/L of CaCO3 is a grain per gallon."""
+    assert familiar(D(16), "ug/L", 2) == "16 parts per billion"
+    assert familiar(D(5), "NTU", 2) == ""
+    assert grain_count(D(342)) == "20"
+    assert grain_count(D("25.68")) == "1.5"
+
+
+def test_a_value_stands_as_printed_with_a_familiar_unit() -> None:
+    one = item("arsenic", "0.016", value=D("0.016"), unit="mg/L", levels=ARSENIC)
+    assert one.value_text == "0.016 mg/L (16 parts per billion)"
+    less = item("arsenic", "<0.005", value=D("0.005"), operator="<", unit="mg/L", levels=ARSENIC)
+    assert less.value_text == "<0.005 mg/L (less than 5 parts per billion)"
+    assert (
+        item("e_coli", "Absent", present=False, printed_unit="/100 mL").value_text
+        == "Absent /100 mL"
+    )
+    assert item("ph", "6.2", value=D("6.2"), unit="SU").value_text == "6.2"
+
+
+def line_of(one: Item) -> NumberLine:
+    line = number_line(one)
+    assert line is not None
+    return line
+
+
+@pytest.mark.parametrize(
+    ("value", "at"), [("0.005", 25.0), ("0.010", 50.0), ("0.015", 75.0), ("0.02", 100.0)]
+)
+def test_the_level_is_in_the_middle_and_the_scale_is_linear(value: str, at: float) -> None:
+    line = line_of(item("arsenic", value, value=D(value), unit="mg/L", levels=ARSENIC))
+    assert (line.at, line.mark, line.ends) == (at, "dot", ("0", "20"))
+    assert [tick.at for tick in line.ticks if tick.main] == [50.0]
+
+
+def test_beyond_twice_the_level_the_line_breaks_and_prints_the_value() -> None:
+    line = line_of(item("arsenic", "0.23", value=D("0.23"), unit="mg/L", levels=ARSENIC))
+    assert (line.mark, line.at, line.label) == ("beyond", 100.0, "Your water: 230 µg/L")
+    assert "about 23 times the level" in line.alt
+
+
+def test_not_found_is_a_bar_to_the_limit_and_never_a_dot() -> None:
+    line = line_of(
+        item("arsenic", "<0.004", value=D("0.004"), operator="<", unit="mg/L", levels=ARSENIC)
+    )
+    assert (line.mark, line.at) == ("up_to", 20.0)
+    assert "<circle" not in svg(line, "h")
+    assert "times" not in line.alt
+
+
+def test_more_than_runs_to_the_right() -> None:
+    line = line_of(
+        item("arsenic", ">0.012", value=D("0.012"), operator=">", unit="mg/L", levels=ARSENIC)
+    )
+    assert (line.mark, line.at) == ("from", 60.0)
+
+
+def test_an_estimate_is_a_hollow_dot_and_says_about() -> None:
+    one = item("arsenic", "0.004", value=D("0.004"), unit="mg/L", levels=ARSENIC, qualifiers=("J",))
+    line = line_of(one)
+    assert line.mark == "about"
+    assert line.label == "Your water: about 4 µg/L"
+    assert 'fill="none"' in svg(line, "h").rpartition("<circle")[2]
+
+
+def test_two_levels_stand_to_scale_with_the_higher_health_level_in_the_middle() -> None:
+    levels = (making.level("primary_limit", "4.0"), making.level("secondary", "2.0"))
+    line = line_of(item("fluoride", "2.6", value=D("2.6"), unit="mg/L", levels=levels))
+    assert [(tick.at, tick.main, tick.dashed) for tick in line.ticks] == [
+        (50.0, True, False),
+        (25.0, False, True),
+    ]
+
+
+def test_ph_has_a_range_with_hatching_outside_both_ends() -> None:
+    levels = (making.level("secondary", "8.5", "SU", low="6.5"),)
+    line = line_of(item("ph", "6.0", value=D("6.0"), unit="SU", levels=levels))
+    assert (line.at, line.ends) == (20.0, ("5", "10"))
+    assert [(start, end) for start, end, _ in line.hatched] == [(0.0, 30.0), (70.0, 100.0)]
+
+
+def test_no_line_without_a_level_or_a_number() -> None:
+    assert number_line(item("hardness", "64", value=D(64), unit="mg/L", basis="CaCO3")) is None
+    assert number_line(item("total_coliform", "Present", present=True)) is None
+    zero = (making.level("goal", "0"),)
+    assert number_line(item("lead", "3", value=D(3), unit="ug/L", levels=zero)) is None
+
+
+@pytest.mark.parametrize("name", sorted(cases.CASES))
+def test_every_picture_is_labelled_and_says_above_where_it_is_hatched(name: str) -> None:
+    for view, printed in zip(
+        cases.CASES[name]().samples, cases.CASES[name]().reading.samples, strict=False
+    ):
+        for one in items_of(view, printed):
+            line = number_line(one)
+            if line is None:
+                continue
+            root = etree.fromstring(svg(line, "h"))
+            assert root.get("role") == "img"
+            assert root.get("aria-label") == line.alt
+            words = " ".join(root.itertext())
+            assert all(label in words for _, _, label in line.hatched)
+            assert not re.search(r"#(?!1a1a1a|h\b)", svg(line, "h")), "one ink, no colour"
+
+
+def test_file_names_are_plain_and_unique() -> None:
+    ids = (
+        "Well 1",
+        "well-1",
+        "Well/1",
+        None,
+        "../../etc",
+        "K\u00fcche #2",
+        "",
+        "\u5317\u4eac",
+        "x" * 90,
+    )
+    samples = [SampleView(one, None, None, None) for one in ids]
+    names = stems("sheet", samples)
+    assert len({name.lower() for name in names}) == len(names)
+    assert all(re.fullmatch(r"sheet\.[A-Za-z0-9-]{1,43}", name) for name in names)
+    assert names[3] == "sheet.sample-4"
+    assert stems("sheet", samples[:1]) == ("sheet",)
+
+
+@given(st.lists(st.text(max_size=50), min_size=2, max_size=8))
+def test_any_ids_give_unique_file_names(ids: list[str]) -> None:
+    names = stems("n", [SampleView(one, None, None, None) for one in ids])
+    assert len({name.lower() for name in names}) == len(ids)
+
+
+def test_words_for_dates_lists_and_names() -> None:
+    assert date_words("2026-11-05T08:30") == "November 5, 2026"
+    assert date_words("in spring") == "in spring"
+    assert listed(["a", "b", "c"]) == "a, b and c"
+    assert [
+        in_sentence(name)
+        for name in ("Total coliform bacteria", "E. coli", "pH", "PFOA", "Legionella")
+    ] == [
+        "total coliform bacteria",
+        "E. coli",
+        "pH",
+        "PFOA",
+        "Legionella",
+    ]
+    assert file_part("  Well / A_1 ") == "Well-A-1"

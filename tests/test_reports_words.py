@@ -1,0 +1,267 @@
+"""What the reports say: plain words, no promise, nothing urgent behind page 1."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator
+from dataclasses import fields, is_dataclass
+from pathlib import Path
+from typing import Any
+
+import pytest
+import report_cases as cases
+import report_making as making
+import textstat
+
+import welltold_reports
+from welltold.analytes import registry
+from welltold.interpretation import Interpretation
+from welltold.messages import catalogue
+from welltold_reports import render_text
+from welltold_reports.homeowner import HomeownerReport, build
+from welltold_reports.homeowner.hazards import USES, hazard_of
+from welltold_reports.homeowner.model import FirstPage
+from welltold_reports.number_line import NumberLine
+from welltold_reports.worksheet import build_worksheet
+from welltold_reports.writer import with_samples
+
+FORBIDDEN = re.compile(
+    r"\b(safe|unsafe|pure|clean bill|ok to drink|potable|passed|failed|acceptable|normal|"
+    r"guaranteed|100 ?%|risk-free|no risk|harmless|toxic|poison(?! control)|chemical-free|trace amount|"
+    r"contaminated home|exceedance|violation|legal limit|epa-approved|epa requires|must buy|score|"
+    r"grade|rating|ND|N/A|BDL|e-0)\b",
+    re.IGNORECASE,
+)
+EXEMPT = re.compile(r"EPA's Safe Drinking Water Hotline|Safe Drinking Water Act")
+UNEXPLAINED = re.compile(r"\b(MCL|MCLG|AL|SMCL|ND|RL|MDL|POU|POE|TDS)\b")
+LONGEST, MEAN = 22, 14
+VIEWS = sorted(cases.CASES)
+OWN = [name for name in VIEWS if name not in {"hostile", "four_hundred", "many"}]
+
+
+def reports(name: str) -> Iterator[tuple[Interpretation, HomeownerReport]]:
+    view = with_samples(cases.CASES[name]())
+    for index in range(len(view.samples)):
+        yield view, build(view, index)
+
+
+def strings(part: Any) -> list[str]:
+    if isinstance(part, str):
+        return [part]
+    if isinstance(part, NumberLine):
+        return [part.alt, part.label, *(tick.label for tick in part.ticks)]
+    if is_dataclass(part):
+        return [text for field in fields(part) for text in strings(getattr(part, field.name))]
+    return [text for one in part for text in strings(one)] if isinstance(part, tuple) else []
+
+
+def running_text(first: FirstPage) -> list[str]:
+    """The running text of page 1: no labels, no tables, no telephone line."""
+    panel = first.panel.sentences if first.panel else ()
+    steps = [step.text for step in first.steps]
+    return [*first.main, *panel, *steps, *first.calls[:-1], first.untested, *first.sure]
+
+
+def sentences(text: str) -> list[str]:
+    quiet = text.replace("E. coli", "E coli")
+    return [one for one in re.split(r"(?<=[.!?])[”\"]?\s+", quiet) if one.strip()]
+
+
+@pytest.mark.parametrize("name", [name for name in VIEWS if name != "hostile"])
+def test_no_forbidden_word_and_no_gap_in_any_text(name: str) -> None:
+    view = cases.CASES[name]()
+    text = EXEMPT.sub("", render_text(view))
+    for index, (_, report) in enumerate(reports(name)):
+        sheet = build_worksheet(with_samples(view), index, report)
+        text += " ".join(strings(report)) + " ".join(strings(sheet))
+    text = EXEMPT.sub("", text)
+    assert not FORBIDDEN.findall(text)
+    assert not re.findall(r"\{\w*\}|\bNone\b(?! of)(?!\.)|\bnan\b", text), "a gap"
+
+
+def test_catalogue_has_no_forbidden_word() -> None:
+    for name, text in catalogue("report").items():
+        assert not FORBIDDEN.findall(EXEMPT.sub("", text)), name
+
+
+def test_forbidden_words_are_found_when_they_are_there() -> None:
+    for bad in ("Your water is safe.", "It PASSED.", "no risk at all", "a score of 3"):
+        assert FORBIDDEN.search(bad)
+    assert not FORBIDDEN.search("Call the poison control center. It is not a known risk.")
+
+
+def test_every_sentence_of_the_catalogue_is_short() -> None:
+    lengths = []
+    for name, text in catalogue("report").items():
+        if name.endswith("_es") or not text.endswith((".", "?", "!")):
+            continue
+        for one in sentences(text):
+            lengths.append(len(one.split()))
+            assert lengths[-1] <= LONGEST, (name, one)
+    assert sum(lengths) / len(lengths) <= MEAN
+
+
+def test_no_entry_of_the_catalogue_is_unused() -> None:
+    """Every name is in the sources, or is one of a family whose members are in the data."""
+    folder = Path(welltold_reports.__file__).parent
+    sources = "".join(
+        path.read_text("utf-8")
+        for suffix in ("py", "j2", "typ")
+        for path in folder.rglob(f"*.{suffix}")
+    )
+    families = (
+        "person_",
+        "advice_",
+        "call_",
+        "use_",
+        "answer_",
+        "verdict_",
+        "shape_",
+        "count_",
+        "sources_head_",
+        "appendix_head_",
+        "stage_place_",
+        "kind_",
+        "line_tick_",
+        "sure_taken_",
+        "signal_",
+        "site_",
+        "word_",
+        "means_",
+        "head_",
+        "work_before_",
+        "water_babies_",
+        "main_",
+        "sure_",
+        "conditions_open_",
+    )
+    unused = [
+        name
+        for name in catalogue("report")
+        if name not in sources and not name.startswith(families)
+    ]
+    assert not unused
+
+
+def _masked(text: str) -> str:
+    names = sorted((one.name for one in registry().values()), key=len, reverse=True)
+    for name in [*names[:], "E. coli", "coliform bacteria"]:
+        text = re.sub(rf"\b{re.escape(name)}\b", "salt", text, flags=re.IGNORECASE)
+    return re.sub(r"[\d,.]*\d ?(parts per \w+|mg/L|µg/L|feet|months|minutes?)", "5 parts", text)
+
+
+@pytest.mark.parametrize("name", OWN)
+def test_page_one_reads_at_grade_eight_or_below(name: str) -> None:
+    """Flesch-Kincaid by textstat 0.7.8: at most 8 with names masked, at most 10 raw."""
+    for _, report in reports(name):
+        text = " ".join(running_text(report.first))
+        assert textstat.flesch_kincaid_grade(text.replace("E. coli", "E coli")) <= 10, text
+        masked = _masked(text)
+        assert textstat.flesch_kincaid_grade(masked) <= 8, masked
+
+
+@pytest.mark.parametrize("name", OWN)
+def test_sentences_of_page_one_are_short(name: str) -> None:
+    for _, report in reports(name):
+        found = [one for text in running_text(report.first) for one in sentences(text)]
+        lengths = [len(one.split()) for one in found]
+        assert max(lengths) <= LONGEST, found[lengths.index(max(lengths))]
+        assert sum(lengths) / len(lengths) <= MEAN
+
+
+@pytest.mark.parametrize("name", OWN)
+def test_no_unexplained_short_form_on_the_pages_for_the_homeowner(name: str) -> None:
+    for _, report in reports(name):
+        assert not UNEXPLAINED.findall(" ".join(strings((report.first, report.groups))))
+
+
+@pytest.mark.parametrize("name", VIEWS)
+def test_everything_urgent_is_on_page_one(name: str) -> None:
+    for view, report in reports(name):
+        first = " ".join(strings(report.first)).lower()
+        for sample in view.samples:
+            for finding in sample.findings:
+                if finding.urgency != "now":
+                    continue
+                slug = finding.analyte or ""
+                assert registry()[slug].name.lower().replace(" bacteria", "") in first
+                assert report.first.panel is not None
+                assert report.first.steps[0].when == "Today"
+
+
+def test_an_open_result_that_may_be_urgent_is_not_left_for_later_pages() -> None:
+    (_, report), *_ = reports("cant_tell")
+    assert report.first.main[0] == "We can't tell yet if this water is a health concern: nitrate."
+    assert (
+        report.first.steps[0].text == "Use bottled water for babies and for formula until you know."
+    )
+    assert [row.answer for row in report.first.uses if row.use.startswith("Baby")] == [
+        "Use bottled"
+    ]
+
+
+@pytest.mark.parametrize("name", OWN)
+def test_every_finding_stands_exactly_once_in_cards_or_table(name: str) -> None:
+    for view, report in reports(name):
+        cards = sum(len(group.cards) for group in report.groups)
+        quiet = len(report.quiet.rows) if report.quiet else 0
+        tested = [f for f in view.samples[0].findings if f.verdict != "not_tested"]
+        assert cards + quiet == len(tested)
+
+
+def test_main_message_names_the_worst_finding_first() -> None:
+    messages = {name: next(reports(name))[1].first.main for name in OWN}
+    assert messages["clean"] == (
+        "We found no health concern in the 7 tests on your sheet.",
+        "Other things were not tested.",
+    )
+    assert messages["hard_and_rusty"][0].startswith("We found 4 things that can stain")
+    assert messages["hard_and_rusty"][1] == "None of them is a health concern at this level."
+    assert messages["nitrate_and_germs"][0] == "Do not drink this water until you have done step 1."
+    assert "E. coli bacteria and nitrate" in messages["nitrate_and_germs"][1]
+    assert "babies under 12 months" in messages["nitrate_and_germs"][2]
+    assert messages["arsenic"][0] == "Use other water to drink and cook for now."
+    assert messages["nothing"] == ("We could not find a test result on this sheet.",)
+
+
+def test_a_sheet_without_germs_or_nitrate_answers_no_use_that_depends_on_them() -> None:
+    sheet = making.Sheet().row("iron", "Iron", "0.1", "no_concern_found")
+    report = build(making.view_of(making.sample(sheet)), 0)
+    answers = {row.use: row for row in report.first.uses}
+    assert answers["Drink"].answer == "Can't tell"
+    assert "nitrate" in answers["Baby, formula"].why
+    assert answers["Garden, laundry"].answer == "No concern found in what was tested"
+    assert (
+        report.first.main[-1] == "This sheet has no test for total coliform bacteria and nitrate."
+    )
+
+
+def test_a_doubtful_line_is_quoted_as_printed() -> None:
+    (_, report), *_ = reports("cant_tell")
+    sure = " ".join(report.groups[0].cards[0].sure)
+    assert "We are not sure we read this line right." in sure
+    assert "“Nitrate 21 mg/L”" in sure
+    assert report.unread
+
+
+def test_every_analyte_has_a_hazard_and_every_hazard_its_sentences() -> None:
+    for slug in registry():
+        hazard = hazard_of(slug)
+        assert set(hazard.uses) == set(USES)
+        for name in hazard.advice:
+            assert f"advice_{name}" in catalogue("report")
+        for name in hazard.calls:
+            assert f"call_{name}" in catalogue("report")
+        for note in hazard.notes.values():
+            assert f"use_note_{note}" in catalogue("report")
+    assert hazard_of("benzene").name == "fumes"
+    assert hazard_of("pfoa").name == "pfas"
+    assert hazard_of("antimony").name == "other"
+
+
+def test_numbers_on_page_one_come_from_the_sheet() -> None:
+    """No number but those of the catalogue, of the date and of the sample's name."""
+    (view, report), *_ = reports("nitrate_and_germs")
+    known = " ".join(catalogue("report").values()) + str(view)
+    for number in re.findall(r"\d[\d,.]*\d|\d", " ".join(strings(report.first))):
+        assert number in known or number in {"3", "1"}, number
