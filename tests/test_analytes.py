@@ -32,6 +32,8 @@ tetrachloroethylene trichloroethylene pfoa pfos radon uranium calcium_hardness t
 hydrogen_sulfide carbon_dioxide methane iron_bacteria perchlorate mtbe
 """
 
+HEALTH_KINDS = {"primary_limit", "action_level"}
+
 # Molecular weights as the NIST Chemistry WebBook prints them (g/mol).
 PUBLISHED_WEIGHTS = {
     "benzene": 78.1118,
@@ -117,6 +119,16 @@ def test_units_and_bases_are_known_to_the_unit_tables() -> None:
 def test_every_level_of_the_federal_table_is_for_a_registered_analyte() -> None:
     slugs = {row.text("slug") for row in tables.read_table("levels_us_federal.csv")}
     assert slugs - registry().keys() == set()
+
+
+def test_what_has_a_federal_health_level_says_so() -> None:
+    levels = tables.read_table("levels_us_federal.csv")
+    limited = {row.text("slug") for row in levels if row.text("kind") in HEALTH_KINDS}
+    assert {slug for slug in limited if not analyte(slug).health} == set()
+    assert analyte("e_coli").health
+    assert analyte("legionella").health
+    for nuisance in ("iron_bacteria", "tannin", "odor", "silica", "chloride", "calcium"):
+        assert not analyte(nuisance).health
 
 
 def test_an_unknown_slug_names_its_neighbours() -> None:

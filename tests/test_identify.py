@@ -89,6 +89,8 @@ Cr+6 | chromium_vi
 Chromium (total) | chromium | | total
 Lead | lead
 Pb | lead
+Metals: Lead | lead
+Trace Metals - Lead, Total | lead | | total
 Lead - First Draw | lead
 First Draw at-the-tap Lead level | lead
 Lead (flushed) | lead
@@ -233,6 +235,12 @@ radio 226 | radium_226
 UNKNOWN = """
 Nitrogen
 Metals
+Anions
+Cations
+PFAS
+Pesticides
+VOCs
+Microbiology
 Sample
 Total
 Dissolved
@@ -367,7 +375,15 @@ def test_the_printed_name_comes_before_the_cas_number() -> None:
     # One laboratory prints the number of elemental phosphorus beside orthophosphate.
     match = identify("Phosphorus, Total Orthophosphate (as P)", "7723-14-0")
     assert match is not None
-    assert match.slug == "orthophosphate"
+    assert (match.slug, match.score) == ("orthophosphate", 1.0)
+
+
+def test_a_name_beside_the_cas_number_of_another_chemical_is_doubted() -> None:
+    assert identify("Nitrate", "14797-65-0") == Match("nitrate", None, None, "exact", 0.6)
+    assert identify("Nitrate, Total (14797-65-0)") == Match("nitrate", None, "total", "exact", 0.6)
+    # the number of the element beside one of its forms is no contradiction
+    assert getattr(identify("Chromium (VI)", "7440-47-3"), "score", None) == 1.0
+    assert getattr(identify("Nitrate", "14797-55-8"), "score", None) == 1.0
 
 
 def test_a_contradiction_of_bases_says_nothing() -> None:

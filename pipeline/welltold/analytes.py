@@ -7,7 +7,7 @@ guess; look-alikes (nitrate and nitrite) are never taken for one another.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cache, lru_cache
 from typing import Literal
 
@@ -24,7 +24,7 @@ from .analyte_table import (
     slugs_by_cas,
     sorted_words,
 )
-from .names import Core, cas_is_valid, normalise, parts_of, readings_of, split_cas
+from .names import Core, normalise, parts_of, readings_of, split_cas
 
 __all__ = ["Analyte", "Match", "analyte", "identify", "known_names", "normalise", "registry"]
 
@@ -36,6 +36,9 @@ REWRITTEN_SCORE = 0.98
 """Listed words in another order, or written together."""
 BLURRED_SCORE = 0.95
 """A listed name but for letters that look alike on paper (l and I, O and 0)."""
+
+CONFLICT_SCORE = 0.6
+"""A listed name beside the CAS number of another chemical: one of the two is misprinted."""
 
 How = Literal["exact", "cas", "fuzzy"]
 Groups = tuple[tuple[Core, ...], ...]
@@ -52,7 +55,8 @@ class Match:
     """The fraction that the label itself states."""
     how: How
     score: float
-    """1 for a listed name; 0.5 for a single letter, which may be a flag as well."""
+    """1 for a listed name; 0.6 where the CAS number contradicts it; 0.5 for a single letter, which
+    may be a flag as well."""
 
 
 @lru_cache(maxsize=16384)
@@ -66,13 +70,32 @@ def identify(label: str, cas: str | None = None, *, fuzzy: bool = True) -> Match
     key = key_of(label)
     listed = names_by_key().get(key)
     if listed is not None:
-        return Match(listed.slug, listed.basis, listed.fraction, "exact", _score(key))
+        match = Match(listed.slug, listed.basis, listed.fraction, "exact", _score(key))
+        return _beside_cas(match, cas) if cas else match
     if len(label) > LONGEST:
         return None
     bare, printed_cas = split_cas(label)
+    number = (cas or printed_cas or "").strip()
     groups = tuple(readings_of(bare))
-    found = _by_words(groups) or _by_parts(bare) or _by_cas(groups, cas or printed_cas)
-    return found or (_by_likeness(groups) if fuzzy else None)
+    found = _by_words(groups) or _by_parts(bare)
+    if found is not None:
+        return _beside_cas(found, number)
+    return _by_cas(groups, number) or (_by_likeness(groups) if fuzzy else None)
+
+
+def _beside_cas(match: Match, cas: str) -> Match:
+    """Return the match of a name, doubted when the CAS number beside it is another chemical's.
+
+    A lab may print the number of what it counts: phosphorus beside orthophosphate as P, chromium
+    beside chromium(VI).
+    """
+    other = slugs_by_cas().get(cas.strip())
+    if other is None or other == match.slug:
+        return match
+    own, counted = registry()[match.slug], registry()[other].formula
+    if counted in {own.formula, own.basis} or own.formula is None:
+        return match
+    return replace(match, score=min(match.score, CONFLICT_SCORE))
 
 
 def _score(key: str) -> float:
@@ -136,13 +159,12 @@ def _match(listed: Name, core: Core, how: How, score: float) -> Match | None:
     return Match(listed.slug, basis, core.fraction or listed.fraction, how, score)
 
 
-def _by_cas(groups: Groups, cas: str | None) -> Match | None:
+def _by_cas(groups: Groups, number: str) -> Match | None:
     """Return the analyte of a CAS number, unless the label speaks of a look-alike."""
     from .lookalikes import protected_words
 
-    number = (cas or "").strip()
     slug = slugs_by_cas().get(number)
-    if slug is None or not cas_is_valid(number):
+    if slug is None:
         return None
     cores = [core for group in groups for core in group]
     if not cores:
