@@ -17,13 +17,9 @@ ROOT = Path(__file__).parents[1]
 sys.path.insert(0, str(ROOT))
 
 from samples.proving import alike  # noqa: E402 - the samples are no installed package
-from samples.proving.score import (  # noqa: E402
-    load_truths,
-    render,
-    score_document,
-    score_folders,
-    total,
-)
+from samples.proving.judge import score_document, total  # noqa: E402
+from samples.proving.report import bounds, calibration, render, wilson  # noqa: E402
+from samples.proving.score import load_truths, score_folders  # noqa: E402
 
 Told = dict[str, Any]
 
@@ -287,3 +283,28 @@ def test_the_command_compares_two_folders(tmp_path: Path) -> None:
     assert (whole["documents"], whole["right"], whole["silent"], whole["failed"]) == (2, 5, 1, 1)
     table = render(score_folders(tmp_path / "t", tmp_path / "r"))
     assert "silent (value): iron '0.31'" in table
+
+
+def test_wilson_bounds_are_those_of_the_published_example() -> None:
+    # Newcombe 1998, Statistics in Medicine 17:857, table I, method 3: 81 of 263 and 0 of 20
+    assert wilson(81, 263) == pytest.approx((0.2553, 0.3662), abs=5e-4)
+    assert wilson(0, 20) == pytest.approx((0.0, 0.1611), abs=5e-4)
+
+
+def test_calibration_tells_how_often_the_sure_were_right() -> None:
+    reading = reading_of(TWO)
+    for sample in reading["samples"]:
+        for result in sample["results"]:
+            result["confidence"] = 0.97
+    reading["samples"][0]["results"][0]["value"] = 7.0
+    lines = calibration([score_document(TWO, reading)])
+    assert len(lines) == 2
+    assert lines[1].split()[:4] == ["0.950-0.990", "6", "0.9700", "0.8333"]
+
+
+def test_bounds_by_layout_hold_the_rate_between_them() -> None:
+    good = score_document(TWO | {"layout": "one"}, reading_of(TWO))
+    bad = score_document(TWO | {"layout": "other"}, changed(TWO, value=3.1))
+    low, high = bounds([good, bad], "silent")
+    assert low == 0.0
+    assert high == pytest.approx(1000 / 6)

@@ -198,8 +198,8 @@ def make_two_wells(sheet: Sheet) -> bytes:
                 page.cell(line, column, text).alignment = Alignment(horizontal=side)
         line += 3
     page.cell(line, 1, "LOQ: limit of quantification. Arsenic was repeated in both.")
-    for column, width in zip("ABCDE", (30, 14, 12, 10, 12), strict=True):
-        page.column_dimensions[column].width = width
+    for letter, width in zip("ABCDE", (30, 14, 12, 10, 12), strict=True):
+        page.column_dimensions[letter].width = width
     page.sheet_properties.pageSetUpPr = PageSetupProperties(fitToPage=True)
     page.page_setup.fitToHeight = 0
     name = f"{sheet.name}.xlsx"

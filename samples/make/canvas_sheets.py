@@ -55,6 +55,15 @@ class Page:
         return self.out.getvalue()
 
 
+def columns_at(places: str) -> tuple[tuple[float, str], ...]:
+    """Return columns from places such as ``40 235r``: r is set to the right."""
+    found = []
+    for place in places.split():
+        side = "right" if place.endswith("r") else "left"
+        found.append((float(place.removesuffix("r")), side))
+    return tuple(found)
+
+
 def make_consumer(sheet: Sheet) -> bytes:
     """Return a sheet for the household: goal and range stand before the result."""
     page, sample = Page(), sheet.samples[0]
@@ -67,8 +76,14 @@ def make_consumer(sheet: Sheet) -> bytes:
     page.font("Helvetica", 9)
     page.put(40, 88, f"Order {sheet['report']}     Sample point: {sample['point']}")
     page.put(40, 102, "Collected: 04/02/2026     Received: 04/03/2026     Printed: 04/08/2026")
-    columns = ((40, "left"), (200, "left"), (270, "left"), (425, "right"), (435, "left"))
-    columns += ((500, "left"),)
+    columns = (
+        (40, "left"),
+        (200, "left"),
+        (270, "left"),
+        (425, "right"),
+        (435, "left"),
+        (500, "left"),
+    )
     down, group = 130.0, ""
     page.font("Helvetica-Bold", 9)
     heads = ("Test", "Goal", "Typical range here", "Your result", "", "Rating")
@@ -146,8 +161,14 @@ def make_activity(sheet: Sheet) -> bytes:
     page.font("Helvetica", 9.5)
     page.put(50, 80, f"Report {sheet['report']}   Sample {sample['id']}   {sample['point']}")
     page.put(50, 94, "Date/time collected: 10/12/2026 14:00     Date received: 10/13/2026")
-    columns = ((50, "left"), (290, "right"), (340, "right"), (360, "left"), (440, "left"))
-    columns += ((520, "left"),)
+    columns = (
+        (50, "left"),
+        (290, "right"),
+        (340, "right"),
+        (360, "left"),
+        (440, "left"),
+        (520, "left"),
+    )
     heads = ("Radionuclide", "Activity ± 2s", "MDA", "Units", "Method", "Counted")
     page.rule(50, 108, 565, 1)
     page.font("Helvetica-Bold", 9.5)
@@ -177,8 +198,14 @@ def make_turned(sheet: Sheet) -> bytes:
     page.font("Helvetica", 11)
     page.put(50, 78, f"Sample {sample['id']}, {sample['point']}")
     page.put(wide - 50, 78, "Sampled May 29, 2026", "right")
-    columns = ((50, "left"), (330, "right"), (345, "left"), (480, "right"), (500, "left"))
-    columns += ((620, "left"),)
+    columns = (
+        (50, "left"),
+        (330, "right"),
+        (345, "left"),
+        (480, "right"),
+        (500, "left"),
+        (620, "left"),
+    )
     page.font("Helvetica-Bold", 11)
     heads = ("Constituent", "Result", "Unit", "meq/L", "", "Rating")
     page.line(110, [(x, s, t) for (x, s), t in zip(columns, heads, strict=True)])

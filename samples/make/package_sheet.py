@@ -5,8 +5,17 @@ from __future__ import annotations
 from .canvas_sheets import Page
 from .content import Bottle, Row, Sheet
 
-_COLUMNS = ((45, "left"), (235, "right"), (245, "left"), (310, "right"), (360, "right"))
-_COLUMNS += ((385, "right"), (400, "left"), (450, "left"), (520, "left"))
+_COLUMNS = (
+    (45, "left"),
+    (235, "right"),
+    (245, "left"),
+    (310, "right"),
+    (360, "right"),
+    (385, "right"),
+    (400, "left"),
+    (450, "left"),
+    (520, "left"),
+)
 _HEADS = ("Analyte", "Result", "Qual", "RL", "MDL", "DF", "Units", "Method", "Analyzed")
 
 _CONTROLS = (

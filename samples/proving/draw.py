@@ -170,7 +170,7 @@ def _printed_unit(one: pool.Analyte, lab: Habit) -> tuple[str, Decimal]:
 _OTHER_WAYS = {
     "nitrate": (("Nitrate (as NO3)", "Nitrate as NO3"), "mg/L", "NO3", "4.4268", "45"),
     "hardness": (("Hardness", "Total Hardness"), "gpg", None, "0.0584", ""),
-    "calcium": (("Calcium as CaCO3", "Calcium Hardness as CaCO3"), "mg/L", "CaCO3", "2.497", ""),
+    "calcium": (("Calcium as CaCO3", "Calcium (as CaCO3)"), "mg/L", "CaCO3", "2.497", ""),
 }
 _UNIT_WITH_BASIS = {
     "nitrate": ("Nitrate", ("mg/L as N", "mg N/L", "mg/L-N"), "N"),

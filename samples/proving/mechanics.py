@@ -6,6 +6,7 @@ import io
 import random
 
 import pikepdf
+from pikepdf import Rectangle
 from reportlab.pdfgen.canvas import Canvas
 
 
@@ -28,7 +29,7 @@ def turned(made: bytes, rng: random.Random) -> bytes:
             }
             page.contents_add(f"q {lay[way]} cm\n".encode(), prepend=True)
             page.contents_add(b"\nQ")
-            page.mediabox = [0, 0, wide, high] if way == 180 else [0, 0, high, wide]
+            page.mediabox = Rectangle(0, 0, *((wide, high) if way == 180 else (high, wide)))
             page.rotate(way, relative=False)
         return _saved(document)
 
@@ -39,8 +40,8 @@ def cropped(made: bytes, rng: random.Random) -> bytes:
     with pikepdf.open(io.BytesIO(made)) as document:
         for page in document.pages:
             left, low, right, high = (float(side) for side in page.mediabox)
-            page.cropbox = [left, low, right, high]
-            page.mediabox = [left - edge, low - edge, right + edge, high + edge]
+            page.cropbox = Rectangle(left, low, right, high)
+            page.mediabox = Rectangle(left - edge, low - edge, right + edge, high + edge)
         return _saved(document)
 
 
@@ -59,7 +60,7 @@ def stamped(made: bytes, rng: random.Random) -> bytes:
         pikepdf.open(io.BytesIO(out.getvalue())) as stamp,
     ):
         for page in document.pages:
-            page.add_underlay(stamp.pages[0], pikepdf.Rectangle(*page.mediabox))
+            page.add_underlay(stamp.pages[0], Rectangle(*page.mediabox))
         return _saved(document)
 
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import random
 
-from .. import draw, words
+from .. import draw, pool, words
 from ..blocks import Block, Break, Grid, Leaf, Line, Pairs
 from . import columns, tops
 
@@ -190,7 +190,7 @@ def indented(rng: random.Random) -> Leaf:
     lab.unknown, lab.mixed = None, False
     lab.kind = "plain"
     slug = rng.choice(("lead", "copper", "arsenic", "nitrate", "iron"))
-    test = draw.test_of(draw.pool.pool()[slug], lab)
+    test = draw.test_of(pool.pool()[slug], lab)
     bottles = draw.bottles(lab, [test], rng.randint(5, 14), limit_beside=False)
     _hide(bottles, {"id"})
     title = rng.choice(("{} in drinking water, {}", "{} results ({})", "Tap survey: {} in {}"))

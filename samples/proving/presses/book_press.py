@@ -56,8 +56,10 @@ def _rows(block: Block) -> Iterator[Row]:
         case Grid():
             yield from (Row(row, strong=True) for row in block.heads)
             for row in block.rows:
-                section = isinstance(row, str)
-                yield Row([row], strong=True) if section else Row(row, results=block.results)
+                if isinstance(row, str):
+                    yield Row([row], strong=True)
+                else:
+                    yield Row(row, results=block.results)
             yield Row([])
         case Beside():
             yield from _beside(block)

@@ -37,8 +37,8 @@ def _grid(grid: Grid, look: _Look) -> str:
     align = ["right" if at in grid.right else "left" for at in range(grid.width)]
     cells = []
     head = []
-    for row in grid.heads:
-        head += [f"strong({_text(cell)})" for cell in row]
+    for cells_above in grid.heads:
+        head += [f"strong({_text(cell)})" for cell in cells_above]
     if head:
         line = ", table.hline(stroke: .8pt)" if look.table == "ruled" else ""
         repeat = str(look.repeat).lower()
