@@ -43,6 +43,8 @@ def build(printed: Printed, *, decimal_comma: bool) -> Result | None:
     number = value.value
     if value.state == "below" and number is None:
         number = limit_for(limits["reporting_limit"], limits["detection_limit"])
+    if value.state == "below" and number is None and "unknown" in printed.cells:
+        printed.doubt("limit_not_found")
     shape = _normalized(known, number, chosen, basis)
     _value_doubts(printed, value, known, shape, chosen, basis)
     confidence, review = judge(printed.signals)

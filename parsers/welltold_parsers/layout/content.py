@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 from .cells import Cell
 from .dates import is_date
@@ -37,6 +37,8 @@ class Content:
     letters: float = 0.0
     """Tie-break: the mean length of the names, as a small number."""
     headed: bool = False
+    symbols: set[str] = field(default_factory=set)
+    """Different texts of one or two letters that are symbols of elements; a flag may look so."""
 
     def results(self) -> bool:
         """Whether most cells could be results."""
@@ -73,6 +75,9 @@ def contents(rows: Sequence[Sequence[Cell | None]], width: int) -> list[Content]
         for facts, cell in zip(found, row, strict=True):
             if cell is not None:
                 _count(facts, cell)
+    for facts in found:
+        if len(facts.symbols) >= 3 and facts.flag <= len(facts.symbols) + 1:
+            facts.analyte += len(facts.symbols)
     return found
 
 
@@ -97,6 +102,9 @@ def _count(facts: Content, cell: Cell) -> None:
     facts.sign += text in _SIGN
     facts.flag += is_qualifier(text)
     if analyte_in(text) is not None:
+        if len(text) <= 2:
+            facts.symbols.add(text)
+            return
         facts.analyte += 1
         facts.letters += min(len(text), 40) / 4000
         return

@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Sequence
 from dataclasses import replace
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, NamedTuple
 
 from welltold.messages import Message, say
 from welltold.reading import Unread
@@ -46,6 +46,16 @@ _NOT_RESULTS = frozenset(
 )
 
 
+class Title(NamedTuple):
+    """The only analyte that a title or the text above a table names."""
+
+    name: str
+    cell: Cell
+    how: str
+    """Which doubt it leaves."""
+    unit: str | None
+
+
 class Context:
     """The state of one reading."""
 
@@ -73,7 +83,7 @@ class Context:
         self.section = Section()
         self.page_unit: Cell | None = None
         self.region: str | None = None
-        self.title_analyte: tuple[str, Cell, str] | None = None
+        self.title_analyte: Title | None = None
         self.listing: ListReader | None = None
         self.unread: list[Unread] = []
         self.warnings: list[Message] = []
@@ -124,6 +134,18 @@ class Context:
             self.samples.note("point", place)
         return True
 
+    def start_list(self, reader: ListReader, lines: Sequence[Line]) -> None:
+        """Begin a list of places; the one before it is complete."""
+        self.end_list()
+        self.listing = reader
+        reader.read(lines)
+
+    def end_list(self) -> None:
+        """Add what the list of places holds."""
+        if self.listing is not None:
+            self.listing.finish()
+            self.listing = None
+
     def look_for_unit(self, lines: Sequence[Line]) -> None:
         """Keep the unit that one line, above or below, states for the whole page."""
         found = {}
@@ -139,7 +161,7 @@ class Context:
 
     def look_for_title(self, lines: Sequence[Line]) -> None:
         """Keep the only analyte that the lines above a table name, for tables that name none."""
-        found: dict[str, tuple[str, Cell, str]] = {}
+        found: dict[str, Title] = {}
         for line in lines:
             text = line.text
             words = text.split()
@@ -149,7 +171,8 @@ class Context:
                 if title:
                     name = self._title_name(text, name)
                 how = "analyte_from_heading" if title else "analyte_from_text"
-                found.setdefault(match.slug, (name, line.cells[0], how))
+                unit = next(iter(units_in(text)), None) if title else None
+                found.setdefault(match.slug, Title(name, line.cells[0], how, unit))
         if len(found) == 1:
             self.title_analyte = next(iter(found.values()))
 

@@ -41,6 +41,7 @@ def read_document(document: Document) -> Reading:
     ]
     context = Context(decimal_comma=_decimal_comma(parts), day_first=_day_first(parts))
     _read_parts(parts, context)
+    context.end_list()
     samples = tuple(merge(s) for s in context.samples.finish())
     return Reading(
         source=Source(
@@ -83,8 +84,7 @@ def _read_table(table: Table, context: Context) -> tuple[Table, Plan] | None:
     for part in _side_by_side(table):
         plan = make_plan(part, _value_rows(part))
         if plan.results and plan.analyte is None and "point" in plan.roles:
-            context.listing = ListReader(part, plan, context)
-            context.listing.read(part.lines)
+            context.start_list(ListReader(part, plan, context), part.lines)
         elif plan.results:
             RowReader(part, plan, context).read()
             last = (part, plan)
@@ -140,9 +140,10 @@ def _decimal_comma(parts: Sequence[Sequence[Line]]) -> bool:
     """Whether the document writes decimal commas: some do, and none a decimal point."""
     commas = points = 0
     for text in _texts(parts):
-        if len(text) < 16:
-            commas += _COMMA.match(text) is not None
-            points += _POINT.match(text) is not None
+        if len(text) < 24:
+            for word in text.split()[:2]:
+                commas += _COMMA.match(word) is not None
+                points += _POINT.match(word) is not None
     return commas > 0 and points == 0
 
 

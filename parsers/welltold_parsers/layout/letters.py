@@ -32,7 +32,7 @@ _ABSENT = re.compile(
 _PRESENT = re.compile(r"(?i)\b(present|positive|detected|found|presentes?|positiv[oa])\b")
 _NONE_OF = re.compile(r"(?i)\b(?:no|not|without|free of|sin)\s+(?:any\s+|signs of\s+)?$")
 _NUMBER = re.compile(
-    r"(?:[<>≤≥]\s?|(?:less|more|fewer|greater) than )?(?<![\w.-])(?:\d[\d,]*(?:\.\d+)?|\.\d+)(?![\w-])"
+    r"(?:[<>≤≥]\s?|(?:less|more|fewer|greater) than |below |under )?(?<![\w.-])(?:\d[\d,]*(?:\.\d+)?|\.\d+)(?![\w-])"
 )
 _DAY = re.compile(
     r"(?i)\b(?:collected|sampled|taken|drawn|muestreada|tomada)\s+(?:on\s+|el\s+)?((?:[A-Z][a-z]{2,9}\.?\s+\d{1,2},?\s+\d{4})|\d[\d/.-]{5,9}\d)"
@@ -160,13 +160,13 @@ def _answer(match: Match, name: str, before: str, after: str, length: int) -> _T
         return None
     absent = _ABSENT.search(after)
     if absent:
-        return _Told(match, name, absent[1], None, length <= 12)
+        return _Told(match, name, absent[1], None, length <= 14)
     present = _PRESENT.search(after)
     if present and len(after[: present.start()].split()) <= 5:
         word = "absent" if _NONE_OF.search(before + " ") else present[1]
         if word == "absent":
             return _Told(match, name, "not detected", None, plain=False)
-        return _Told(match, name, "present", None, length <= 12)
+        return _Told(match, name, "present", None, length <= 14)
     return None
 
 
@@ -179,7 +179,8 @@ def _value(match: Match, name: str, text: str) -> _Told | None:
         for size in range(min(5, len(tail)), 0, -1):
             unit = " ".join(tail[:size]).rstrip(".,;")
             if unit_of(unit) is not None and unit not in {"in", "a"}:
-                return _Told(match, name, f"{number[0]} {unit}", unit, plain=False)
+                alone = len(_NUMBER.findall(text)) == 1
+                return _Told(match, name, f"{number[0]} {unit}", unit, plain=alone)
         if analyte(match.slug).unit == "SU" and value_of(number[0]):
             return _Told(match, name, number[0], None, plain=False)
     return None

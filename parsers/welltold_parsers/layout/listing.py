@@ -13,7 +13,7 @@ from .heads import SAMPLE_ROLES
 from .metadata import facts_of
 from .printed import Printed
 from .roles import Plan
-from .samples import Facts
+from .samples import Draft, Facts
 from .tables import Table
 from .tokens import value_of
 
@@ -30,6 +30,8 @@ class ListReader:
         self.plan = plan
         self.context = context
         self.path: list[tuple[float, str]] = []
+        self.waiting: list[tuple[Printed, Facts, tuple[str, ...], str]] = []
+        """Results with their sample's facts, the path to the place and its own name."""
         result = plan.results[0].index
         self.places = [i for i, r in enumerate(plan.roles) if r in _PLACES and i < result]
         self.facts = {r: i for r, i in plan.shared.items() if r in SAMPLE_ROLES - _PLACES}
@@ -68,8 +70,8 @@ class ListReader:
         if self.context.closed or self.context.title_analyte is None:
             self.context.lost(value, "no_label", " ".join(c.text for c in cells if c is not None))
             return
-        name, label, how = self.context.title_analyte
-        draft = self.context.samples.of(self._sample(cells))
+        title = self.context.title_analyte
+        facts, path, place = self._sample(cells)
         result = self.plan.results[0]
         own = {
             role: c
@@ -77,20 +79,32 @@ class ListReader:
             if (i := self.plan.shared.get(role)) is not None and (c := cells[i]) is not None
         }
         printed = Printed(
-            name,
-            label,
+            title.name,
+            title.cell,
             value.text,
             value,
-            draft,
+            Draft(),
             self.context.section,
             result.head,
-            result.unit,
+            result.unit or title.unit,
             cells=own,
         )
-        printed.doubt(how, analyte=name)
-        self.context.emit(printed)
+        printed.doubt(title.how, analyte=title.name)
+        self.waiting.append((printed, facts, path, place))
 
-    def _sample(self, cells: Sequence[Cell | None]) -> Facts:
+    def finish(self) -> None:
+        """Add the results; the path to a place is named where places of one name occur."""
+        names = [place for _, _, _, place in self.waiting]
+        nested = len(set(names)) < len(names)
+        for printed, facts, path, place in self.waiting:
+            whole = " ".join([*path, place]) if nested else place
+            if whole:
+                facts["point"] = whole.rstrip("*† ")
+            printed.draft = self.context.samples.of(facts)
+            self.context.emit(printed)
+        self.waiting = []
+
+    def _sample(self, cells: Sequence[Cell | None]) -> tuple[Facts, tuple[str, ...], str]:
         facts: Facts = {}
         for role, index in self.facts.items():
             cell = cells[index]
@@ -98,14 +112,11 @@ class ListReader:
                 facts[role] = kept
         named = [c for i in self.places if (c := cells[i]) is not None]
         ids = [i for i in self.places if self.plan.roles[i] != "point" and cells[i] is not None]
-        if len(self.places) > 1 and ids:
-            facts[self.plan.roles[ids[0]]] = join([c for c in (cells[ids[0]],) if c]).text
-            named = [c for i in self.places if i != ids[0] and (c := cells[i]) is not None]
-        if named:
-            left = named[0].left
-            while self.path and self.path[-1][0] >= left - _STEP:
-                self.path.pop()
-            facts["point"] = " ".join(
-                [*(t for _, t in self.path), *(c.text for c in named)]
-            ).rstrip("*† ")
-        return facts
+        if len(self.places) > 1 and ids and (first := cells[ids[0]]) is not None:
+            facts[self.plan.roles[ids[0]]] = first.text
+            named = [c for c in named if c is not first]
+        if not named:
+            return facts, (), ""
+        while self.path and self.path[-1][0] >= named[0].left - _STEP:
+            self.path.pop()
+        return facts, tuple(t for _, t in self.path), " ".join(c.text for c in named)

@@ -67,8 +67,7 @@ def _read_places(lines: Sequence[Line], context: Context) -> bool:
     unit = context.section.unit
     result = ResultColumn(len(columns) - 1, context.section.unit_cell, unit)
     plan = Plan(None, [result], {}, True, ["point"] * (len(columns) - 1) + ["result"])  # noqa: FBT003 - sure
-    context.listing = ListReader(table, plan, context)
-    context.listing.read(table.lines)
+    context.start_list(ListReader(table, plan, context), table.lines)
     return True
 
 

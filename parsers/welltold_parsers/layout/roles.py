@@ -136,8 +136,8 @@ def analyte_columns(table: Table, rows: Sequence[Sequence[Cell | None]]) -> list
         i
         for i, c in enumerate(content)
         if c.analyte >= max(1, 0.3 * (c.filled - c.blank))
-        and ((h := heads[i]) is None or h.role == "analyte" or h.score < _SURE)
-        and (c.letters > 0.0005 * c.analyte or heads[i] is not None)
+        and ((h := heads[i]) is None or h.role in {"analyte", "result"} or h.score < 0.6)
+        and (c.letters > 0.0007 * c.analyte or (h is not None and h.role == "analyte"))
     ]
     kept: list[int] = []
     for index in named:

@@ -47,6 +47,7 @@ class RowReader:
         self.columns = _column_facts(table, plan)
         self.sample_columns = {r: i for r, i in plan.shared.items() if r in SAMPLE_ROLES}
         self.last_label: Cell | None = None
+        self.unknown = [i for i, role in enumerate(plan.roles) if role == "unknown"]
         self.flag_head = _head_cell(table, plan, "detect_flag")
 
     def read(self) -> None:
@@ -120,8 +121,8 @@ class RowReader:
             elif section.analyte and section.analyte_cell:
                 self._results(step, section.analyte, section.analyte_cell, "analyte_from_heading")
             elif self.context.title_analyte:
-                name, cell, how = self.context.title_analyte
-                self._results(step, name, cell, how)
+                title = self.context.title_analyte
+                self._results(step, title.name, title.cell, title.how)
             return
         numbers = [
             c
@@ -236,15 +237,29 @@ class RowReader:
                 head_unit=result.unit,
                 cells=own,
             )
+            unknown = [c for i in self.unknown if (c := step.cells[i]) is not None]
+            if unknown and is_number(unknown[0].text):
+                own["unknown"] = unknown[0]
             if self.flag_head is not None:
                 own["detect_flag_head"] = self.flag_head
             if how:
                 printed.doubt(how, analyte=text)
+            if self._cut_off(label):
+                printed.doubt("label_cut")
             if step.joined:
                 printed.doubt("label_joined")
             if not self.plan.sure:
                 printed.doubt("column_unsure")
             self.context.emit(printed)
+
+    def _cut_off(self, label: Cell) -> bool:
+        """Whether a name runs into the next column, so that its end may be missing."""
+        at = self.plan.analyte
+        if at is None or not label.words or at + 1 >= len(self.table.columns):
+            return False
+        return (
+            label.right > self.table.columns[at + 1].left - 1.5 and label.top == label.words[0].top
+        )
 
     def _row_facts(self, cells: Sequence[Cell | None]) -> Facts:
         facts: Facts = {}

@@ -17,6 +17,8 @@ from welltold.units import trailing_unit, unit
 _JOINED = re.compile(r"(?<=[a-z])(?=[A-Z])")
 _NOT_WORD = re.compile(r"[^\w%+]+|_")
 _DOTTED = re.compile(r"\b(\w)\.(?=\w\b)")
+_OWN_HEADS = frozenset({"qualifier", "unit", "reporting_limit", "method", "detect_flag", "status"})
+"""What stands beside a result under a head of its own: "Result Flag" glued is two heads."""
 _LONGEST = 8
 """A head of more words is a sentence."""
 
@@ -112,9 +114,11 @@ def segments(text: str) -> tuple[tuple[int, int, str], ...]:
         for start in range(max(0, end - 5), end):
             before = best[start]
             role = phrases.get(" ".join(k for k in keys[start:end] if k)) if keys[start] else None
+            if end - start > 1 and phrases.get(keys[start]) == "result" and role in _OWN_HEADS:
+                continue
             if before is not None and role:
                 options.append((before[0] + 1, (*before[1], (start, end, role))))
-        best.append(min(options, key=lambda o: o[0]) if options else None)
+        best.append(min(options, key=lambda o: (o[0], -o[1][0][1])) if options else None)
     found = best[-1]
     return found[1] if found and found[0] > 1 else ()
 
