@@ -183,6 +183,7 @@ def test_a_good_row_is_read() -> None:
         ({"value": "ten"}, "'ten' is not a number"),
         ({"effective": "2006-13-01"}, "is not a date"),
         ({"persons": "martian"}, "martian not known"),
+        ({"role": "person"}, "persons and role do not fit"),
         ({"acute": "perhaps"}, "'perhaps' is not one of"),
     ],
 )

@@ -21,9 +21,8 @@ from .interpretation import LevelKind, Person
 from .tables import Row, read_table
 
 Op = Literal["max", "min", "range", "absent", "none"]
-Role = Literal["health", "watch", "nuisance", "person", "unverified", "none"]
-"""What it means to be over a level. ``person``: only for the people it was made for;
-``unverified``: the number is from memory, so nobody can tell."""
+Role = Literal["health", "watch", "nuisance", "person", "none"]
+"""What it means to be over a level; ``person``: only for the people it was made for."""
 Status = Literal[
     "in_force",
     "adopted_not_applying",
@@ -198,8 +197,10 @@ def _checked(row: Row, level: Level) -> Level:
     strange = set(level.persons) - set(get_args(Person))
     if strange:
         raise row.wrong(f"persons: {', '.join(sorted(strange))} not known")
-    if level.role in {"none", "unverified"}:
+    if level.role == "none":
         return level
+    if (level.role == "person") != bool(level.persons):
+        raise row.wrong("persons and role do not fit")
     if not (level.verified and level.citation):
         raise row.wrong("a level that was not read in a source cannot decide")
     if level.role == "health" and level.status not in MAY_DECIDE:

@@ -213,7 +213,7 @@ radon             4500  pCi/L  w
 """
 
 # EPA 822-R-03-006: sodium 20 mg/L for low-salt diets only, taste above 60; HBSL of the USGS;
-# 1,4-dioxane: advisory known from memory only; diuron: no federal level
+# 1,4-dioxane: the advisory was not read, so it decides nothing; diuron: no federal level
 OTHERS = """
 sodium       20     mg/L  -
 sodium       60     mg/L  -
@@ -223,6 +223,8 @@ nickel       100    ug/L  -
 strontium    4.1    mg/L  h
 boron        5.1    mg/L  h
 1_4_dioxane  300    ug/L  ?
+1_4_dioxane  5      ug/L  ?
+1_4_dioxane  <1     ug/L  -
 chromium_vi  0.5    ug/L  -
 gross_beta   51     pCi/L w
 gross_beta   >20    pCi/L ?

@@ -210,3 +210,19 @@ def test_two_uranium_results_leave_the_wider_interval(bench: Bench) -> None:
             "11.60",
             "18.30",
         )
+
+
+def test_a_part_is_no_concern_only_where_its_total_is(bench: Bench) -> None:
+    # 40 CFR 141.64(b): the level is for the four together
+    def bromoform(chloroform: str, *printed: tuple[str, ...]) -> str:
+        rows = [("chloroform", chloroform), ("bromodichloromethane", "1"), ("bromoform", "2")]
+        results = [bench.result(slug, text, "ug/L") for slug, text in rows]
+        results += [bench.result("dibromochloromethane", "1", "ug/L")]
+        results += [bench.result(*row) for row in printed]
+        found = bench.view(*results).findings
+        return next(f.verdict for f in found if f.analyte == "bromoform")
+
+    assert bromoform("10") == "no_concern_found"
+    assert bromoform("90") == "cant_tell"
+    assert bromoform("10", ("total_trihalomethanes", "14", "ug/L")) == "no_concern_found"
+    assert bromoform("10", ("total_trihalomethanes", "140", "ug/L")) == "cant_tell"

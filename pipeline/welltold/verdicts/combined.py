@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import replace
 
-from ..interpretation import Finding
+from ..interpretation import Finding, Verdict
 from ..levels import Level
 from ..messages import Message, say
 from ..reading import Result
@@ -20,6 +20,7 @@ from .sums import Summed, total_of, uranium_activity, without_uranium
 from .tables import Total, steps, totals
 
 ALPHA = "gross_alpha"
+UNSETTLED = frozenset({"health_concern", "cant_tell"})
 
 
 def combined(results: Sequence[Result], context: Context) -> tuple[Draft, ...]:
@@ -32,11 +33,27 @@ def combined(results: Sequence[Result], context: Context) -> tuple[Draft, ...]:
         if total.slug not in printed
         for one in _total_draft(total, amounts, results, context)
     ]
-    told = {one.finding.analyte for one in added} | printed
-    counted = frozenset(p.slug for total in totals() if total.slug in told for p in total.parts)
-    context = replace(context, counted=counted)
+    verdicts = {one.finding.analyte: one.finding.verdict for one in added}
+    verdicts |= _printed_verdicts(results, amounts, context)
+    parts = [(part.slug, verdicts.get(total.slug)) for total in totals() for part in total.parts]
+    context = replace(
+        context,
+        settled=frozenset(slug for slug, verdict in parts if verdict == "no_concern_found"),
+        unsettled=frozenset(slug for slug, verdict in parts if verdict in UNSETTLED),
+    )
     own = [draft(result, _special(result, amounts, context), context) for result in results]
     return (*own, *added)
+
+
+def _printed_verdicts(
+    results: Sequence[Result], amounts: Mapping[str, tuple[Amount, ...]], context: Context
+) -> dict[str | None, Verdict]:
+    """Return the verdicts on the totals that the sheet prints."""
+    names = {total.slug for total in totals()}
+    rows = [r for r in results if r.analyte in names and r.state != "blank"]
+    drafts = [draft(result, _special(result, amounts, context), context) for result in rows]
+    gravest = sorted(drafts, key=lambda one: one.answer.judged.gravity if one.answer else 0)
+    return {one.finding.analyte: one.finding.verdict for one in reversed(gravest)}
 
 
 def _amounts(results: Sequence[Result]) -> dict[str, tuple[Amount, ...]]:

@@ -90,8 +90,6 @@ _RULES: tuple[tuple[Role, Outcome, Verdict], ...] = (
     ("health", "maybe", "cant_tell"),
     ("watch", "over", "watch"),
     ("watch", "maybe", "cant_tell"),
-    ("unverified", "over", "cant_tell"),
-    ("unverified", "maybe", "cant_tell"),
     ("nuisance", "over", "nuisance_only"),
     ("nuisance", "maybe", "cant_tell"),
 )

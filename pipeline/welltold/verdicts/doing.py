@@ -11,7 +11,7 @@ from ..reading import Result
 from .compare import Compared
 from .judging import Answer
 from .reasons import open_basis
-from .tables import On, steps, words
+from .tables import On, steps, total_with, words
 from .wording import level_text
 
 GERMS = "germs"
@@ -78,7 +78,8 @@ def _clearing(result: Result, answer: Answer) -> Iterator[Step]:
         yield say("verdict.do_check_sheet")
         return
     if answer.judged.told is None:
-        yield say("verdict.do_ask_health")
+        if total_with(result.analyte) is None:
+            yield say("verdict.do_ask_health")
         return
     yield from _limit_step(result, answer.judged.told)
 
@@ -94,9 +95,6 @@ def _problem_step(problem: Message) -> Message:
 
 
 def _limit_step(result: Result, told: Compared) -> Iterator[Step]:
-    if told.level.role == "unverified":
-        yield say("verdict.do_ask_health")
-        return
     nothing_found = told.amount.found is False and told.level.value is not None
     if nothing_found and told.amount.high is None:
         yield say("verdict.do_ask_lab_number")

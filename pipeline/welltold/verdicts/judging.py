@@ -14,7 +14,7 @@ from .compare import Compared, Judged, judge, outcome, together
 
 FOUND_MATTERS = frozenset({"voc", "soc", "dbp", "pfas", "radionuclide"})
 """Groups of which something found, without a level to compare it with, is never "no concern"."""
-COMPARED = frozenset({"health", "watch", "nuisance", "person", "unverified"})
+COMPARED = frozenset({"health", "watch", "nuisance", "person"})
 
 
 @dataclass(frozen=True, slots=True)
@@ -24,8 +24,10 @@ class Context:
     levels: Levels
     persons: frozenset[str]
     """People known to live there, as the site file names them."""
-    counted: frozenset[str] = frozenset()
-    """Analytes that a total told beside them counts."""
+    settled: frozenset[str] = frozenset()
+    """Parts of a total in the same sample in which no concern was found."""
+    unsettled: frozenset[str] = frozenset()
+    """Parts of a total in the same sample that is over its level, or cannot be told."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -104,19 +106,19 @@ def _judged(slug: str, amount: Amount, levels: Sequence[Level], context: Context
     for level in levels:
         own = amount if level.op == "absent" else in_unit(amount, slug, level)
         compared.append(Compared(level, own, outcome(own, level)))
-    if not levels and amount.found and slug not in context.counted:
-        return _found_without_level(slug)
+    if not levels and amount.found and slug not in context.settled:
+        return _found_without_level(slug, context)
     return judge(compared, context.persons)
 
 
-def _found_without_level(slug: str) -> Judged:
+def _found_without_level(slug: str, context: Context) -> Judged:
     """Judge something that was found and has no level."""
     from ..analytes import registry
 
     own = registry().get(slug)
     if own is not None and own.group == "microbial" and own.health:
         return Judged("cant_tell", "soon", None)
-    if own is not None and own.group in FOUND_MATTERS:
+    if slug in context.unsettled or (own is not None and own.group in FOUND_MATTERS):
         return Judged("cant_tell", None, None)
     return Judged("no_concern_found", None, None)
 

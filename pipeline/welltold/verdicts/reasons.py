@@ -10,7 +10,7 @@ from ..reading import Result
 from .compare import Compared, Judged
 from .judging import Answer
 from .names import name_of
-from .tables import totals
+from .tables import total_with
 from .wording import compared_words, level_text, reading_text, who
 
 SURE_ENOUGH = 0.9
@@ -110,7 +110,7 @@ def _without_level(slug: str | None, name: str, answer: Answer) -> Iterator[Mess
     if answer.ways and answer.ways[0][0].found is False:
         yield say("verdict.not_found", name=name)
         return
-    total = next((t for t in totals() if slug in {part.slug for part in t.parts}), None)
+    total = total_with(slug)
     if total is not None:
         yield say("verdict.no_level_part", name=name, total=name_of(total.slug, total.slug))
     elif answer.judged.verdict == "cant_tell":
@@ -133,8 +133,6 @@ def _about_level(judged: Judged) -> Iterator[Message]:
         yield say("verdict.not_yet", year=level.until.year)
     elif level.status == "proposed":
         yield say("verdict.proposed_only")
-    elif level.role == "unverified":
-        yield say("verdict.from_memory", name=name_of(level.slug, level.slug))
     elif level.kind == "advisory" and level.role == "health":
         yield say("verdict.only_advice")
     if decided.outcome == "over" and level.slug in ABOUT:

@@ -85,6 +85,11 @@ def totals() -> tuple[Total, ...]:
     return tuple(_total(slug, parts) for slug, parts in rows.items())
 
 
+def total_with(slug: str | None) -> Total | None:
+    """Return the total that counts an analyte as a part; None where there is none."""
+    return next((t for t in totals() if slug in {part.slug for part in t.parts}), None)
+
+
 @cache
 def core_tests() -> tuple[CoreTest, ...]:
     """Return what should usually be tested, most valuable first."""

@@ -22,7 +22,7 @@ FORMS = {
 }
 FINER = (("mg/L", "ug/L"), ("ug/L", "ng/L"))
 PRINTED = {"ug/L": "µg/L", "SU": "", "ratio": "", "CFU/100mL": "per 100 mL", "CU": "color units"}
-RISKY = frozenset({"health", "watch", "unverified"})
+RISKY = frozenset({"health", "watch"})
 MOST_DIGITS = 6
 """A number with more digits than this came from a conversion and is rounded to three."""
 
@@ -33,7 +33,7 @@ def compared_words(name: str, told: Compared) -> tuple[Message, ...]:
     fields = {"name": name, "who": who(level), "level": level_text(level)}
     if amount.exact:
         return _exact_words(fields, told)
-    if amount.found is False:
+    if amount.found is False and level.op != "range":
         return (_not_found_words(fields, told),)
     if amount.more_than_low and amount.low > 0:
         code = "more_than_over" if told.outcome == "over" else "more_than_maybe"
