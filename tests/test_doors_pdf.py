@@ -265,6 +265,23 @@ def test_invisible_text_is_kept_told_and_trusted_less(tmp_path: Path) -> None:
     assert codes(document) == ["door.invisible_text"]
 
 
+def test_white_text_is_unseen_on_white_and_seen_on_dark_ground(tmp_path: Path) -> None:
+    def draw(canvas: Canvas) -> None:
+        canvas.setFillGray(0.2)
+        canvas.rect(60, 690, 200, 24, fill=1, stroke=0)
+        canvas.setFillGray(1)
+        canvas.drawString(72, 700, "Analyte Result")
+        canvas.drawString(72, 600, "tag 99")
+        canvas.setFillGray(0)
+        canvas.drawString(72, 500, "Lead")
+
+    document = opened(tmp_path, draw)
+    trusted = {word.text: word.confidence == 1 for word in document.pages[0].words}
+    expected = {"Analyte": True, "Result": True, "tag": False, "99": False, "Lead": True}
+    assert trusted == expected
+    assert codes(document) == ["door.invisible_text"]
+
+
 def test_values_of_form_fields_and_tick_boxes_are_read(tmp_path: Path) -> None:
     def draw(canvas: Canvas) -> None:
         canvas.acroForm.textfield(name="lead", value="0.015", x=72, y=690, width=90, height=20)

@@ -9,7 +9,7 @@ from datetime import datetime, timedelta
 from decimal import Decimal
 
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from welltold_parsers.doors.dates import iso_of_serial, iso_of_text
@@ -145,6 +145,7 @@ def test_any_number_is_shown_near_its_value(number: float, code: str) -> None:
     assert float(shown) == pytest.approx(number, rel=0.006, abs=1e-300)
 
 
+@settings(max_examples=600)
 @given(st.text(alphabet='0#?.,%E+-"\\_*[]<>;@$dm() ', max_size=12))
 def test_any_format_gives_a_text_or_none(code: str) -> None:
     shown = show("12.5", code)

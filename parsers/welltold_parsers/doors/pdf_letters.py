@@ -52,6 +52,8 @@ class Letters:
     top: Floats
     right: Floats
     bottom: Floats
+    unseen: Flags | None = None
+    """Which letters are in the file and not on the page; None: all are on it."""
 
     def __len__(self) -> int:
         return len(self.units)
@@ -66,6 +68,7 @@ class Letters:
             self.top[which],
             self.right[which],
             self.bottom[which],
+            None if self.unseen is None else self.unseen[which],
         )
 
 

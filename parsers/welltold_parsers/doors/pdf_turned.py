@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from dataclasses import replace
 from itertools import repeat
 from typing import Any, TypeVar
 
@@ -78,6 +79,5 @@ def turned_box(box: Box[Edge], quarter: int, width: float, height: float) -> Box
 def upright(letters: Letters, quarter: int, width: float, height: float) -> Letters:
     """Return letters that are turned by ``quarter`` as seen when their page is turned back."""
     box = (letters.left, letters.top, letters.right, letters.bottom)
-    return Letters(
-        letters.units, letters.index, letters.line, *turned_box(box, quarter, width, height)
-    )
+    left, top, right, bottom = turned_box(box, quarter, width, height)
+    return replace(letters, left=left, top=top, right=right, bottom=bottom)

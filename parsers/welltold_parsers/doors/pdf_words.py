@@ -4,18 +4,19 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from dataclasses import dataclass, replace
-from itertools import repeat
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 import numpy as np
-import pypdfium2
-import pypdfium2.raw as pdfium
 
 from welltold_parsers.doors.pdf_letters import Flags, Ints, Letters, among, letters_of
 from welltold_parsers.doors.pdf_marks import cut_marks, marks_apart, tell_marks
 from welltold_parsers.doors.pdf_symbols import settle_unknown
 from welltold_parsers.doors.pdf_turned import SLANTED, main_turn, turned_box, turns_of, upright
+from welltold_parsers.doors.pdf_unseen import unseen_letters
 from welltold_parsers.geometry import Word
+
+if TYPE_CHECKING:
+    import pypdfium2
 
 _GAP = 0.6
 """A gap inside a word wider than this share of the letters' height separates two cells."""
@@ -59,8 +60,12 @@ def words_of(page: pypdfium2.PdfPage, more: Iterable[Word] = ()) -> Found:
         unknown = settle_unknown(text_page.raw, letters, firsts)
         if unknown > _NO_MAP_SHARE:
             return Found(notes=("no_character_map",))
+        letters = replace(letters, unseen=unseen_letters(page, text_page.raw, letters, firsts))
         found = _found(page, text_page.raw, letters, list(more))
-        return replace(found, notes=(*found.notes, "unknown_letters")) if unknown else found
+        notes = list(found.notes)
+        notes += ["unknown_letters"] if unknown else []
+        notes += ["invisible_text"] if letters.unseen is not None else []
+        return replace(found, notes=tuple(notes))
     finally:
         text_page.close()
 
@@ -70,22 +75,19 @@ def _found(page: pypdfium2.PdfPage, handle: Any, letters: Letters, more: list[Wo
     begins = _cut(letters, letters.line, _GAP)
     turns = turns_of(handle, letters, begins, page.get_rotation())
     if turns is None:
-        words, notes = _words(handle, letters, begins)
-        return Found(_inside(words + more, width, height), notes)
+        return Found(_inside(_words(letters, begins) + more, width, height))
     turn = main_turn(turns)
     letters = upright(letters, turn, width, height)
     more = _moved(more, turn, (width, height))
     if turn % 2:
         width, height = height, width
     turns = np.where(turns == SLANTED, SLANTED, (turns - turn) % 4)
-    words, notes = _upright_words(handle, letters.only(turns == 0), turned=turn != 0)
+    words = _upright_words(letters.only(turns == 0), turned=turn != 0)
     for quarter in (1, 2, 3):
-        words += _turned_words(handle, letters.only(turns == quarter), quarter, (width, height))
-    if (turns == SLANTED).any():
-        notes += ("slanted_text",)
-    if turn:
-        notes += ("page_turned",)
-    return Found(_inside(words + more, width, height), notes, turn * 90)
+        words += _turned_words(letters.only(turns == quarter), quarter, (width, height))
+    notes = ["slanted_text"] if (turns == SLANTED).any() else []
+    notes += ["page_turned"] if turn else []
+    return Found(_inside(words + more, width, height), tuple(notes), turn * 90)
 
 
 def _inside(words: list[Word], width: float, height: float) -> tuple[Word, ...]:
@@ -119,22 +121,18 @@ def _cut(letters: Letters, line: Ints, gap: float) -> Flags:
     return begins
 
 
-def _upright_words(
-    handle: Any, letters: Letters, *, turned: bool
-) -> tuple[list[Word], tuple[str, ...]]:
+def _upright_words(letters: Letters, *, turned: bool) -> list[Word]:
     if not len(letters):
-        return [], ()
+        return []
     line = np.zeros(len(letters), np.intp) if turned else letters.line
-    return _words(handle, letters, _cut(letters, line, _TURNED_GAP if turned else _GAP))
+    return _words(letters, _cut(letters, line, _TURNED_GAP if turned else _GAP))
 
 
-def _turned_words(
-    handle: Any, letters: Letters, quarter: int, size: tuple[float, float]
-) -> list[Word]:
+def _turned_words(letters: Letters, quarter: int, size: tuple[float, float]) -> list[Word]:
     """Return the words of letters that are turned by ``quarter``, with the boxes they cover."""
     if not len(letters):
         return []
-    words, _ = _upright_words(handle, upright(letters, quarter, *size), turned=True)
+    words = _upright_words(upright(letters, quarter, *size), turned=True)
     return _moved(words, 4 - quarter, size if quarter == 2 else (size[1], size[0]))
 
 
@@ -148,19 +146,19 @@ def _moved(words: list[Word], quarter: int, size: tuple[float, float]) -> list[W
     return moved
 
 
-def _words(handle: Any, letters: Letters, begins: Flags) -> tuple[list[Word], tuple[str, ...]]:
+def _words(letters: Letters, begins: Flags) -> list[Word]:
     marks = cut_marks(letters, begins)
     starts = np.flatnonzero(begins)
     texts = _texts(letters, starts)
     boxes = _boxes(letters, starts)
     words = [Word(text, *box) for text, box in zip(texts, boxes, strict=True)]
-    unseen = np.flatnonzero(_unseen(handle, letters.index[starts])).tolist()
+    unseen = np.flatnonzero(letters.unseen[starts]).tolist() if letters.unseen is not None else []
     for place in unseen:
         words[place] = replace(words[place], confidence=_UNSEEN_CONFIDENCE)
     places = {int(np.searchsorted(starts, mark)) for mark in marks} | marks_apart(words)
     if places:
         words = tell_marks(words, places)
-    return words, (("invisible_text",) if unseen else ())
+    return words
 
 
 def _texts(letters: Letters, starts: Ints) -> list[str]:
@@ -192,11 +190,3 @@ def _boxes(letters: Letters, starts: Ints) -> list[list[float]]:
     )
     boxes: list[list[float]] = edges.round(2).tolist()
     return boxes
-
-
-def _unseen(handle: Any, index: Ints) -> Flags:
-    """Return which characters are drawn invisibly (render mode 3)."""
-    objects = map(pdfium.FPDFText_GetTextObject, repeat(handle), index.tolist())
-    modes = map(pdfium.FPDFTextObj_GetTextRenderMode, objects)
-    invisible = pdfium.FPDF_TEXTRENDERMODE_INVISIBLE
-    return np.fromiter((mode == invisible for mode in modes), np.bool_, len(index))

@@ -265,6 +265,8 @@ def _filled(section: Section, number: Decimal) -> str | None:
     core = section.parts[first : last + 1]
     if any(kind == "literal" for kind, _ in core):
         return None
+    if "expo" in kinds and not first < kinds.index("expo") < last:
+        return None
     number = _FIFTEEN.plus(number).scaleb(2 * kinds.count("percent"))
     digits = _scientific(core, number) if "expo" in kinds else _fixed(core, number)
     sign = "-" if digits.startswith("-") else ""
