@@ -178,6 +178,9 @@ total_coliform  12       CFU/100mL  h
 total_coliform  >200.5   MPN/100mL  h
 total_coliform  TNTC     CFU/100mL  ?.
 iron_bacteria   Present  none       n
+salmonella      Present  none       ?.
+salmonella      Absent   none       -
+heterotrophic_plate_count  50  CFU/mL  -
 """
 
 # 40 CFR 141.61(a),(c): a few of each table, and the wide units labs use

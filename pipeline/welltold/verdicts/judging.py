@@ -116,7 +116,8 @@ def _found_without_level(slug: str, context: Context) -> Judged:
     from ..analytes import registry
 
     own = registry().get(slug)
-    if own is not None and own.group == "microbial" and own.health:
+    disease = own is not None and own.group == "microbial" and own.health
+    if disease and not context.levels.of(slug):  # a plate count has a level, for upkeep only
         return Judged("cant_tell", "soon", None)
     if slug in context.unsettled or (own is not None and own.group in FOUND_MATTERS):
         return Judged("cant_tell", None, None)
