@@ -6,6 +6,7 @@ import copy
 import json
 import subprocess
 import sys
+import time
 from pathlib import Path
 from typing import Any
 
@@ -127,6 +128,28 @@ def test_one_of_the_two_names_is_enough_and_order_does_not_matter() -> None:
         sample["id"] = None
         sample["results"].reverse()
     assert score_document(TWO, reading).right == 6
+
+
+def test_two_rounds_of_one_well_are_told_apart_by_their_days() -> None:
+    truth = copy.deepcopy(TWO)
+    for at, sample in enumerate(truth["samples"]):
+        sample.update(id=None, point="Cabin", collected=f"2026-05-0{at + 1}")
+    assert score_document(truth, reading_of(truth)).right == 6
+    swapped = reading_of(truth)
+    first, second = swapped["samples"]
+    first["collected"], second["collected"] = second["collected"], first["collected"]
+    assert score_document(truth, swapped).right == 0
+    blind = reading_of(truth)
+    for sample in blind["samples"]:
+        sample["collected"] = None
+    assert score_document(truth, blind).faults == {"sample": 6}
+
+
+def test_a_large_document_is_scored_in_no_time() -> None:
+    truth = truth_of(*([true("iron", f"{at}.5"), true("zinc", f"{at}")] for at in range(1, 801)))
+    start = time.process_time()
+    assert score_document(truth, reading_of(truth)).right == 1600
+    assert time.process_time() - start < 10
 
 
 def test_a_missing_result_is_lost_unless_unread_has_it_once() -> None:

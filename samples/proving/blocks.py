@@ -82,4 +82,3 @@ class Leaf:
     """Printed on landscape pages."""
     small: bool = False
     """A card or slip."""
-    traps: list[dict[str, str]] = field(default_factory=list)

@@ -89,13 +89,29 @@ def _day(sample: Told) -> str:
     return str(sample.get("collected") or "")[:10]
 
 
-def _kinship(true: Told, read: Told) -> tuple[int, int, int]:
+@dataclass(frozen=True, slots=True)
+class _Marks:
+    """What a sample is known by."""
+
+    names: frozenset[str]
+    day: str
+    contents: frozenset[tuple[str, str]]
+
+
+def _marks(sample: Told) -> _Marks:
+    contents = set()
+    for result in sample["results"]:
+        what = alike.analyte(result.get("analyte")) or alike.name(result.get("label"))
+        told = presence(result)
+        value = result.get("value") if told is None else told
+        contents.add((what, f"{value:.9g}" if isinstance(value, float | int) else ""))
+    return _Marks(frozenset(_names(sample)), _day(sample), frozenset(contents))
+
+
+def _kinship(true: _Marks, read: _Marks) -> tuple[int, int, int]:
     """Return how much two samples have in common: names, day, results."""
-    same = 0
-    for one in true["results"]:
-        same += any(analyte_fits(one, r) and value_fits(one, r) for r in read["results"])
-    day = bool(_day(true)) and _day(true) == _day(read)
-    return len(_names(true) & _names(read)), same, int(day)
+    day = bool(true.day) and true.day == read.day
+    return len(true.names & read.names), int(day), len(true.contents & read.contents)
 
 
 def _greedy(
@@ -108,24 +124,33 @@ def _greedy(
             score = kinship(one, other)
             if score > least:
                 ranked.append((score, -abs(i - j), -i, -j))
-    pairs: list[tuple[int, int]] = []
+    pairs: dict[int, int] = {}
+    taken: set[int] = set()
     for *_, i, j in sorted(ranked, reverse=True):
-        if all(-i != a and -j != b for a, b in pairs):
-            pairs.append((-i, -j))
-    return pairs
+        if -i not in pairs and -j not in taken:
+            pairs[-i] = -j
+            taken.add(-j)
+    return list(pairs.items())
 
 
 def pair_samples(true: list[Told], read: list[Told]) -> list[tuple[int, int, bool]]:
     """Return (true, read, whether it is told right) for the samples that belong together."""
     if len(true) == len(read) == 1:
         return [(0, 0, True)]
-    pairs = _greedy(true, read, _kinship, (0, 0, 0))
-    told = []
-    for i, j in pairs:
-        named = _names(true[i])
-        fits = bool(named & _names(read[j])) or (not named and _day(true[i]) == _day(read[j]))
-        told.append((i, j, fits))
-    return told
+    marks, others = [_marks(one) for one in true], [_marks(one) for one in read]
+    return [
+        (i, j, _told_right(marks[i], others[j], marks))
+        for i, j in _greedy(marks, others, _kinship, (0, 0, 0))
+    ]
+
+
+def _told_right(true: _Marks, read: _Marks, all_true: list[_Marks]) -> bool:
+    """Say whether a sample's names tell it from the others; if not, whether its day does."""
+    shared = true.names & read.names
+    if true.names and not shared:
+        return False
+    alone = sum(shared <= other.names for other in all_true) == 1
+    return alone or true.day == read.day
 
 
 def _closeness(true: Told, read: Told) -> tuple[int, int, int, int]:
