@@ -27,9 +27,9 @@ from welltold_reports.writer import with_samples
 
 FORBIDDEN = re.compile(
     r"\b(safe|unsafe|pure|clean bill|ok to drink|potable|passed|failed|acceptable|normal|"
-    r"guaranteed|100 ?%|risk-free|no risk|harmless|toxic|poison(?! control)|chemical-free|trace amount|"
-    r"contaminated home|exceedance|violation|legal limit|epa-approved|epa requires|must buy|score|"
-    r"grade|rating|ND|N/A|BDL|e-0)\b",
+    r"guaranteed|100 ?%|risk-free|no risk|harmless|toxic|poison(?! control)|chemical-free|"
+    r"trace amount|contaminated home|exceedance|violation|legal limit|epa-approved|epa requires|"
+    r"must buy|score|grade|rating|ND|N/A|BDL|e-0)\b",
     re.IGNORECASE,
 )
 EXEMPT = re.compile(r"EPA's Safe Drinking Water Hotline|Safe Drinking Water Act")

@@ -116,7 +116,12 @@ def _finding(sample_id: str | None, item: Item) -> tuple[Cell, ...]:
 
 
 def _sources(items: Iterable[Item]) -> Iterable[tuple[Cell, ...]]:
-    rows = {(item.name, level): None for item in items for level in item.finding.levels}
+    rows = {
+        (item.name, level): None
+        for item in items
+        for level in item.finding.levels
+        if level.value is not None
+    }
     for name, level in rows:
         yield (
             name, f"{kind_words(level)} ({level.programme})", level.low, level.value,

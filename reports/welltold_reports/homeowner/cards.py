@@ -18,6 +18,8 @@ from .printed import Item, level_words, place_words
 CARDED: tuple[Verdict, ...] = ("health_concern", "watch", "cant_tell", "nuisance_only")
 _FLAGS = {**dict.fromkeys(ESTIMATED, "flag_estimated"), "H": "flag_late", "B": "flag_blank"}
 _WATCH = {"below": "", "above": "_above", "open": "_other"}
+OVERRULED = frozenset({"verdict.do_fumes"})
+"""Steps that page 1 gives more strictly: it says not to shower at all."""
 _NEVER = ("not", "never", "n't")
 
 
@@ -94,7 +96,8 @@ def _card(item: Item, advice: BoilAdvice) -> Card:
 
 def _allowed(messages: tuple[Message, ...], advice: BoilAdvice) -> tuple[str, ...]:
     """Return the sentences without one that would let somebody boil against the boil rule."""
-    return tuple(text for text in texts(messages) if advice == "boil" or not _lets_boil(text))
+    kept = [message for message in messages if message.code not in OVERRULED]
+    return tuple(text for text in texts(kept) if advice == "boil" or not _lets_boil(text))
 
 
 def _lets_boil(text: str) -> bool:

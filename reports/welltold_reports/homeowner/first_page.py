@@ -88,11 +88,10 @@ def _advice(name: str, picture: Picture) -> str:
 
 def _steps(picture: Picture) -> tuple[StepLine, ...]:
     """Return at most five steps: the water to use first, then what the findings ask for."""
-    today, weeks = word("step_today"), word("step_weeks")
-    hurry = bool(picture.now or picture.open_now or picture.fuel_smell)
+    today, later = word("step_today"), word("step_next")
     water = " ".join(water_steps(picture))
-    steps = {water: today if hurry else weeks} if water else {}
-    for items, when in ((picture.now, today), (picture.open_now, today), (picture.soon, weeks)):
+    steps = {water: today} if water else {}
+    for items, when in ((picture.now, today), (picture.open_now, today), (picture.soon, later)):
         for message in (message for item in items for message in item.finding.do):
             if message.code not in WHICH_WATER and "boil" not in message.text.lower():
                 steps.setdefault(message.text, when)
@@ -117,10 +116,15 @@ def _counts(items: Sequence[Item]) -> tuple[Count, ...]:
     """Return how many results got each verdict, in words."""
     counts = []
     for verdict in COUNTED:
-        n = sum(item.finding.verdict == verdict for item in items)
+        n = sum(item.finding.verdict == verdict and _counts_as_test(item) for item in items)
         if n:
             counts.append(Count(verdict, word(f"shape_{verdict}"), counted(f"count_{verdict}", n)))
     return tuple(counts)
+
+
+def _counts_as_test(item: Item) -> bool:
+    """Whether an item is a line of the sheet; a quiet sum of such lines is none."""
+    return item.result is not None or item.finding.verdict != "no_concern_found"
 
 
 def _untested(items: Sequence[Item]) -> str:

@@ -36,8 +36,11 @@ def _stop(picture: Picture) -> tuple[str, ...]:
 def _soon(picture: Picture) -> tuple[str, ...]:
     """Return what to say of a health concern that leaves a few weeks."""
     names = short_names(picture.soon)
-    drunk = any(hazard_of(i.finding.analyte).uses["drink"] == "bottled" for i in picture.soon)
+    hazards = [hazard_of(item.finding.analyte) for item in picture.soon]
+    drunk = any(hazard.uses["drink"] in {"bottled", "germs"} for hazard in hazards)
     first = word("main_soon" if drunk else "main_soon_air")
+    if any(hazard.name == "fumes" for hazard in hazards):
+        first = word("main_fumes")
     return (first, word("main_now", names=names))
 
 
@@ -48,7 +51,8 @@ def _calm(picture: Picture) -> tuple[str, ...]:
         names = short_names(picture.watch)
         sentences.append(counted("main_watch", len(picture.watch), names=names))
     elif not picture.nuisance and picture.quiet:
-        sentences.append(counted("main_clean", len(picture.quiet)))
+        tests = sum(item.result is not None for item in picture.quiet)
+        sentences.append(counted("main_clean", tests))
         if not (picture.missing or picture.open_):
             sentences.append(word("main_clean_end"))
     if picture.nuisance:

@@ -66,6 +66,7 @@ def source_table(items: Sequence[Item]) -> Table | None:
         (item.name, _source_level(level), humanised(level.status), level.citation)
         for item in items
         for level in item.finding.levels
+        if level.value is not None
     )
     heads = ("analyte", "level", "status", "citation")
     return _table("sources_caption", [f"sources_head_{head}" for head in heads], rows)
