@@ -145,6 +145,19 @@ def test_any_number_is_shown_near_its_value(number: float, code: str) -> None:
     assert float(shown) == pytest.approx(number, rel=0.006, abs=1e-300)
 
 
+@pytest.mark.parametrize("stored", ["1E+30", "1E-300", "1E+308", "-1E+308"])
+@pytest.mark.parametrize("code", ["0.00", "#,##0.0", "General", "0.0E+0", "0%"])
+def test_numbers_beyond_all_measure_are_shown_or_left(stored: str, code: str) -> None:
+    shown = show(stored, code)
+    assert shown is None or len(shown) < 500
+
+
+@pytest.mark.parametrize("stored", ["1E+999999999", "NaN", "Infinity", "abc", ""])
+def test_what_is_no_number_of_a_sheet_is_not_shown_as_one(stored: str) -> None:
+    assert show(stored, "General") is None
+    assert show(stored, "0.00") is None
+
+
 @settings(max_examples=600)
 @given(st.text(alphabet='0#?.,%E+-"\\_*[]<>;@$dm() ', max_size=12))
 def test_any_format_gives_a_text_or_none(code: str) -> None:

@@ -151,7 +151,8 @@ def decimal_of(stored: str) -> Decimal | None:
         number = Decimal(stored)
     except InvalidOperation:
         return None
-    return number if number.is_finite() else None
+    # A sheet holds no number beyond 1E+308; without a bound, digits could unfold without end.
+    return number if number.is_finite() and abs(number.adjusted()) < 330 else None
 
 
 def general(number: Decimal) -> str:
@@ -185,10 +186,13 @@ def show(stored: str, code: str) -> str | None:
     if number is None:
         return None
     places = _plain_places(code)
-    if places is not None:
-        return f"{_FIFTEEN.plus(number).quantize(places, ROUND_HALF_UP):f}"
-    chosen = _choose(sections(code), number)
-    return None if chosen is None else _by_section(*chosen)
+    try:
+        if places is not None:
+            return f"{_FIFTEEN.plus(number).quantize(places, ROUND_HALF_UP):f}"
+        chosen = _choose(sections(code), number)
+        return None if chosen is None else _by_section(*chosen)
+    except InvalidOperation:  # more digits than a cell could show
+        return None
 
 
 def _by_section(section: Section, number: Decimal) -> str | None:

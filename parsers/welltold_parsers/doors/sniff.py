@@ -11,7 +11,6 @@ from dataclasses import dataclass
 from functools import partial
 from typing import cast
 
-from welltold_parsers.doors.separator import find_separator
 from welltold_parsers.doors.source import Reader, Source
 
 OLE = b"\xd0\xcf\x11\xe0\xa1\xb1\x1a\xe1"
@@ -82,47 +81,11 @@ def _is_xls(source: Source) -> bool:
     return data.startswith(_BARE_XLS) and data[2:4] in {b"\x10\x00", b"\x08\x00", b"\x06\x00"}
 
 
-def is_text(source: Source) -> bool:
-    """Whether the file is text in some encoding."""
+def _is_text_of(source: Source, wanted: str) -> bool:
     data = source.data
     if _is_pdf(source) or data.startswith((b"PK\x03\x04", OLE)) or _magic(data):
         return False
-    head = source.decoded.text[:4096]
-    strange = sum(ch < " " and ch not in "\t\r\n\f\x0b\x1a" for ch in head)
-    return head.count("\ufffd") + strange <= len(head) // 200
-
-
-def _markup(source: Source) -> str | None:
-    """Return "html", "xml2003" or "other" for a text that is markup, None for any other."""
-    head = source.decoded.text[:4096].lstrip("\ufeff \t\r\n").lower()
-    if head.startswith(("<?xml", "<workbook")):
-        if "urn:schemas-microsoft-com:office:spreadsheet" in head and "<html" not in head:
-            return "xml2003"
-        return "html" if "<html" in head else "other"
-    if head.startswith("<"):
-        known = ("<html", "<!doctype html", "<table", "<body", "<head", "<meta", "<div", "<style")
-        return "html" if any(tag in head for tag in known) else "other"
-    if head.startswith(("{", "[{", "[\n", "mime-version:")):
-        return "other"
-    return None
-
-
-def _is_markup(source: Source, wanted: str) -> bool:
-    return is_text(source) and _markup(source) == wanted
-
-
-def _is_separated(source: Source) -> bool:
-    return (
-        is_text(source)
-        and _markup(source) is None
-        and find_separator(source.decoded.text) is not None
-    )
-
-
-def _is_plain(source: Source) -> bool:
-    return (
-        is_text(source) and _markup(source) is None and find_separator(source.decoded.text) is None
-    )
+    return source.text_kind == wanted
 
 
 DOORS: tuple[Door, ...] = (
@@ -130,10 +93,10 @@ DOORS: tuple[Door, ...] = (
     Door("xlsx", partial(_is_zip_of, wanted="xlsx"), "xlsx"),
     Door("ods", partial(_is_zip_of, wanted="ods"), "ods"),
     Door("xls", _is_xls, "xls"),
-    Door("xml2003", partial(_is_markup, wanted="xml2003"), "xml2003"),
-    Door("html", partial(_is_markup, wanted="html"), "html_table"),
-    Door("separated", _is_separated, "separated"),
-    Door("text", _is_plain, "plaintext"),
+    Door("xml2003", partial(_is_text_of, wanted="xml2003"), "xml2003"),
+    Door("html", partial(_is_text_of, wanted="html"), "html_table"),
+    Door("separated", partial(_is_text_of, wanted="separated"), "separated"),
+    Door("text", partial(_is_text_of, wanted="text"), "plaintext"),
 )
 """All doors. Every one is asked; the order decides nothing."""
 

@@ -9,6 +9,7 @@ from pathlib import Path
 
 from welltold.messages import Message
 from welltold_parsers.doors.encoding import Decoded, decode
+from welltold_parsers.doors.text_kind import text_kind
 from welltold_parsers.geometry import Page, Sheet
 from welltold_parsers.limits import Limits
 
@@ -29,6 +30,11 @@ class Source:
     def decoded(self) -> Decoded:
         """The file as text, with the encoding that was found."""
         return decode(self.data)
+
+    @cached_property
+    def text_kind(self) -> str | None:
+        """What kind of text the file is, see `text_kind`."""
+        return text_kind(self.decoded.text)
 
 
 @dataclass(frozen=True, slots=True)
