@@ -35,6 +35,8 @@ def page_columns(rows: Sequence[Line], heads: Sequence[Cell]) -> list[Column]:
     extents = [(c.left, c.right) for row in rows for c in row.cells]
     allowed = int(_PROUD * len(rows)) if len(rows) >= 8 else 0
     columns = [Column(*pair) for pair in _sweep(extents, allowed)]
+    if any(sum(_overlap(h, c) > 1 for c in columns) > 2 for h in heads):
+        return columns  # heads set so near each other that they look like one say nothing of gaps
     for head in heads:
         if not any(_overlap(head, column) > 0 for column in columns):
             columns.append(_under(head, heads, columns, rows))

@@ -11,12 +11,13 @@ from welltold.reading import Lab, Reading, Source
 
 from ..geometry import Document
 from .across import AcrossReader
-from .cells import Cell, Line
+from .cells import Cell, Line, join
 from .context import Context
 from .dates import settles_day_first
 from .lines import page_lines, sheet_lines
 from .listing import ListReader
 from .loose import read_loose
+from .metadata import facts_of
 from .repeats import merge
 from .roles import Plan, analyte_columns, column_head, make_plan
 from .rows import RowReader
@@ -85,12 +86,28 @@ def _read_table(table: Table, context: Context) -> tuple[Table, Plan] | None:
         plan = make_plan(part, _value_rows(part))
         if plan.results and plan.analyte is None and "point" in plan.roles:
             context.start_list(ListReader(part, plan, context), part.lines)
+        elif plan.results and plan.analyte is None and context.title_analyte is None:
+            _nameless(part, plan, context)
         elif plan.results:
             RowReader(part, plan, context).read()
             last = (part, plan)
     if _told_by_heads(table):
         context.region = region
     return last
+
+
+def _nameless(table: Table, plan: Plan, context: Context) -> None:
+    """Account for a table of values in which no column names a test."""
+    for line in table.lines:
+        cells = table.cells(line)
+        value = cells[plan.results[0].index]
+        facts = facts_of(line)
+        if facts:
+            context.facts(facts)
+        elif context.closed or value is None or value_of(value.text) is None:
+            context.heading(line)
+        elif plan.sure and "unit" in plan.roles and len(line.cells) > 1:
+            context.lost(join(line.cells), "no_label")
 
 
 def _value_rows(table: Table) -> list[list[Cell | None]]:

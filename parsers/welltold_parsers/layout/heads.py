@@ -114,23 +114,28 @@ def _rows_head(names: set[str], roles: list[str], cells: Sequence[Cell]) -> bool
 def _across_head(lines: Sequence[Line], at: int, names: set[str]) -> bool:
     cells = lines[at].cells
     found = [c for c in cells if head_analyte(c.text)]
+    if sum(len(c.text) <= 2 for c in found) < 3:
+        found = [c for c in found if len(c.text) > 2]
+    found.extend(c for c in cells if c not in found and _many_names(c))
+    several = any(_many_names(c) for c in found)
     if not found or any(_valued(c) for c in cells if c not in found):
         return False
-    if len(found) < 2 and not names & SAMPLE_ROLES:
-        return False
-    if (
-        len({head_analyte(c.text) for c in found}) == 1
-        and len(found) > 1
-        and not names & SAMPLE_ROLES
-    ):
-        return False
+    if not names & SAMPLE_ROLES and not several:
+        if len(found) < 2 or len({head_analyte(c.text) for c in found}) == 1:
+            return False
     good = 0
     for line in lines[at + 1 : at + 1 + _LOOK_AHEAD]:
         under = sum(_valued(c) and any(_over(c, f) for f in found) for c in line.cells)
-        good += under >= max(1, 0.5 * len(found)) and not any(
-            analyte_in(c.text) for c in line.cells[:1]
-        )
+        enough = 3 if several else max(1, 0.5 * len(found))
+        good += under >= enough and not any(analyte_in(c.text) for c in line.cells[:1])
     return good >= 1
+
+
+def _many_names(cell: Cell) -> bool:
+    """Whether a cell holds the heads of several columns that stand very near each other."""
+    if len(cell.words) < 3:
+        return False
+    return len({m.slug for _, _, m in analytes_within(cell.text)}) >= 3
 
 
 def head_analyte(text: str) -> str | None:

@@ -63,6 +63,8 @@ class _Told:
 
 def is_prose(line: Line) -> bool:
     """Whether a line is running text."""
+    if line.sheet is not None and len(line.cells) > 1:
+        return False
     words = line.text.split()
     letters = sum(w[:1].isalpha() for w in words)
     return len(words) >= 5 and letters >= 0.6 * len(words) and len(line.cells) <= 3

@@ -14,6 +14,7 @@ from .printed import Printed
 from .roles import Plan, ResultColumn, make_plan
 from .rows import RowReader
 from .tables import Table
+from .ticks import has_boxes, read_ticks
 from .tokens import analyte_in, microbial, unit_of, value_of
 
 
@@ -22,6 +23,9 @@ _PLACES_AT_LEAST = 3
 
 def read_loose(lines: Sequence[Line], context: Context, last: tuple[Table, Plan] | None) -> None:
     """Read free lines in order; ``last`` is the table that may go on here."""
+    if last is not None and _continues(lines, last):
+        RowReader(Table("rows", [], list(lines), last[0].columns), last[1], context).read()
+        return
     if context.title_analyte is not None and _read_places(lines, context):
         return
     run: list[Line] = []
@@ -38,12 +42,20 @@ def read_loose(lines: Sequence[Line], context: Context, last: tuple[Table, Plan]
             continue
         _read_run(run, context, last)
         run = []
-        if prose or (is_prose(line) and not facts_of(line)):
+        if prose or (is_prose(line) and not facts_of(line) and not has_boxes(line)):
             prose.append(line)
         else:
             _read_line(line, context)
     _read_prose(prose, context)
     _read_run(run, context, last)
+
+
+def _continues(lines: Sequence[Line], last: tuple[Table, Plan]) -> bool:
+    """Whether these lines are the rows of the table before, on a page or sheet without a head."""
+    rows = [line for line in lines if len(line.cells) >= 3]
+    if len(rows) < 2 or len(rows) < 0.5 * len(lines):
+        return False
+    return _goes_on(Table("rows", [], rows[:60], last[0].columns), last[1])
 
 
 def _read_places(lines: Sequence[Line], context: Context) -> bool:
@@ -102,6 +114,8 @@ def _read_prose(prose: list[Line], context: Context) -> None:
 def _is_result(line: Line) -> bool:
     """Whether a line names an analyte in its first cells and has a value behind it."""
     cells = line.cells
+    if has_boxes(line):
+        return False
     for at, cell in enumerate(cells[:2]):
         match = analyte_in(cell.text)
         if match is not None:
@@ -160,6 +174,8 @@ def _goes_on(table: Table, plan: Plan) -> bool:
 
 
 def _read_line(line: Line, context: Context) -> None:
+    if read_ticks(line, context):
+        return
     facts = facts_of(line)
     if any(f.role != "other" for f in facts):
         context.facts(facts)

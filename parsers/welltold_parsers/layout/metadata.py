@@ -34,6 +34,10 @@ _KEYS = SAMPLE_ROLES | frozenset(
 )
 _BARE_KEYS = SAMPLE_ROLES | {"report_id", "person", "reported"}
 _PIECES = re.compile(r"\s{2,}|\s+[|·•–—]\s+|;\s+|,\s+(?=[A-Z])")
+_RUN_TOGETHER = re.compile(
+    r"(?i)^((?:lab |client |field )?(?:sample|bottle|lab|specimen|kit)(?: ?(?:id|no\.?|number|#))?):?\s+((?=\S*\d)\S+)\s+(.*?)"
+    r"[\s,(]*\b(collected|sampled|date collected|date sampled|taken)\b:?\s+(?:on )?(.{6,30})$"
+)
 _DATES = frozenset({"collected", "received", "reported"})
 _NUMBERS = frozenset({"lab_id", "sample_id", "client_id", "report_id"})
 _COLON = re.compile(r"(?<!\d)\s*[:=](?!/)|(?<=\d)\s*:(?=\s)")
@@ -81,6 +85,9 @@ def _led(line: Line) -> list[Fact]:
     found: list[Fact] = []
     plain: list[tuple[str, Cell]] = []
     for cell in line.cells:
+        found.extend(_inline(cell))
+        if found:
+            continue
         for piece in _PIECES.split(cell.text):
             fact = led_by_key(piece, cell)
             if fact:
@@ -91,6 +98,23 @@ def _led(line: Line) -> list[Fact]:
     if sample and len(plain) == 1 and not any(f.role == "point" for f in found):
         found.append(Fact("point", plain[0][0], "", plain[0][1]))
     return found
+
+
+def _inline(cell: Cell) -> Iterator[Fact]:
+    """Facts run together in one text: "Sample 0004-01 North well Collected 08/21/26"."""
+    match = _RUN_TOGETHER.match(cell.text)
+    head = head_of(match[1]) if match else None
+    if not match or not head or head.role not in _NUMBERS:
+        return
+    day = stamp(match[5])
+    second = head_of(match[4])
+    if day is None or second is None or second.role not in _DATES:
+        return
+    yield Fact(head.role, match[2], match[1], cell)
+    place = match[3].strip(" -–—|,;:")
+    if place:
+        yield Fact("point", place, "", cell)
+    yield Fact(second.role, match[5], match[4], cell)
 
 
 def led_by_key(text: str, cell: Cell) -> Fact | None:

@@ -210,7 +210,9 @@ def _analyte_column(
         score = facts.analyte / max(facts.filled, 1) * min(facts.filled, 4) / 4 + facts.letters
         if named:
             score += 1.5 * (head.score if head else 0.5)
-        elif not facts.analyte or role in {"unit", "qualifier", "matrix"}:
+        elif not facts.analyte or role in {"qualifier", "matrix"}:
+            continue
+        elif role == "unit" and facts.analyte < 0.4 * facts.filled:
             continue
         if score > best_score:
             best, best_score = index, score

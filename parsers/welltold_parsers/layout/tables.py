@@ -198,7 +198,7 @@ def _main_cells(main: HeadLine, heads: Sequence[Line]) -> list[Cell]:
 def _unglued(cell: Cell) -> list[Cell]:
     """Part heads that stand so near that they look like one: "Amount Unit"."""
     head = head_of(cell.text)
-    if head is not None and head.score >= 0.95:
+    if head is not None and head.score >= 0.95 and head.role != "limit_unit":
         return [cell]
     cuts = segments(cell.text)
     if not cuts or len(cell.words) != len(cell.text.split()):

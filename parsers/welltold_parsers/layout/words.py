@@ -116,7 +116,7 @@ def segments(text: str) -> tuple[tuple[int, int, str], ...]:
             role = phrases.get(" ".join(k for k in keys[start:end] if k)) if keys[start] else None
             if end - start > 1 and phrases.get(keys[start]) == "result" and role in _OWN_HEADS:
                 continue
-            if before is not None and role:
+            if before is not None and role and role != "limit_unit":
                 options.append((before[0] + 1, (*before[1], (start, end, role))))
         best.append(min(options, key=lambda o: (o[0], -o[1][0][1])) if options else None)
     found = best[-1]
