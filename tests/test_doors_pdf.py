@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 import io
+import subprocess
+import sys
 from collections import Counter
 from collections.abc import Callable
 from pathlib import Path
@@ -412,6 +414,43 @@ def test_rules_are_found_where_they_are_drawn(tmp_path: Path, degrees: int) -> N
     assert {box for box in found if box[2] - box[0] > 100} == level
     assert {box for box in found if box[3] - box[1] > 70} == upright
     assert len(found) == 6
+
+
+def test_a_heading_with_spaced_letters_is_whole_words(tmp_path: Path) -> None:
+    def draw(canvas: Canvas) -> None:
+        canvas.setFont("Helvetica", 12)
+        canvas.drawString(72, 700, "HEAVY METALS", charSpace=5)
+        for column, flag in enumerate("UJBUQ"):
+            canvas.drawString(72 + 40 * column, 650, flag)
+
+    found = texts(opened(tmp_path, draw).pages[0])
+    assert found == ["HEAVY", "METALS", *"UJBUQ"]
+
+
+READING_A_PDF = """
+import sys
+from pathlib import Path
+from welltold_parsers.doors import open_document
+open_document(Path(sys.argv[1]))
+print(*sorted({name.partition(".")[0] for name in sys.modules}))
+"""
+
+
+def test_reading_a_pdf_imports_nothing_that_only_workbooks_need(tmp_path: Path) -> None:
+    path = made(tmp_path / "sheet.pdf", table)
+    root = Path(__file__).parents[1]
+    environment = {"PYTHONPATH": f"{root / 'pipeline'}:{root / 'parsers'}"}
+    done = subprocess.run(
+        [sys.executable, "-c", READING_A_PDF, str(path)],
+        env=environment,
+        capture_output=True,
+        text=True,
+        check=True,
+    )
+    loaded = set(done.stdout.split())
+    assert {"pypdfium2", "numpy"} <= loaded
+    late = {"pandas", "openpyxl", "xlrd", "lxml", "python_calamine", "charset_normalizer", "pint"}
+    assert not loaded & (late | {"pydantic", "typst", "pdfplumber"})
 
 
 def test_pages_are_numbered_and_sized_as_seen(tmp_path: Path) -> None:

@@ -10,6 +10,7 @@ import numpy as np
 
 from welltold_parsers.doors.pdf_letters import Flags, Ints, Letters, among, letters_of
 from welltold_parsers.doors.pdf_marks import cut_marks, marks_apart, tell_marks
+from welltold_parsers.doors.pdf_spaced import join_spaced
 from welltold_parsers.doors.pdf_symbols import settle_unknown
 from welltold_parsers.doors.pdf_turned import SLANTED, main_turn, turned_box, turns_of, upright
 from welltold_parsers.doors.pdf_unseen import unseen_letters
@@ -29,6 +30,8 @@ _NO_MAP_SHARE = 0.3
 _PARTED = dict(enumerate(("ff", "fi", "fl", "ffi", "ffl", "st", "st"), start=0xFB00))
 """Ligatures and the letters they stand for."""
 _LIGATURE = among(*_PARTED)
+_FEW = 2
+"""With no more words of one letter than this, none can be a spaced heading."""
 _UNSEEN_CONFIDENCE = 0.9
 """Invisible text is somebody's recognition of a picture, which nobody here can vouch for."""
 
@@ -158,7 +161,7 @@ def _words(letters: Letters, begins: Flags) -> list[Word]:
     places = {int(np.searchsorted(starts, mark)) for mark in marks} | marks_apart(words)
     if places:
         words = tell_marks(words, places)
-    return words
+    return join_spaced(words) if np.count_nonzero(np.diff(starts) == 1) > _FEW else words
 
 
 def _texts(letters: Letters, starts: Ints) -> list[str]:
