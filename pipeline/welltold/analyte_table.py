@@ -170,7 +170,9 @@ def words_only() -> frozenset[str]:
 
 
 def _is_words(printed: str) -> bool:
-    return all(sum(c.isupper() for c in word) <= 1 for word in printed.split())
+    """Tell whether a name has neither abbreviations (NMeFOSAA) nor formulas (CO2) in it."""
+    capitals = max((sum(c.isupper() for c in word) for word in printed.split()), default=0)
+    return capitals <= 1 and all(w.isalpha() or w.isdigit() for w in normalise(printed).split())
 
 
 @cache

@@ -20,6 +20,8 @@ SHORTEST = 6
 """Names of fewer letters are never matched approximately."""
 SHORTEST_FREE = 8
 """In names of fewer letters only slips of the pen are mended."""
+SHORTEST_WORD = 3
+"""Shorter words (o, m, p, n, ii) are prefixes and marks, and never mended."""
 SHORTEST_BLURRED = 4
 """Words of fewer letters are not repaired: "Co" and "C0" may both be meant."""
 MARGIN = 2
@@ -57,8 +59,9 @@ def protected_words(name: str) -> frozenset[str]:
 
 
 def pieces(name: str) -> tuple[str, ...]:
-    """Return the pieces of words that approximate matching must keep, in order."""
-    return tuple(_guards()[1].findall(name))
+    """Return the short words and pieces of words that approximate matching must keep, in order."""
+    short = (word for word in name.split() if len(word) < SHORTEST_WORD)
+    return (*short, *_guards()[1].findall(name))
 
 
 def keeps_words(name: str, best: str) -> bool:
@@ -97,8 +100,8 @@ def is_slip(name: str, best: str) -> bool:
 
 
 def figures(name: str) -> tuple[str, ...]:
-    """Return the words of a normalised name that hold digits, or are too short to be words."""
-    return tuple(t for t in name.split() if len(t) < 3 or not t.isalpha())
+    """Return the words of a normalised name that hold digits."""
+    return tuple(word for word in name.split() if not word.isalpha())
 
 
 def allowed_edits(length: int) -> int:
