@@ -15,7 +15,7 @@ import textstat
 
 import welltold_reports
 from welltold.analytes import registry
-from welltold.interpretation import Interpretation
+from welltold.interpretation import Check, Interpretation
 from welltold.messages import catalogue
 from welltold_reports import render_text
 from welltold_reports.homeowner import HomeownerReport, build
@@ -224,6 +224,13 @@ def test_main_message_names_the_worst_finding_first() -> None:
     assert messages["nothing"] == ("We could not find a test result on this sheet.",)
 
 
+def test_results_that_are_not_in_the_registry_are_named_by_their_label() -> None:
+    sheet = making.Sheet().row(None, "Zorbium", "1", "cant_tell").row(None, "X" * 90, "2", "watch")
+    first = build(making.view_of(making.sample(sheet)), 0).first
+    assert "For some results we can't tell: zorbium." in first.main
+    assert any("XXX…." in line for line in first.main), "a very long name is cut short here"
+
+
 def test_a_sheet_without_germs_or_nitrate_answers_no_use_that_depends_on_them() -> None:
     sheet = making.Sheet().row("iron", "Iron", "0.1", "no_concern_found")
     report = build(making.view_of(making.sample(sheet)), 0)
@@ -242,6 +249,17 @@ def test_a_doubtful_line_is_quoted_as_printed() -> None:
     assert "We are not sure we read this line right." in sure
     assert "“Nitrate 21 mg/L”" in sure
     assert report.unread
+
+
+def test_a_sheet_that_does_not_agree_with_itself_says_so() -> None:
+    doubt = Check(
+        "hardness", "doubt", None, None, making.notes("Calcium and magnesium add up to more.")
+    )
+    agrees = Check("nitrogen", "agrees", None, None, making.notes("They agree."))
+    sheet = making.Sheet().row("iron", "Iron", "0.1", "no_concern_found")
+    report = build(making.view_of(making.sample(sheet, checks=(doubt, agrees))), 0)
+    assert "Some numbers on the sheet do not agree with each other." in report.first.sure
+    assert report.notes == ("Calcium and magnesium add up to more.",)
 
 
 def test_every_analyte_has_a_hazard_and_every_hazard_its_sentences() -> None:

@@ -47,13 +47,14 @@ class NumberLine:
     @property
     def height(self) -> int:
         """Height of the picture in CSS pixels."""
-        rows = max((row for row, _ in _tick_rows(self.ticks)), default=0)
-        return 66 + 17 * max(rows, int(_crowded(self.ticks)))
+        return 66 + _ROW * max(_zone_row(self.ticks), *(row for row, _ in _tick_rows(self.ticks)))
 
 
 _LEFT, _SPAN = 2.0, 96.0
 _AXIS = 34
-LONG_LABEL = 24
+_ROW = 17
+"""Height of a row of labels."""
+LONG_LABEL = 14
 """A label of more letters takes the room of the word "above" beside it."""
 _ANCHORS = ((35.0, "start"), (65.0, "middle"), (101.0, "end"))
 
@@ -67,9 +68,9 @@ def svg(line: NumberLine, uid: str, *, width: str = "100%", family: str = "inher
         f'<defs><pattern id="{uid}" width="6" height="6" patternUnits="userSpaceOnUse" '
         'patternTransform="rotate(45)"><path d="M1 0v6" stroke="currentColor" '
         'stroke-width="1.6"/></pattern></defs>',
-        *(_zone(zone, uid, crowded=_crowded(line.ticks)) for zone in line.hatched),
+        *(_zone(zone, uid, _zone_row(line.ticks)) for zone in line.hatched),
         _stroke(_LEFT, _LEFT + _SPAN, 1.4),
-        *(_tick(tick, row, crowded=_crowded(line.ticks)) for row, tick in _tick_rows(line.ticks)),
+        *(_tick(tick, row, line.ticks) for row, tick in _tick_rows(line.ticks)),
         _text(_LEFT, 58, line.ends[0], "start"),
         _text(_LEFT + _SPAN, 58, line.ends[1], "end"),
         *_value(line, uid),
@@ -101,19 +102,22 @@ def _stroke(x1: float, x2: float, width: float, y: int = _AXIS) -> str:
     )
 
 
-def _crowded(ticks: tuple[Tick, ...]) -> bool:
-    """Whether the main label would run into another tick, or into the word "above"."""
-    labelled = any(tick.main and tick.label for tick in ticks)
-    near = any((not t.main and 28 < t.at < 50) or len(t.label) > LONG_LABEL for t in ticks)
-    return labelled and near
+def _zone_row(ticks: tuple[Tick, ...]) -> int:
+    """Return the row for the word "above": a row of its own where the first one is full."""
+    others = sum(not tick.main for tick in ticks)
+    main = max((len(tick.label) for tick in ticks if tick.main), default=0)
+    if not main or (main <= LONG_LABEL and not others):
+        return 0
+    left = all(tick.main or (tick.at <= 35 and len(tick.label) <= 24) for tick in ticks)
+    return 1 if left else others + 1
 
 
-def _zone(zone: tuple[float, float, str], uid: str, *, crowded: bool) -> str:
+def _zone(zone: tuple[float, float, str], uid: str, row: int) -> str:
     start, end, label = zone
+    middle = start + (end - start) * (0.6 if end == 100 else 0.5)
     return (
         f'<rect x="{_x(start)}%" y="{_AXIS - 6}" width="{round((end - start) * _SPAN / 100, 2)}%" '
-        f'height="12" fill="url(#{uid})"/>'
-        + _text(_x((start + end) / 2), 75 if crowded else 58, label, "middle")
+        f'height="12" fill="url(#{uid})"/>' + _text(_x(middle), 58 + _ROW * row, label, "middle")
     )
 
 
@@ -127,11 +131,10 @@ def _tick_rows(ticks: tuple[Tick, ...]) -> list[tuple[int, Tick]]:
     return rows
 
 
-def _tick(tick: Tick, row: int, *, crowded: bool) -> str:
-    x, bottom = _x(tick.at), _AXIS + 12 + 17 * row
-    anchor = _anchor(tick.at)
-    if crowded and tick.at <= 50 and len(tick.label) <= LONG_LABEL:
-        anchor = "start" if tick.main else "end"
+def _tick(tick: Tick, row: int, ticks: tuple[Tick, ...]) -> str:
+    x, bottom = _x(tick.at), _AXIS + 12 + _ROW * row
+    crossed = tick.main and any(15 < other.at < 50 for other in ticks)
+    anchor = "start" if crossed else _anchor(tick.at)
     dash = ' stroke-dasharray="4 3"' if tick.dashed else ""
     width = 2.7 if tick.main else 1.6
     return (

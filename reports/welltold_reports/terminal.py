@@ -101,6 +101,9 @@ def _rest(report: HomeownerReport) -> Iterator[RenderableType]:
     if report.retest:
         yield _grid(report.retest)
     yield from _block(*report.retest_always)
+    if report.notes:
+        yield from _head(word("head_notes"))
+        yield from _block(*(f"* {line}" for line in report.notes))
     if report.unread:
         yield from _head(word("head_unread"))
         yield from _block(word("unread_intro"), *report.unread)

@@ -10,7 +10,7 @@ from welltold.boil import boil_advice, boil_facts, observations
 from welltold.interpretation import Interpretation, SampleView
 from welltold.messages import LANGUAGE
 
-from ..wording import date_words, word
+from ..wording import date_words, texts, word
 from .cards import card_groups
 from .first_page import first_page
 from .model import HomeownerReport
@@ -55,6 +55,7 @@ def build(view: Interpretation, index: int) -> HomeownerReport:
         sources=source_table(items),
         sources_note=word("levels_are"),
         appendix=appendix_table(items),
+        notes=(*texts(view.reading.warnings), *doubtful_checks(sample)),
         unread=unread_lines(view.reading),
         about=about(view),
     )
@@ -68,6 +69,12 @@ def sample_line(sample: SampleView) -> str:
     if sample.collected:
         parts.append(word("sample_date", date=date_words(sample.collected)))
     return ", ".join(parts)
+
+
+def doubtful_checks(sample: SampleView) -> tuple[str, ...]:
+    """Return where the sheet does not agree with itself, one line for each check."""
+    doubts = [check for check in sample.checks or () if check.outcome == "doubt"]
+    return tuple(" ".join(texts(check.why)) for check in doubts)
 
 
 def about(view: Interpretation) -> tuple[str, ...]:

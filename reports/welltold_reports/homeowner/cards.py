@@ -65,6 +65,9 @@ def how_sure(item: Item) -> tuple[str, ...]:
         text = f"{item.result.label} {item.result.text} {item.result.unit or ''}".strip()
         lines = [word("sure_look", text=text), word("sure_look_where", place=place)]
         lines += texts(item.result.review)
+    corrected = item.result.correction
+    if corrected:
+        lines.append(word("sure_corrected", by=corrected.by, text=corrected.text))
     return (*lines, *_flags(item))
 
 

@@ -148,6 +148,10 @@ def _sure(view: Interpretation, sample: SampleView, items: Sequence[Item]) -> tu
     lines = [word("sure_one_day")]
     if sample.taken:
         lines.append(word(f"sure_taken_{sample.taken}"))
+    if view.reading.source.kind == "typed":
+        lines.append(word("sure_typed"))
+    if any(check.outcome == "doubt" for check in sample.checks or ()):
+        lines.append(word("sure_disagree"))
     doubts = sum(bool(item.result and item.result.review) for item in items)
     if doubts:
         lines.append(counted("sure_doubts", doubts))

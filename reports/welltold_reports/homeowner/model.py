@@ -154,5 +154,7 @@ class HomeownerReport:
     sources: Table | None
     sources_note: str
     appendix: Table | None
+    notes: tuple[str, ...]
+    """What the reader and the checks noticed about the sheet as a whole."""
     unread: tuple[str, ...]
     about: tuple[str, ...]
