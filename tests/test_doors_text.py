@@ -110,6 +110,11 @@ def test_a_decimal_comma_does_not_pass_for_a_separator() -> None:
     assert find_separator("Eisen;0,5;mg/L\nBlei;0,001;mg/L\nNitrat;12,5;mg/L\n") == ";"
 
 
+def test_the_separator_that_splits_all_lines_wins_over_the_one_with_more_columns() -> None:
+    text = "Test;Three draws\nLead;0,5 0,6 0,7\nIron;1,0 1,1 1,2\nZinc;2,0 2,1 2,2\n"
+    assert find_separator(text) == ";"
+
+
 def test_commas_inside_names_do_not_pass_for_separators() -> None:
     text = "Analyte\tResult\nNitrogen, nitrate\t0.5\nSolids, total dissolved\t210\n"
     assert find_separator(text) == "\t"

@@ -14,6 +14,7 @@ import xlsxwriter
 import xlwt
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
+from odf.office import Annotation
 from odf.opendocument import OpenDocumentSpreadsheet
 from odf.style import Style, TableProperties
 from odf.table import CoveredTableCell, Table, TableCell, TableColumn, TableRow
@@ -288,7 +289,10 @@ def test_an_ods_workbook_shows_what_its_program_showed(tmp_path: Path) -> None:
     row = TableRow()
     row.addElement(TableCell(numbercolumnsrepeated=2))
     row.addElement(ods_cell("0.30", valuetype="float", value="0.3"))
-    row.addElement(ods_cell("Well 4\nkitchen", valuetype="string"))
+    noted = ods_cell("Well 4\nkitchen", valuetype="string")
+    noted.addElement(Annotation())
+    noted.lastChild.addElement(P(text="a remark that is not in the cell"))
+    row.addElement(noted)
     row.addElement(ods_cell("3/8/24", valuetype="date", datevalue="2024-03-08T10:40:00"))
     row.addElement(ods_cell("15%", valuetype="percentage", value="0.153"))
     table.addElement(row)
