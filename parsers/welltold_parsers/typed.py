@@ -8,14 +8,14 @@ from __future__ import annotations
 
 from dataclasses import replace
 from itertools import groupby
+from typing import cast
 
 from welltold.analytes import Match, analyte, identify
-from welltold.units import normalize, unit
-from welltold.values import ParsedValue, parse_value
-
 from welltold.errors import ReadingFileError
 from welltold.messages import Message, say
-from welltold.reading import Reading, Result, Sample, Source, Taken, Unread, Where
+from welltold.reading import Fraction, Reading, Result, Sample, Source, Taken, Unread, Where
+from welltold.units import normalize, unit
+from welltold.values import ParsedValue, parse_value
 
 from .geometry import Document, SheetCell
 
@@ -148,7 +148,7 @@ def _result(line: Line) -> Result | Unread:
         present=parsed.present,
         unit=unit_text or None,
         basis=basis or None,
-        fraction=match.fraction if match else None,
+        fraction=cast("Fraction | None", match.fraction) if match else None,
         qualifiers=parsed.qualifiers,
         method=_text(line, "method") or None,
         reporting_limit=limit.value if limit else None,

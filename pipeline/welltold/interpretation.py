@@ -38,7 +38,7 @@ LevelKind = Literal[
 
 
 def omit(default: Any = None) -> Any:
-    """A field that is left out of the JSON while it is None."""
+    """Return a field that is left out of the JSON while it is None."""
     return field(default=default, metadata={"omit": True})
 
 

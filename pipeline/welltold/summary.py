@@ -41,7 +41,7 @@ CORE = ("total_coliform", "nitrate", "arsenic", "lead")
 BACTERIA = frozenset({"total_coliform", "e_coli", "fecal_coliform", "enterococci"})
 NITROGEN = frozenset({"nitrate", "nitrite", "nitrate_nitrite"})
 RANK: dict[str, int] = {verdict: rank for rank, verdict in enumerate(get_args(Verdict))}
-"""The order of `Verdict`: the gravest first. A doubt that asks for action today outranks all."""
+"""The order of `Verdict`: the gravest first."""
 
 Row = dict[str, str]
 
@@ -100,7 +100,9 @@ def _first(values: Iterable[str | None]) -> str:
 
 
 def _gravest(findings: Sequence[Finding]) -> str:
-    return min((f.verdict for f in findings), key=RANK.__getitem__, default=NONE)
+    """Return the verdict that weighs most; one that asks for action today outranks the others."""
+    gravest = min(findings, key=lambda f: (f.urgency != "now", RANK[f.verdict]), default=None)
+    return gravest.verdict if gravest else NONE
 
 
 def _slugs(findings: Iterable[Finding]) -> str:

@@ -18,7 +18,7 @@ def demo(
     ),
     jobs: Annotated[int, typer.Option("--jobs", help="Files at the same time.", min=1)] = 2,
 ) -> None:
-    """Report on the invented sample sheets, two of which are bad on purpose.
+    """Report on the invented sample sheets; three are bad, or no lab sheets, on purpose.
 
     Example:  welltold demo --out demo
     """

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import sys
+
 from rich import box
 from rich.console import Console
 from rich.table import Table
@@ -12,9 +14,14 @@ from ..reading import Reading, Result, Sample
 from ..rows import place_in_words
 
 
+def wide_console() -> Console:
+    """Return a console on stdout that does not squeeze a table when it goes into a file or pipe."""
+    return Console(highlight=False, width=None if sys.stdout.isatty() else 160)
+
+
 def print_reading(reading: Reading) -> None:
     """Print every result with its place, then what needs a look and what was not understood."""
-    console = Console(highlight=False)
+    console = wide_console()
     console.print(Text(_headline(reading), style="bold"))
     for sample in reading.samples:
         console.print(_table(sample))
@@ -80,14 +87,20 @@ def print_levels(levels: list[tuple[str, Level]]) -> None:
             _span(level),
             level.unit or "",
             level.basis or "",
-            level.status.replace("_", " "),
+            level.status.replace("_", " ")
+            + ("" if level.verified else ", from memory, decides nothing"),
             level.citation,
         )
         table.add_row(*map(Text, cells))
-    Console(highlight=False).print(table)
+    wide_console().print(table)
 
 
 def _span(level: Level) -> str:
     if level.value is None:
         return "no number"
     return f"{level.low} to {level.value}" if level.low is not None else str(level.value)
+
+
+def _status(level: Level) -> str:
+    words = level.status.replace("_", " ")
+    return words if level.verified else f"{words}; from memory, decides nothing"
