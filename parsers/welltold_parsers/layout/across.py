@@ -16,7 +16,7 @@ from .heads import SAMPLE_ROLES, head_analyte
 from .metadata import facts_of
 from .printed import Printed
 from .roles import column_head
-from .samples import Facts, code_kind, control_kind
+from .samples import Draft, Facts, code_kind, control_kind
 from .tables import Table, joined
 from .tokens import analytes_within, is_number, unit_of, value_of
 from .words import head_of, split_unit
@@ -63,6 +63,13 @@ class AcrossReader:
         self.context = context
         self.columns = _analyte_columns(table)
         self.roles = _sample_columns(table, {c.index for c in self.columns})
+        self.crowded = any(
+            sum(c.left < x.right - 1 and x.left + 1 < c.right for c in table.columns) > 2
+            for line in table.heads
+            for x in line.cells
+            if x.words
+        )
+        """Heads so near each other that it is open which column each word belongs to."""
         self.rows: dict[str, Sequence[Cell | None]] = {}
         """Rows that serve all samples: units, limits, methods."""
 
@@ -134,7 +141,7 @@ class AcrossReader:
             self.context.lost(join(line.cells), "not_understood")
 
     def _emit(
-        self, column: AnalyteColumn, cell: Cell, cells: Sequence[Cell | None], draft: object
+        self, column: AnalyteColumn, cell: Cell, cells: Sequence[Cell | None], draft: Draft
     ) -> None:
         own = {r: c for r, i in column.own.items() if (c := cells[i]) is not None}
         for role, row in self.rows.items():
@@ -144,20 +151,21 @@ class AcrossReader:
             at = self.roles.get(role)
             if at is not None and (found := cells[at]) is not None:
                 own.setdefault(role, found)
-        self.context.emit(
-            Printed(
-                label=column.label,
-                name=column.name,
-                label_cell=column.cell,
-                text=cell.text,
-                value_cell=cell,
-                draft=draft,  # type: ignore[arg-type]  # a Draft of samples.py
-                section=self.context.section,
-                head=column.cell,
-                head_unit=column.unit,
-                cells=own,
-            )
+        printed = Printed(
+            label=column.label,
+            name=column.name,
+            label_cell=column.cell,
+            text=cell.text,
+            value_cell=cell,
+            draft=draft,
+            section=self.context.section,
+            head=column.cell,
+            head_unit=column.unit,
+            cells=own,
         )
+        if self.crowded:
+            printed.doubt("heads_crowded")
+        self.context.emit(printed)
 
     def _facts(self, cells: Sequence[Cell | None], taken: set[int]) -> Facts:
         facts: Facts = {}
@@ -202,7 +210,25 @@ def _analyte_columns(table: Table) -> list[AnalyteColumn]:
         made = _analyte_column(index, column)
         if made:
             found.append(made)
+    found.extend(_unknown_columns(table, {c.index for c in found}))
+    found.sort(key=lambda c: c.index)
     _companions(table, found)
+    return found
+
+
+def _unknown_columns(table: Table, taken: set[int]) -> list[AnalyteColumn]:
+    """Return columns of numbers with a unit whose head is no known analyte and no other role."""
+    content = contents([table.cells(line) for line in table.lines[:60]], len(table.columns))
+    found = []
+    for index, (column, facts) in enumerate(zip(table.columns, content, strict=True)):
+        cells = column.head_cells
+        if index in taken or not cells or column_head(column) or not facts.numeric_results():
+            continue
+        units = [c.text.strip("()[]") for c in cells if unit_of(c.text.strip("()[]"))]
+        unit = units[0] if units else split_unit(column.head)[1]
+        label = joined([c.text for c in cells if unit_of(c.text.strip("()[]")) is None])
+        if unit and any(c.isalpha() for c in label):
+            found.append(AnalyteColumn(index, label, label, join(cells), unit, {}))
     return found
 
 

@@ -211,7 +211,7 @@ class Context:
         text = line.text
         cell = join(line.cells)
         region = heading_region(text)
-        if region:
+        if region and not _is_sentence(text):
             self.region = None if region == "results" else region
         whole = unit_for_all(text)
         if whole and len(text.split()) > 4:
@@ -221,6 +221,11 @@ class Context:
         if self._sample_heading(text):
             return
         self.section = _section(text, cell, whole)
+
+
+def _is_sentence(text: str) -> bool:
+    """Whether a line is a remark that only contains the words of a heading."""
+    return text.rstrip().endswith(".") or text[:1] in "*†‡" or text[:1].islower()
 
 
 def _cell_of(cell: Cell, text: str) -> Cell:

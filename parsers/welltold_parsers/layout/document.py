@@ -82,7 +82,9 @@ def _read_table(table: Table, context: Context) -> tuple[Table, Plan] | None:
     region = context.region
     context.region = _told_by_heads(table) or region
     last = None
+    inside = context.region
     for part in _side_by_side(table):
+        context.region = inside
         plan = make_plan(part, _value_rows(part))
         if plan.results and plan.analyte is None and "point" in plan.roles:
             context.start_list(ListReader(part, plan, context), part.lines)
@@ -158,9 +160,10 @@ def _decimal_comma(parts: Sequence[Sequence[Line]]) -> bool:
     commas = points = 0
     for text in _texts(parts):
         if len(text) < 24:
-            for word in text.split()[:2]:
-                commas += _COMMA.match(word) is not None
-                points += _POINT.match(word) is not None
+            first, _, rest = text.partition(" ")
+            word = rest.partition(" ")[0] if first in {"<", ">"} else first
+            commas += _COMMA.match(word) is not None
+            points += _POINT.match(word) is not None
     return commas > 0 and points == 0
 
 

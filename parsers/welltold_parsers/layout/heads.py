@@ -83,8 +83,9 @@ def find_head(lines: Sequence[Line], at: int) -> HeadLine | None:
 
 def _is_row(cells: Sequence[Cell]) -> bool:
     """Whether a line is itself a row: an analyte first, and a value behind it."""
-    named = any(analyte_in(c.text) for c in cells[:2])
-    return named and any(_valued(c) and any(x.isdigit() for x in c.text) for c in cells[1:])
+    if not any(_valued(c) and any(x.isdigit() for x in c.text) for c in cells[1:]):
+        return False
+    return any(analyte_in(c.text) for c in cells)
 
 
 def _keys_and_values(cells: Sequence[Cell]) -> bool:
@@ -156,7 +157,7 @@ def _names_below(lines: Sequence[Line], at: int) -> int:
     good = 0
     for line in lines[at + 1 : at + 1 + _LOOK_AHEAD]:
         cells = line.cells
-        if len(cells) >= 2 and any(analyte_in(c.text) for c in cells[:3]):
+        if len(cells) >= 2 and any(analyte_in(c.text) for c in cells[:40]):
             good += any(_valued(c) for c in cells[1:])
     return good
 

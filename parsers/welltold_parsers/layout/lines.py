@@ -23,7 +23,7 @@ _BLANK_SHARE = 1.9
 def page_lines(page: Page) -> list[Line]:
     """Return the lines of a page from top to bottom."""
     words = [part for word in page.words if word.text for part in _without_leaders(word)]
-    rows = _rows(words)
+    rows = [_whole_words(row) for row in _rows(words)]
     blank = _usual_blank(rows)
     rules = _vertical_rules(page)
     lines = []
@@ -87,6 +87,27 @@ def _rows(words: Sequence[Word]) -> list[list[Word]]:
     for row in rows:
         row.sort(key=lambda w: w.left)
     return rows
+
+
+def _whole_words(row: list[Word]) -> list[Word]:
+    """Join pieces of one word that touch: some producers set every letter by itself."""
+    if not any(-0.5 < b.left - a.right < 0.12 for a, b in pairwise(row)):
+        return row
+    joined = row[:1]
+    for word in row[1:]:
+        last = joined[-1]
+        if -0.5 < word.left - last.right < 0.12 and abs(word.top - last.top) < 0.5:
+            joined[-1] = Word(
+                last.text + word.text,
+                last.left,
+                min(last.top, word.top),
+                word.right,
+                max(last.bottom, word.bottom),
+                min(last.confidence, word.confidence),
+            )
+        else:
+            joined.append(word)
+    return joined
 
 
 def _usual_blank(rows: Sequence[Sequence[Word]]) -> float:

@@ -32,6 +32,7 @@ _KEYS = SAMPLE_ROLES | frozenset(
         "number",
     ]
 )
+_PLACE_KEYS = frozenset({"point", "client_id", "matrix", "person", "taken"})
 _BARE_KEYS = SAMPLE_ROLES | {"report_id", "person", "reported"}
 _PIECES = re.compile(r"\s{2,}|\s+[|·•–—]\s+|;\s+|,\s+(?=[A-Z])")
 _RUN_TOGETHER = re.compile(
@@ -147,19 +148,41 @@ def led_by_key(text: str, cell: Cell) -> Fact | None:
 
 
 def _beside(line: Line) -> list[Fact]:
-    """A key without a colon, its value in the next cell."""
-    cells = line.cells
-    if len(cells) not in {2, 4, 6}:
-        return []
-    found = []
-    for key, value in zip(cells[::2], cells[1::2], strict=True):
-        head = head_of(key.text)
-        if not head or head.score < 1 or head.role not in _BARE_KEYS:
+    """Read keys without a colon, each with its value in the next cell or behind it in its own.
+
+    Only where the whole line is made so; else a place called "Well 3" would be a key.
+    """
+    found: list[Fact] = []
+    cells = list(line.cells)
+    while cells:
+        cell = cells.pop(0)
+        head = head_of(cell.text)
+        if head and head.score >= 1 and head.role in _BARE_KEYS:
+            if not cells or ((other := head_of(cells[0].text)) and other.score >= 0.98):
+                return []
+            value = cells.pop(0)
+            found.append(Fact(head.role, value.text, cell.text, value))
+            continue
+        fact = led_by_key(cell.text, cell) or (_led_place(cell) if found or cells else None)
+        if fact is None:
             return []
-        if (other := head_of(value.text)) and other.score >= 0.98:
-            return []
-        found.append(Fact(head.role, value.text, key.text, value))
-    return found
+        found.append(fact)
+    return (
+        found
+        if found and any(f.key and f.role != "point" for f in found) or len(line.cells) == 2
+        else []
+    )
+
+
+def _led_place(cell: Cell) -> Fact | None:
+    """Return the fact in "Description Well head": a key and what stands behind it."""
+    words = cell.text.split()
+    for size in range(min(3, len(words) - 1), 0, -1):
+        key = " ".join(words[:size])
+        head = head_of(key)
+        if head and head.score >= 1 and head.role in _PLACE_KEYS:
+            return Fact(head.role, " ".join(words[size:]), key, cell)
+    return None
 
 
 @lru_cache(maxsize=4096)

@@ -14,6 +14,7 @@ from .cells import Cell
 from .columns import Column
 from .content import Content, contents
 from .heads import SAMPLE_ROLES
+from .limits_told import is_lab_limit, known_share
 from .tables import Table
 from .tokens import analyte_in
 from .words import Head, head_of
@@ -116,10 +117,14 @@ def make_plan(table: Table, rows: Sequence[Sequence[Cell | None]]) -> Plan:
         roles[index] = "label_more"
     for column, facts in zip(table.columns, content, strict=True):
         facts.headed = bool(column.head)
-    chosen, sure = _result_columns(roles, heads, content, analyte)
+    chosen, sure = _result_columns(roles, heads, content, analyte, rows)
     for index in chosen:
         roles[index] = "result"
     _small_columns(roles, heads, content, chosen)
+    if analyte is not None:
+        for index in [i for i, r in enumerate(roles) if r == "printed_limit"]:
+            if "reporting_limit" not in roles and is_lab_limit(rows, analyte, index, chosen):
+                roles[index] = "reporting_limit"
     results = [_result(i, table.columns[i], heads[i], several=len(chosen) > 1) for i in chosen]
     shared = _share(roles, results)
     return Plan(analyte, results, shared, sure, roles, labels)
@@ -224,6 +229,7 @@ def _result_columns(
     heads: Sequence[Head | None],
     content: Sequence[Content],
     analyte: int | None,
+    rows: Sequence[Sequence[Cell | None]],
 ) -> tuple[list[int], bool]:
     """Return the result columns, and whether they are sure."""
     named = [i for i, r in enumerate(roles) if r == "result" and i != analyte]
@@ -235,9 +241,11 @@ def _result_columns(
         and (r == "" or (r in _HEAD_IS_SAMPLE and c.numeric_results()))
         and c.results()
     ]
+    free = [i for i in free if not _known_levels(rows, analyte, i)]
     if strong:
         filled = [i for i in strong if content[i].filled] or strong
-        return _one_of_twins(filled, heads), True
+        sure = not _known_levels(rows, analyte, filled[0])
+        return _one_of_twins(filled, heads), sure
     if named:
         weak = sorted({*named, *(i for i in free if heads[i] is not None or len(named) > 1)})
         return (weak if len(named) > 1 else named), True
@@ -250,6 +258,14 @@ def _result_columns(
     if full and content[full[1]].value < 0.5 * content[full[0]].value:
         return full[:1], True
     return free[:1], False
+
+
+def _known_levels(rows: Sequence[Sequence[Cell | None]], analyte: int | None, index: int) -> bool:
+    """Whether the numbers of a column are the levels that are known for its analytes."""
+    if analyte is None:
+        return False
+    agree, told = known_share(rows, analyte, index)
+    return told >= 3 and agree >= 0.7 * told
 
 
 def _one_of_twins(columns: list[int], heads: Sequence[Head | None]) -> list[int]:

@@ -6,6 +6,7 @@ Every question is answered once per text and kept: on a lab sheet the same texts
 from __future__ import annotations
 
 import re
+from dataclasses import replace
 from functools import lru_cache
 from typing import NamedTuple
 
@@ -29,6 +30,7 @@ _QUALIFIER = re.compile(
 _MARKS = re.compile(
     r"(?:\s*[*†‡§^]+|\s*\(\d{1,2}\)|\s*\[\d{1,2}\]|(?<=[a-z)])[¹²³⁴⁵⁶⁷⁸⁹]+)+$|^[*†‡§^]+\s*"
 )
+_BRACKET = re.compile(r"^(.{3,}?)\s*\(([A-Z][A-Za-z]{1,5})\)$")
 _LONGEST_NAME = 7
 
 
@@ -96,7 +98,18 @@ def label_of(text: str, cas: str | None = None) -> Label:
         whole = identify(bare, None)
         if whole is not None:
             return Label(bare, None, whole)
+    if match is None:
+        match = _without_bracket(name)
     return Label(name, spelled, match)
+
+
+def _without_bracket(name: str) -> Match | None:
+    """Identify a name by what stands before a short form in brackets that is not known itself."""
+    found = _BRACKET.match(name)
+    if not found or identify(found[2]) is not None:
+        return None
+    match = identify(found[1])
+    return replace(match, how="fuzzy", score=0.9) if match and match.how == "exact" else None
 
 
 @lru_cache(maxsize=16384)

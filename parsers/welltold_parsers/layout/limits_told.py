@@ -1,0 +1,60 @@
+"""Whose limits a column holds: a rule's, or the laboratory's own.
+
+Both may be headed "Limit". A rule's numbers are levels that are known; a laboratory's own equal the
+numbers behind "<" in the results, and are known levels only by chance.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from decimal import Decimal
+
+from welltold.levels import printed_limits
+
+from .cells import Cell
+from .tokens import analyte_in, value_of
+
+_SCALES = (Decimal(1), Decimal(1000), Decimal("0.001"), Decimal(1000000))
+
+
+def known_share(rows: Sequence[Sequence[Cell | None]], analyte: int, index: int) -> tuple[int, int]:
+    """Return how many numbers of a column are known levels of their analytes, and out of how many."""
+    agree = told = 0
+    for row in rows[:60]:
+        label, cell = row[analyte], row[index]
+        if label is None or cell is None:
+            continue
+        match, value = analyte_in(label.text), value_of(cell.text)
+        if match is None or value is None or value.value is None:
+            continue
+        known = printed_limits(match.slug)
+        if known:
+            told += 1
+            agree += any(value.value * scale in known for scale in _SCALES)
+    return agree, told
+
+
+def is_lab_limit(
+    rows: Sequence[Sequence[Cell | None]], analyte: int, index: int, results: Sequence[int]
+) -> bool:
+    """Whether a column of limits is the laboratory's own reporting limit."""
+    agree, told = known_share(rows, analyte, index)
+    same = _same_as_censored(rows, index, results)
+    if same >= 2 and agree < 0.5 * told:
+        return True
+    return told >= 3 and agree <= 0.2 * told
+
+
+def _same_as_censored(
+    rows: Sequence[Sequence[Cell | None]], index: int, results: Sequence[int]
+) -> int:
+    """Count the rows whose result is "<" this very number."""
+    same = 0
+    for row in rows[:60]:
+        limit = value_of(cell.text) if (cell := row[index]) is not None else None
+        if limit is None or limit.value is None:
+            continue
+        for at in results:
+            result = value_of(cell.text) if (cell := row[at]) is not None else None
+            same += result is not None and result.operator == "<" and result.value == limit.value
+    return same
