@@ -15,11 +15,13 @@ import report_making as making
 from lxml import html as lxml_html
 from openpyxl import load_workbook
 from pdfplumber import open as open_pdf
+from rich.console import Console
 
 import welltold
 from welltold.errors import OutputError
-from welltold_reports import render_text, write
+from welltold_reports import print_terminal, render_text, write
 from welltold_reports.homeowner import build
+from welltold_reports.html import homeowner_html
 from welltold_reports.pdf import INSTEAD, homeowner_pdf
 
 FORMATS = ("html", "pdf", "xlsx", "json", "text")
@@ -137,6 +139,24 @@ def test_markup_in_names_is_printed_and_not_obeyed(folder: Path) -> None:
     assert "<script>alert(1)</script>" in text
     assert "#set page(fill: red) $x$ *bold* _it_ @ref <tag>" in text
     assert INSTEAD in text, "a box stands for a letter that the fonts do not have"
+
+
+def test_nothing_in_a_name_can_command_a_page_or_a_terminal(folder: Path) -> None:
+    sheet = making.Sheet().row(None, "a\x1b[2Jb\u202ec", "1\x00", "cant_tell")
+    view = making.view_of(making.sample(sheet, "\u2066id\x07", "tap\r\nbell"))
+    texts = [render_text(view), homeowner_html(build(view, 0))]
+    for text in texts:
+        assert not re.search("[\x00-\x08\x0b-\x1f\x7f-\x9f\u202a-\u202e\u2066-\u2069]", text)
+        assert "a[2Jbc" in text
+
+
+def test_terminal_shows_many_samples_by_their_first_pages_only() -> None:
+    buffer = io.StringIO()
+    print_terminal(cases.many_samples(), Console(file=buffer, width=90))
+    assert buffer.getvalue().count("Can we use this water?") == 5
+    assert "About this report" not in buffer.getvalue()
+    print_terminal(cases.clean_well(), Console(file=buffer, width=90))
+    assert "About this report" in buffer.getvalue()
 
 
 def test_every_letter_that_is_let_through_can_be_printed() -> None:

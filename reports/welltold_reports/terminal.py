@@ -18,6 +18,8 @@ from .wording import word
 from .writer import with_samples
 
 WIDTH = 88
+MOST_IN_FULL = 2
+"""With more samples than this the terminal shows the first page of each; the files hold all."""
 _SIGNS = {
     "health_concern": "[!]", "watch": "(-)", "nuisance_only": "<>", "no_concern_found": "( )",
     "cant_tell": "[?]", "not_tested": "[ ]",
@@ -30,24 +32,28 @@ def render_text(view: Interpretation) -> str:
     console = Console(
         file=buffer, width=WIDTH, color_system=None, force_terminal=False, legacy_windows=False
     )
-    _print(view, console)
+    _print(view, console, brief=False)
     lines = buffer.getvalue().splitlines()
     return "\n".join(line.rstrip() for line in lines) + "\n"
 
 
 def print_terminal(view: Interpretation, console: Console | None = None) -> None:
-    """Print the reports of all samples on a terminal, as wide as it is."""
-    _print(view, console or Console())
+    """Print the reports on a terminal, as wide as it is; of many samples only their first pages."""
+    view = with_samples(view)
+    brief = len(view.samples) > MOST_IN_FULL
+    _print(view, console or Console(), brief=brief)
 
 
-def _print(view: Interpretation, console: Console) -> None:
+def _print(view: Interpretation, console: Console, *, brief: bool) -> None:
     view = with_samples(view)
     for index in range(len(view.samples)):
-        for part in _report(build(view, index)):
+        report = build(view, index)
+        parts = [*_first(report), Text("")] if brief else [*_first(report), *_rest(report)]
+        for part in parts:
             console.print(part, highlight=False, markup=False)
 
 
-def _report(report: HomeownerReport) -> Iterator[RenderableType]:
+def _first(report: HomeownerReport) -> Iterator[RenderableType]:
     first = report.first
     yield Text(report.title, style="bold")
     yield Text(report.sample)
@@ -71,17 +77,32 @@ def _report(report: HomeownerReport) -> Iterator[RenderableType]:
     yield from _head(word("head_found"))
     yield from _block(*(f"{_SIGNS[count.verdict]} {count.text}" for count in first.counts))
     yield from _block(first.untested, *first.sure)
+
+
+def _rest(report: HomeownerReport) -> Iterator[RenderableType]:
     for group in report.groups:
         yield from _head(group.heading)
         for card in group.cards:
             yield from _card(card)
-    yield from _rest(report)
-
-
-def _rest(report: HomeownerReport) -> Iterator[RenderableType]:
     if report.quiet:
         yield from _head(word("head_no_concern_found"))
         yield _grid(report.quiet)
+    yield from _stages(report)
+    yield from _head(word("head_retest"))
+    if report.retest:
+        yield _grid(report.retest)
+    yield from _block(*report.retest_always)
+    if report.notes:
+        yield from _head(word("head_notes"))
+        yield from _block(*(f"* {line}" for line in report.notes))
+    if report.unread:
+        yield from _head(word("head_unread"))
+        yield from _block(word("unread_intro"), *report.unread)
+    yield from _head(word("head_about"))
+    yield from _block(report.sources_note, *report.about)
+
+
+def _stages(report: HomeownerReport) -> Iterator[RenderableType]:
     yield from _head(word("head_stages"))
     yield from _block(*report.stages)
     for train in report.trains:
@@ -97,18 +118,6 @@ def _rest(report: HomeownerReport) -> Iterator[RenderableType]:
     if report.steps:
         yield from _head(word("head_steps"))
         yield from _block(*(f"* {step}" for step in report.steps))
-    yield from _head(word("head_retest"))
-    if report.retest:
-        yield _grid(report.retest)
-    yield from _block(*report.retest_always)
-    if report.notes:
-        yield from _head(word("head_notes"))
-        yield from _block(*(f"* {line}" for line in report.notes))
-    if report.unread:
-        yield from _head(word("head_unread"))
-        yield from _block(word("unread_intro"), *report.unread)
-    yield from _head(word("head_about"))
-    yield from _block(report.sources_note, *report.about)
 
 
 def _head(text: str) -> tuple[RenderableType, ...]:

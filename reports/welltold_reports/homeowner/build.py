@@ -10,6 +10,7 @@ from welltold.boil import boil_advice, boil_facts, observations
 from welltold.interpretation import Interpretation, SampleView
 from welltold.messages import LANGUAGE
 
+from ..visible import only_visible
 from ..wording import date_words, texts, word
 from .cards import card_groups
 from .first_page import first_page
@@ -37,7 +38,7 @@ def build(view: Interpretation, index: int) -> HomeownerReport:
     groups = card_groups(items, advice)
     trains = train_blocks(sample)
     quiet = quiet_table(items)
-    return HomeownerReport(
+    report = HomeownerReport(
         language=LANGUAGE,
         title=word("title"),
         sample=sample_line(sample),
@@ -59,6 +60,7 @@ def build(view: Interpretation, index: int) -> HomeownerReport:
         unread=unread_lines(view.reading),
         about=about(view),
     )
+    return only_visible(report)
 
 
 def sample_line(sample: SampleView) -> str:

@@ -13,6 +13,7 @@ from ..homeowner.model import Entry, HomeownerReport
 from ..homeowner.printed import Item, items_of
 from ..homeowner.stages import refused_entries, step_lines, train_blocks, train_heading
 from ..numbers import grain_count
+from ..visible import only_visible
 from ..wording import analyte_names, stage_name, word
 
 DESIGN = (
@@ -124,7 +125,7 @@ def build_worksheet(view: Interpretation, index: int, report: HomeownerReport) -
     printed = view.reading.samples
     items = items_of(sample, printed[index] if index < len(printed) else None)
     values, checks = _values(items), _checks(sample)
-    return WorkSheet(
+    sheet = WorkSheet(
         language=report.language,
         title=word("title_worksheet"),
         sample=sample_line(sample),
@@ -142,6 +143,7 @@ def build_worksheet(view: Interpretation, index: int, report: HomeownerReport) -
         health=(*report.first.main, *(step.text for step in report.first.steps)),
         about=about(view)[2:],
     )
+    return only_visible(sheet)
 
 
 def _more(rest: int) -> str:
