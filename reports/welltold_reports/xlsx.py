@@ -15,7 +15,7 @@ from welltold.interpretation import Interpretation
 
 from .homeowner.cards import verdict_words
 from .homeowner.picture import persons_words
-from .homeowner.printed import Item, items_of, kind_words, place_words
+from .homeowner.printed import Item, as_printed, items_of, kind_words, place_words
 from .numbers import unit_words
 from .wording import analyte_names, stage_name, texts, word
 
@@ -147,7 +147,7 @@ def _doubts(view: Interpretation) -> Iterable[tuple[Cell, ...]]:
     for sample in view.reading.samples:
         for one in sample.results:
             for reason in texts(one.review):
-                text = f"{one.label} {one.text} {one.unit or ''}".strip()
+                text = f"{one.label} {as_printed(one)}"
                 yield sample.id, word("doubt_result"), text, place_words(one.where), reason
     for line in view.reading.unread:
         place = place_words([line.where])

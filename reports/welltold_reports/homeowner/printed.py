@@ -118,8 +118,9 @@ class Item:
         """The printed result with its unit, or the calculated amount, and nothing more."""
         if self.result is None:
             return self._calculated()
-        unit = "" if self.finding.analyte == "ph" else self.result.unit or ""
-        return f"{self.finding.text or word('value_none')} {unit}".strip()
+        if self.finding.analyte == "ph":
+            return self.finding.text or word("value_none")
+        return as_printed(self.result)
 
     @property
     def value_text(self) -> str:
@@ -149,14 +150,22 @@ class Item:
         finding = self.finding
         if self.shown is None or finding.value is None or finding.unit is None:
             return ""
-        if finding.analyte == "hardness" and (finding.unit, finding.basis) == ("mg/L", "CaCO3"):
-            return grains(finding.value)
+        if finding.analyte == "hardness":
+            in_grains = "gpg" in self.amount or "gr" in self.amount
+            known = (finding.unit, finding.basis) == ("mg/L", "CaCO3")
+            return grains(finding.value) if known and not in_grains else ""
         words = familiar(self.shown, self.scale.unit, self.digits)
         return (
             word(_OPEN_ENDED[finding.operator], value=words)
             if finding.operator in _OPEN_ENDED and words
             else words
         )
+
+
+def as_printed(result: Result) -> str:
+    """Return the result with its unit as the lab printed it; a sentence may hold both already."""
+    text, unit = result.text or word("value_none"), result.unit or ""
+    return text if unit in text else f"{text} {unit}"
 
 
 def items_of(view: SampleView, sample: Sample | None) -> tuple[Item, ...]:

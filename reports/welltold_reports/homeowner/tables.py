@@ -13,7 +13,7 @@ from ..numbers import with_unit
 from ..wording import analyte_name, date_words, humanised, in_sentence, listed, texts, word
 from .cards import verdict_words
 from .model import Table
-from .printed import Item, kind_words, level_words, place_words
+from .printed import Item, as_printed, kind_words, level_words, place_words
 
 
 def _table(caption: str, heads: Sequence[str], rows: Iterable[tuple[str, ...]]) -> Table | None:
@@ -63,7 +63,7 @@ def retest_table(sample: SampleView) -> Table | None:
 def source_table(items: Sequence[Item]) -> Table | None:
     """Return every level that a result was compared with, once."""
     rows = dict.fromkeys(
-        (item.name, _source_level(level), humanised(level.status), level.citation)
+        (item.name, _source_level(item, level), humanised(level.status), level.citation)
         for item in items
         for level in item.finding.levels
         if level.value is not None
@@ -105,12 +105,12 @@ def yardstick_cell(item: Item) -> str:
     return level_words(item, item.yardstick) if item.yardstick else word("no_level")
 
 
-def _source_level(level: LevelUsed) -> str:
+def _source_level(item: Item, level: LevelUsed) -> str:
     """Return a level in its own unit, as its source prints it."""
     basis = f" as {level.basis}" if level.basis else ""
     who = kind_words(level)
     if not level.value:
-        return word("level_no_number", who=who) if level.kind != "goal" else f"{who}: 0"
+        return word("level_none_found" if item.is_germ else "level_line", who=who, value=0)
     value = f"{with_unit(level.value, level.unit)}{basis}"
     if level.low is not None:
         return word("level_range", who=who, low=with_unit(Decimal(level.low), None), high=value)
@@ -118,8 +118,7 @@ def _source_level(level: LevelUsed) -> str:
 
 
 def _appendix_row(item: Item) -> tuple[str, ...]:
-    finding, result = item.finding, item.result
-    unit = result.unit if result else None
-    printed = f"{finding.text} {unit or ''}".strip() if result else item.printed
+    finding = item.finding
+    printed = as_printed(item.result) if item.result else item.printed
     place = place_words(finding.where) if finding.where else word("sure_worked_out")
     return (finding.label, printed, yardstick_cell(item), verdict_words(item), place)
