@@ -93,6 +93,15 @@ def test_a_value_stands_as_printed_with_a_familiar_unit() -> None:
     assert item("ph", "6.2", value=D("6.2"), unit="SU").value_text == "6.2"
 
 
+def test_a_unit_that_the_sheet_wrote_into_the_result_is_not_said_twice() -> None:
+    iron = item("iron", "0.52 mg/L", value=D("0.52"), unit="mg/L")
+    assert iron.amount == "0.52 mg/L"
+    hard = item("hardness", "14", value=D(240), unit="mg/L", basis="CaCO3", printed_unit="gpg")
+    assert hard.value_text == "14 gpg"
+    metric = item("hardness", "240", value=D(240), unit="mg/L", basis="CaCO3")
+    assert metric.value_text == "240 mg/L (about 14 grains per gallon)"
+
+
 def line_of(one: Item) -> NumberLine:
     line = number_line(one)
     assert line is not None
