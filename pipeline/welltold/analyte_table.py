@@ -171,8 +171,13 @@ def words_only() -> frozenset[str]:
 
 def _is_words(printed: str) -> bool:
     """Tell whether a name has neither abbreviations (NMeFOSAA) nor formulas (CO2) in it."""
-    capitals = max((sum(c.isupper() for c in word) for word in printed.split()), default=0)
-    return capitals <= 1 and all(w.isalpha() or w.isdigit() for w in normalise(printed).split())
+    if not (printed.islower() or all(map(_one_capital, printed.split()))):
+        return False
+    return all(w.isalpha() or w.isdigit() for w in normalise(printed).split())
+
+
+def _one_capital(word: str) -> bool:
+    return word.islower() or sum(map(str.isupper, word)) <= 1
 
 
 @cache

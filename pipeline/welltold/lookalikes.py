@@ -162,8 +162,11 @@ def blurred(name: str) -> str:
 
 
 def _blur(word: str) -> str:
-    letters = sum(c.isalpha() for c in word)
-    if letters < SHORTEST_BLURRED - 1 or letters <= len(word) - letters:
+    if not word.isalpha():
+        letters = sum(c.isalpha() for c in word)
+        if letters < SHORTEST_BLURRED - 1 or letters <= len(word) - letters:
+            return word
+    elif len(word) < SHORTEST_BLURRED - 1:
         return word
     return word.translate(_BLUR).replace("rn", "m").replace("vv", "w")
 
@@ -176,9 +179,10 @@ def _names_by_blur() -> Mapping[str, str]:
     for name in words_only():
         if len(name) < SHORTEST_BLURRED:
             continue
-        other = table.get(blurred(name), name)
+        form = blurred(name)
+        other = table.get(form, name)
         same = other is not None and slugs[other].slug == slugs[name].slug
-        table[blurred(name)] = min(name, other or name) if same else None
+        table[form] = min(name, other or name) if same else None
     return {form: name for form, name in table.items() if name is not None}
 
 
