@@ -243,6 +243,15 @@ def test_a_sheet_without_germs_or_nitrate_answers_no_use_that_depends_on_them() 
     )
 
 
+def test_the_reason_beside_a_use_belongs_to_its_answer() -> None:
+    sheet = making.Sheet().row("lead", "Lead", "23", "health_concern", urgency="soon")
+    sheet.row("copper", "Copper", "ND", "cant_tell", levels=(making.level("action_level", "1.3"),))
+    rows = {row.use: row for row in build(making.view_of(making.sample(sheet)), 0).first.uses}
+    assert (rows["Drink"].answer, rows["Drink"].why) == ("Use bottled", "Because of lead.")
+    teeth = rows["Brush teeth"]
+    assert (teeth.answer, teeth.why) == ("Can't tell", "Not tested: total coliform bacteria.")
+
+
 def test_a_doubtful_line_is_quoted_as_printed() -> None:
     (_, report), *_ = reports("cant_tell")
     sure = " ".join(report.groups[0].cards[0].sure)

@@ -37,8 +37,11 @@ _NO_GLYPH = re.compile(
 """Characters that the shipped fonts cannot show; PDF/UA-1 refuses a page that has one."""
 _INVISIBLE = frozenset({"Cc", "Cf", "Cn", "Co", "Cs", "Mn"})
 LONGEST_WORD = 24
-_LONG_WORD = re.compile(rf"(?<![0-9a-f])(?![0-9a-f]{{64}})\S{{{LONGEST_WORD}}}(?=\S)")
-"""Longer words may be broken; a checksum stays whole, so that it can be copied."""
+_LONG_WORD = re.compile(rf"\S{{{LONGEST_WORD},}}")
+_MARK = re.compile(r"(?<=\w)[-,/_:;.](?=\w)")
+_ANYWHERE = re.compile(rf"[^\u200b]{{{LONGEST_WORD - 1}}}(?=[^\u200b])")
+_CHECKSUM = re.compile("[0-9a-f]{64}")
+"""Stays whole, so that it can be copied."""
 INSTEAD = "\u25a1"
 """An empty box, for a character without a glyph."""
 
@@ -98,7 +101,15 @@ def _plain(obj: Any) -> Any:
 def _clean(text: str) -> str:
     """Return the text without what cannot be printed: a box for a letter, nothing for a control."""
     text = _NO_GLYPH.sub(_substitute, text)
-    return text if len(text) < LONGEST_WORD else _LONG_WORD.sub("\\g<0>\u200b", text)
+    return text if len(text) < LONGEST_WORD else _LONG_WORD.sub(_breakable, text)
+
+
+def _breakable(match: re.Match[str]) -> str:
+    """Return a long word that may be broken, best behind a mark, else anywhere; no checksum."""
+    word = match.group()
+    if _CHECKSUM.fullmatch(word):
+        return word
+    return _ANYWHERE.sub("\\g<0>\u200b", _MARK.sub("\\g<0>\u200b", word))
 
 
 def _substitute(match: re.Match[str]) -> str:

@@ -163,8 +163,13 @@ class Item:
 
 
 def as_printed(result: Result) -> str:
-    """Return the result with its unit as the lab printed it; a sentence may hold both already."""
+    """Return the result with its unit as the lab printed it.
+
+    A sentence may hold both already; a bare "ND" is told in words.
+    """
     text, unit = result.text or word("value_none"), result.unit or ""
+    if result.state == "below" and not any(char.isdigit() for char in text):
+        return word("value_not_found", printed=text)
     return text if unit in text else f"{text} {unit}"
 
 

@@ -16,6 +16,7 @@ from .printed import Item
 _NEEDS_GERMS = frozenset({"drink", "baby", "cook", "teeth", "pets"})
 _NEEDS_NITRATE = frozenset({"baby"})
 _BABY = frozenset({"infant", "pregnant", "nursing"})
+_REASONED = frozenset({"bottled", "boil", "ask", "cant_tell"})
 _ASKS = frozenset({"bottled", "germs", "ask"})
 
 
@@ -30,9 +31,9 @@ def _row(use: str, picture: Picture) -> UseRow:
         worst: Answer = "ask" if use == "bath" else "bottled"
     else:
         worst = min((answer for answer, _ in answers), key=ANSWERS.index, default="none")
-    because = [item for answer, item in answers if answer == worst != "none"]
-    missing = _missing(use, picture) if worst in {"none", "not_known_risk"} else ()
+    missing = _missing(use, picture) if worst in {"none", "not_known_risk", "cant_tell"} else ()
     answer = "cant_tell" if missing else worst
+    because = [item for said, item in answers if said == answer != "none"]
     why = _why(use, answer, because, missing)
     return UseRow(word(f"use_{use}"), word(f"answer_{answer}"), why)
 
@@ -78,10 +79,10 @@ def _missing(use: str, picture: Picture) -> tuple[str, ...]:
 def _why(use: str, answer: str, because: list[Item], missing: tuple[str, ...]) -> str:
     """Return the reason and what belongs to the answer."""
     parts = []
+    if because and answer in _REASONED:
+        parts.append(word("use_because", names=short_names(because, most=2)))
     if missing:
         parts.append(word("use_untested", names=missing_names(missing)))
-    elif because and answer not in {"none", "not_known_risk"}:
-        parts.append(word("use_because", names=short_names(because, most=2)))
     if answer == "boil":
         parts.append(word("use_note_boil"))
     if use == "pets" and answer in {"ask", "bottled"}:
