@@ -18,6 +18,7 @@ from .printed import Printed
 from .roles import column_head
 from .samples import Draft, Facts, code_kind, control_kind
 from .tables import Table, joined
+from .row_groups import whole_rows
 from .tokens import analytes_within, is_number, unit_of, value_of
 from .words import head_of, split_unit
 
@@ -77,7 +78,7 @@ class AcrossReader:
         """Read all lines."""
         taken = {i for c in self.columns for i in (c.index, *c.own.values())}
         first = min(c.index for c in self.columns)
-        lines = [(line, self.table.cells(line)) for line in self.table.lines]
+        lines = whole_rows([(line, self.table.cells(line)) for line in self.table.lines], first)
         late = []
         for line, cells in lines:
             if self._serves_all(line, cells, taken, first):

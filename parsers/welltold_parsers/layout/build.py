@@ -94,6 +94,8 @@ def _cas(printed: Printed) -> str | None:
 
 
 def _label_doubts(printed: Printed, label: Label, known: Analyte | None) -> None:
+    if printed.label.count("(") > printed.label.count(")"):
+        printed.doubt("label_cut")
     if known is None:
         printed.doubt("label_unknown")
     elif label.match and label.match.how == "fuzzy":

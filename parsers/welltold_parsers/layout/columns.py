@@ -7,7 +7,9 @@ row reaches into the next column the gap still counts, if the rest of the table 
 from __future__ import annotations
 
 from collections.abc import Sequence
+from itertools import pairwise
 
+from ..geometry import Word
 from .cells import Cell, Line, of_words
 from .edges import by_edges, is_figure, is_figure_part
 
@@ -33,8 +35,8 @@ class Column:
 def page_columns(rows: Sequence[Line], heads: Sequence[Cell]) -> list[Column]:
     """Return the columns under these heads (the cells of the lowest head line)."""
     extents = [(c.left, c.right) for row in rows for c in row.cells]
-    allowed = int(_PROUD * len(rows)) if len(rows) >= 8 else 0
-    columns = [Column(*pair) for pair in _sweep(extents, allowed)]
+    allowed = max(1, int(_PROUD * len(rows))) if len(rows) >= 8 else 0
+    columns = _gaps_kept(extents, allowed)
     if any(sum(_overlap(h, c) > 1 for c in columns) > 2 for h in heads):
         return columns  # heads set so near each other that they look like one say nothing of gaps
     for head in heads:
@@ -54,6 +56,20 @@ def sheet_columns(rows: Sequence[Line], heads: Sequence[Line]) -> list[Column]:
     """Return one column for each column of the sheet that holds text."""
     used = {int(c.left) for line in (*heads, *rows) for c in line.cells}
     return [Column(float(n), float(n + 1)) for n in sorted(used)]
+
+
+def _gaps_kept(extents: Sequence[tuple[float, float]], allowed: int) -> list[Column]:
+    """Return the columns between gaps that all but a few rows keep; sparse columns too."""
+    columns = [Column(*pair) for pair in _sweep(extents, allowed)]
+    if allowed:
+        sparse = [
+            (a, b)
+            for a, b in extents
+            if not any(min(b, c.right) - max(a, c.left) > 0 for c in columns)
+        ]
+        columns.extend(Column(*pair) for pair in _sweep(sparse, 0))
+        columns.sort(key=lambda c: c.left)
+    return columns
 
 
 def _sweep(extents: Sequence[tuple[float, float]], allowed: int) -> list[tuple[float, float]]:
@@ -269,6 +285,11 @@ def _part(cell: Cell, over: list[int], columns: Sequence[Column], placed: list[l
         best = max(over, key=lambda i: _overlap(cell, columns[i]))
         placed[best if not placed[best] else over[0]].append(cell)
         return
+    groups = _widest_gaps(cell, len(free))
+    if groups is not None:
+        for index, words in zip(free, groups, strict=True):
+            placed[index].append(of_words(words, cell.line))
+        return
     shares: dict[int, list[int]] = {}
     for at, word in enumerate(cell.words):
         middle = (word.left + word.right) / 2
@@ -277,3 +298,16 @@ def _part(cell: Cell, over: list[int], columns: Sequence[Column], placed: list[l
     for index, positions in shares.items():
         words = tuple(cell.words[p] for p in positions)
         placed[index].append(of_words(words, cell.line))
+
+
+def _widest_gaps(cell: Cell, count: int) -> list[tuple[Word, ...]] | None:
+    """Part words into so many groups at gaps that are clearly wider than the rest; else None."""
+    words = cell.words
+    gaps = sorted(
+        ((b.left - a.right, at) for at, (a, b) in enumerate(pairwise(words), 1)), reverse=True
+    )
+    wide, narrow = gaps[: count - 1], gaps[count - 1 :]
+    if len(wide) < count - 1 or (narrow and wide[-1][0] < 1.3 * narrow[0][0]):
+        return None
+    cuts = [0, *sorted(at for _, at in wide), len(words)]
+    return [words[a:b] for a, b in pairwise(cuts)]

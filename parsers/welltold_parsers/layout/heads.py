@@ -181,7 +181,11 @@ def stack_above(lines: Sequence[Line], at: int, floor: int) -> int:
 
 
 def _stacks(upper: Line, lower: Line, main: Line) -> bool:
-    if at_rest(upper) or upper.page != main.page or upper.sheet != main.sheet:
+    if upper.page != main.page or upper.sheet != main.sheet:
+        return False
+    if _sample_row(upper, main) and _adjacent(upper, lower):
+        return True
+    if at_rest(upper):
         return False
     if main.sheet is not None:
         return _sheet_stacks(upper, lower, main)
@@ -208,6 +212,24 @@ def _belongs(upper: str, lower: str) -> bool:
         return True
     alone = head_of(lower)
     return (alone is None or alone.score < _STRONG) and analyte_in(lower) is None
+
+
+def _adjacent(upper: Line, lower: Line) -> bool:
+    if upper.sheet is not None:
+        return lower.index - upper.index <= 1
+    return lower.top - upper.bottom < 0.9 * lower.height
+
+
+def _sample_row(line: Line, main: Line) -> bool:
+    """Whether a line gives the samples' numbers, places or dates over the columns of a table."""
+    first, others = line.cells[0], line.cells[1:]
+    head = head_of(first.text.rstrip(":"))
+    if len(others) < 2 or head is None or head.score < _STRONG:
+        return False
+    if head.role not in SAMPLE_ROLES | {"report_id"} or any(roles_in(c) for c in others):
+        return False
+    under = [c for c in main.cells[1:] if any(_over(c, o) for o in others)]
+    return len(under) >= 0.5 * len(others) and len(under) >= 2
 
 
 def _sheet_stacks(upper: Line, lower: Line, main: Line) -> bool:

@@ -66,8 +66,11 @@ def is_prose(line: Line) -> bool:
     if line.sheet is not None and len(line.cells) > 1:
         return False
     words = line.text.split()
+    if len(words) < 5 or len(line.cells) > 3:
+        return False
     letters = sum(w[:1].isalpha() for w in words)
-    return len(words) >= 5 and letters >= 0.6 * len(words) and len(line.cells) <= 3
+    small = sum(w[:1].islower() for w in words)
+    return letters >= 0.6 * len(words) and small >= 0.3 * len(words)
 
 
 def read_letter(lines: Sequence[Line], context: Context) -> bool:

@@ -84,9 +84,16 @@ def _rows(words: Sequence[Word]) -> list[list[Word]]:
         else:
             rows.append([word])
             middle, height = own, tall
-    for row in rows:
-        row.sort(key=lambda w: w.left)
-    return rows
+    return [_once(sorted(row, key=lambda w: w.left)) for row in rows]
+
+
+def _once(row: list[Word]) -> list[Word]:
+    """Drop words that are drawn a second time, a little beside the first, to look bold."""
+    if not any(a.text == b.text and b.left - a.left < 1.5 for a, b in pairwise(row)):
+        return row
+    return row[:1] + [
+        b for a, b in pairwise(row) if not (a.text == b.text and b.left - a.left < 1.5)
+    ]
 
 
 def _whole_words(row: list[Word]) -> list[Word]:

@@ -100,7 +100,7 @@ def _near(line: Line, last: Line) -> bool:
 
 def _ends(line: Line) -> bool:
     """Whether a short line can end a paragraph."""
-    return ":" not in line.text
+    return len(line.cells) == 1 and ":" not in line.text and not facts_of(line)
 
 
 def _read_prose(prose: list[Line], context: Context) -> None:

@@ -175,7 +175,7 @@ def _values_between(content: Sequence[Content], a: int, b: int) -> bool:
 def _role(head: Head | None, content: Content) -> str:
     """Return the role of one column by its head, corrected by its content; "" when open."""
     role = head.role if head else ""
-    if role in _HEAD_IS_SAMPLE and content.numeric_results() and head and head.score < _SURE:
+    if role in _HEAD_IS_SAMPLE and content.results() and head and head.score < _SURE:
         return ""
     if (
         role == "analyte"
@@ -237,9 +237,7 @@ def _result_columns(
     free = [
         i
         for i, (r, c) in enumerate(zip(roles, content, strict=True))
-        if i != analyte
-        and (r == "" or (r in _HEAD_IS_SAMPLE and c.numeric_results()))
-        and c.results()
+        if i != analyte and r == "" and c.results()
     ]
     free = [i for i in free if not _known_levels(rows, analyte, i)]
     if strong:

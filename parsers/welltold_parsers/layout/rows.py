@@ -81,7 +81,7 @@ class RowReader:
             return "row"
         if filled:
             return "value"
-        return "label" if len(line.cells) == 1 else "other"
+        return "label" if len(line.cells) == 1 and not self.table.is_part else "other"
 
     def _told_otherwise(self, cells: Sequence[Cell | None]) -> bool:
         """Whether a row without a result says in another column that nothing was found."""

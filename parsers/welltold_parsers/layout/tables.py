@@ -29,6 +29,11 @@ class Table:
         self._places = {int(c.left): i for i, c in enumerate(columns)}
         self._whole: tuple[Table, int] | None = None
 
+    @property
+    def is_part(self) -> bool:
+        """Whether this is one of several tables side by side."""
+        return self._whole is not None
+
     def part(self, start: int, end: int) -> Table:
         """Return the table made of some of the columns, where several stand side by side."""
         part = Table(self.kind, self.heads, self.lines, self.columns[start:end])

@@ -11,7 +11,7 @@ from .tokens import analyte_in, analytes_within, value_of
 
 _BOX = re.compile(
     r"(?P<full>\[\s?[xX✓✔*]\s?\]|\(\s?[xX✓✔*]\s?\)|[☒☑■✔✓⊠◉●▣🗹]|_[xX]_)"
-    r"|(?P<empty>\[\s*\]|\(\s*\)|[☐□○◯▢]|_{2,})"
+    r"|(?P<empty>\[\s*_*\s*\]|\(\s*_*\s*\)|[☐□○◯▢]|_{2,})"
 )
 
 

@@ -50,7 +50,23 @@ def value_of(
     """Return the result that a text is, or None; never a date or a long text."""
     if len(text) > 60 or is_date(text):
         return None
-    return parse_value(text, decimal_comma=decimal_comma, presence_letters=letters)
+    found = parse_value(text, decimal_comma=decimal_comma, presence_letters=letters)
+    if found is None and text[-1:].isalpha() and any(c.isdigit() for c in text):
+        return _with_unit(text, decimal_comma=decimal_comma)
+    return found
+
+
+def _with_unit(text: str, *, decimal_comma: bool) -> ParsedValue | None:
+    """Parse a value with its unit where both together are not understood: "ND (0.5) ug/L"."""
+    words = text.split()
+    for at in range(1, min(len(words), 5)):
+        unit_text = " ".join(words[at:])
+        if unit(unit_text) is None:
+            continue
+        found = parse_value(" ".join(words[:at]), decimal_comma=decimal_comma)
+        if found is not None and found.unit_text is None:
+            return replace(found, unit_text=unit_text, text=text)
+    return None
 
 
 @lru_cache(maxsize=16384)
@@ -106,9 +122,9 @@ def label_of(text: str, cas: str | None = None) -> Label:
 def _without_bracket(name: str) -> Match | None:
     """Identify a name by what stands before a short form in brackets that is not known itself."""
     found = _BRACKET.match(name)
-    if not found or identify(found[2]) is not None:
+    if not found or identify(found[2], fuzzy=False) is not None:
         return None
-    match = identify(found[1])
+    match = identify(found[1], fuzzy=False)
     return replace(match, how="fuzzy", score=0.9) if match and match.how == "exact" else None
 
 
@@ -123,8 +139,7 @@ def analyte_in(text: str) -> Match | None:
     name = split_unit(bare)[0] or bare
     if len(name.split()) > 9:
         return None
-    match = identify(name)
-    return match if match is not None and match.how != "fuzzy" else None
+    return identify(name, fuzzy=False)
 
 
 @lru_cache(maxsize=2048)

@@ -110,7 +110,7 @@ def _fragment(
     if steps[other].kind != "label" or here.page != there.page or here.sheet != there.sheet:
         return None
     cell = steps[other].cells[analyte]
-    if cell is None or len(there.cells) > 1:
+    if cell is None or sum(c is not None for c in steps[other].cells) > 1:
         return None
     if here.sheet is not None:
         return cell if abs(here.index - there.index) == 1 and steps[at].kind == "value" else None
