@@ -21,7 +21,7 @@ import welltold
 from welltold.errors import OutputError
 from welltold_reports import print_terminal, render_text, write
 from welltold_reports.homeowner import build
-from welltold_reports.html import homeowner_html
+from welltold_reports.html import TEMPLATES, homeowner_html
 from welltold_reports.pdf import INSTEAD, homeowner_pdf
 
 FORMATS = ("html", "pdf", "xlsx", "json", "text")
@@ -346,3 +346,40 @@ def test_reports_name_version_date_levels_and_checksum(folder: Path) -> None:
         assert f"welltold {welltold.__version__}" in text
         assert "November 25, 2026 (us_federal)" in text
         assert "5f" * 32 in text
+
+
+# -- colours --------------------------------------------------------------------------------------
+
+
+def _luminance(colour: str) -> float:
+    """Relative luminance after WCAG 2.2."""
+    parts = [int(colour[at : at + 2], 16) / 255 for at in (1, 3, 5)]
+    red, green, blue = (
+        part / 12.92 if part <= 0.04045 else ((part + 0.055) / 1.055) ** 2.4 for part in parts
+    )
+    return 0.2126 * red + 0.7152 * green + 0.0722 * blue
+
+
+def _contrast(one: str, other: str) -> float:
+    low, high = sorted((_luminance(one), _luminance(other)))
+    return (high + 0.05) / (low + 0.05)
+
+
+def test_contrast_formula_gives_the_published_value() -> None:
+    """#767676 on white is 4.54 (WCAG's own example of the limit)."""
+    assert round(_contrast("#767676", "#ffffff"), 2) == 4.54
+
+
+def test_text_and_lines_have_enough_contrast_in_light_and_dark() -> None:
+    """WCAG 2.2: 4.5 for text (1.4.3), 3 for lines and shapes (1.4.11)."""
+    css = (TEMPLATES / "homeowner.css").read_text("utf-8")
+    palettes = [
+        dict(re.findall(r"--(\w+): (#[0-9a-f]{6});", block))
+        for block in re.findall(r":root \{([^}]*)\}", css)
+    ]
+    screens = [palette for palette in palettes if "paper" in palette]
+    assert len(screens) == 2
+    for palette in screens:
+        for name in ("ink", "soft", "accent"):
+            assert _contrast(palette[name], palette["paper"]) >= 4.5, name
+        assert _contrast(palette["rule"], palette["paper"]) >= 3

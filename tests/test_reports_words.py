@@ -252,6 +252,13 @@ def test_the_reason_beside_a_use_belongs_to_its_answer() -> None:
     assert (teeth.answer, teeth.why) == ("Can't tell", "Not tested: total coliform bacteria.")
 
 
+def test_stains_are_said_beside_garden_and_laundry() -> None:
+    (_, report), *_ = reports("hard_and_rusty")
+    garden = report.first.uses[-1]
+    assert garden.answer == "No concern found in what was tested"
+    assert garden.why == "It can leave stains."
+
+
 def test_a_doubtful_line_is_quoted_as_printed() -> None:
     (_, report), *_ = reports("cant_tell")
     sure = " ".join(report.groups[0].cards[0].sure)

@@ -34,7 +34,7 @@ def _row(use: str, picture: Picture) -> UseRow:
     missing = _missing(use, picture) if worst in {"none", "not_known_risk", "cant_tell"} else ()
     answer = "cant_tell" if missing else worst
     because = [item for said, item in answers if said == answer != "none"]
-    why = _why(use, answer, because, missing)
+    why = " ".join((*_why(use, answer, because, missing), *_notes(use, because, picture)))
     return UseRow(word(f"use_{use}"), word(f"answer_{answer}"), why)
 
 
@@ -76,8 +76,8 @@ def _missing(use: str, picture: Picture) -> tuple[str, ...]:
     return tuple(slug for slug in picture.missing if needed[slug])
 
 
-def _why(use: str, answer: str, because: list[Item], missing: tuple[str, ...]) -> str:
-    """Return the reason and what belongs to the answer."""
+def _why(use: str, answer: str, because: list[Item], missing: tuple[str, ...]) -> list[str]:
+    """Return the reason of the answer."""
     parts = []
     if because and answer in _REASONED:
         parts.append(word("use_because", names=short_names(because, most=2)))
@@ -87,6 +87,11 @@ def _why(use: str, answer: str, because: list[Item], missing: tuple[str, ...]) -
         parts.append(word("use_note_boil"))
     if use == "pets" and answer in {"ask", "bottled"}:
         parts.append(word("use_note_vet"))
-    notes = [hazard_of(item.finding.analyte).notes.get(use) for item in because]
-    parts += [word(f"use_note_{note}") for note in dict.fromkeys(notes) if note]
-    return " ".join(parts)
+    return parts
+
+
+def _notes(use: str, because: list[Item], picture: Picture) -> list[str]:
+    """Return what belongs to a use beside its answer; stains are said of nuisances too."""
+    items = (*because, *picture.nuisance)
+    notes = dict.fromkeys(hazard_of(item.finding.analyte).notes.get(use) for item in items)
+    return [word(f"use_note_{note}") for note in notes if note]
