@@ -19,7 +19,7 @@ Of = Literal["value", "label", "unit", "limit", "header"]
 class Cell:
     """One piece of text with its place. Coordinates in points, or in rows and columns of a sheet."""
 
-    __slots__ = ("bottom", "left", "line", "right", "source", "text", "top", "words")
+    __slots__ = ("bottom", "guessed", "left", "line", "right", "source", "text", "top", "words")
 
     def __init__(
         self,
@@ -34,6 +34,8 @@ class Cell:
         self.line = line
         self.words = words
         self.source = source
+        self.guessed = False
+        """Cut out of a longer cell at a place that the gaps do not settle."""
 
     def __repr__(self) -> str:
         return f"Cell({self.text!r}, {self.left:.0f}-{self.right:.0f})"
@@ -99,7 +101,9 @@ def join(cells: Iterable[Cell]) -> Cell:
         max(c.bottom for c in parts),
     )
     words = tuple(w for c in parts for w in c.words)
-    return Cell(" ".join(c.text for c in parts), box, first.line, words, first.source)
+    whole = Cell(" ".join(c.text for c in parts), box, first.line, words, first.source)
+    whole.guessed = any(c.guessed for c in parts)
+    return whole
 
 
 def of_words(words: tuple[Word, ...], line: Line) -> Cell:

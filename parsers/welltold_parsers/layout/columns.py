@@ -32,7 +32,9 @@ class Column:
         return f"Column({self.left:.0f}-{self.right:.0f}, {self.head!r})"
 
 
-def page_columns(rows: Sequence[Line], heads: Sequence[Cell]) -> list[Column]:
+def page_columns(
+    rows: Sequence[Line], heads: Sequence[Cell], stack: Sequence[Line] = ()
+) -> list[Column]:
     """Return the columns under these heads (the cells of the lowest head line)."""
     extents = [(c.left, c.right) for row in rows for c in row.cells]
     allowed = max(1, int(_PROUD * len(rows))) if len(rows) >= 8 else 0
@@ -43,7 +45,7 @@ def page_columns(rows: Sequence[Line], heads: Sequence[Cell]) -> list[Column]:
         if not any(_overlap(head, column) > 0 for column in columns):
             columns.append(_under(head, heads, columns, rows))
     columns.sort(key=lambda c: c.left)
-    stretches = by_edges(rows, heads, len(columns))
+    stretches = by_edges([*rows, *stack], heads, len(columns))
     if stretches is not None:
         return [Column(*pair) for pair in stretches]
     columns = _split_under_heads(columns, heads, rows)
@@ -267,7 +269,9 @@ def _glue(cells: list[Cell]) -> Cell | None:
     cells.sort(key=lambda c: c.left)
     words = tuple(w for c in cells for w in c.words)
     if words:
-        return of_words(words, cells[0].line)
+        whole = of_words(words, cells[0].line)
+        whole.guessed = any(c.guessed for c in cells)
+        return whole
     first = cells[0]
     box = (first.left, first.top, cells[-1].right, first.bottom)
     return Cell(" ".join(c.text for c in cells), box, first.line, (), first.source)
@@ -296,8 +300,9 @@ def _part(cell: Cell, over: list[int], columns: Sequence[Column], placed: list[l
         near = min(free, key=lambda i: max(columns[i].left - middle, middle - columns[i].right))
         shares.setdefault(near, []).append(at)
     for index, positions in shares.items():
-        words = tuple(cell.words[p] for p in positions)
-        placed[index].append(of_words(words, cell.line))
+        part = of_words(tuple(cell.words[p] for p in positions), cell.line)
+        part.guessed = len(shares) > 1
+        placed[index].append(part)
 
 
 def _widest_gaps(cell: Cell, count: int) -> list[tuple[Word, ...]] | None:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from .cells import Cell, Line, of_words
-from .columns import page_columns, sheet_columns
+from .columns import Column, page_columns, sheet_columns
 from .context import Context
 from .letters import is_prose, read_letter
 from .listing import ListReader
@@ -72,7 +72,7 @@ def _read_places(lines: Sequence[Line], context: Context) -> bool:
     )
     for line in lines[:above]:
         _read_line(line, context)
-    columns = page_columns(rows, []) if rows[0].sheet is None else sheet_columns(rows, [])
+    columns = _two_columns(rows)
     if len(columns) < 2:
         return False
     table = Table("rows", [], list(lines[above:]), columns)
@@ -81,6 +81,18 @@ def _read_places(lines: Sequence[Line], context: Context) -> bool:
     plan = Plan(None, [result], {}, True, ["point"] * (len(columns) - 1) + ["result"])  # noqa: FBT003 - sure
     context.start_list(ListReader(table, plan, context), table.lines)
     return True
+
+
+def _two_columns(rows: Sequence[Line]) -> list[Column]:
+    """Return the columns of places and of numbers; they may stand differently in each group."""
+    if rows[0].sheet is not None:
+        return sheet_columns(rows, [])
+    edge = max(r.cells[0].right for r in rows)
+    start = min(r.cells[1].left for r in rows)
+    if edge > start:
+        return page_columns(rows, [])
+    left = min(r.cells[0].left for r in rows)
+    return [Column(left, edge), Column(start, max(r.cells[1].right for r in rows))]
 
 
 def _is_place(line: Line) -> bool:

@@ -46,6 +46,9 @@ class RowReader:
         self.context = context
         self.columns = _column_facts(table, plan)
         self.sample_columns = {r: i for r, i in plan.shared.items() if r in SAMPLE_ROLES}
+        self.guessed = [
+            any(c.guessed for c in table.columns[r.index].head_cells) for r in plan.results
+        ]
         self.last_label: Cell | None = None
         self.unknown = [i for i, role in enumerate(plan.roles) if role == "unknown"]
         self.flag_head = _head_cell(table, plan, "detect_flag")
@@ -248,6 +251,8 @@ class RowReader:
                 printed.doubt("label_cut")
             if step.joined:
                 printed.doubt("label_joined")
+            if len(self.plan.results) > 1 and self.guessed[number]:
+                printed.doubt("sample_unsure")
             if not self.plan.sure:
                 printed.doubt("column_unsure")
             self.context.emit(printed)

@@ -163,7 +163,7 @@ def _table(main: HeadLine, heads: list[Line], lines: list[Line]) -> Table:
         columns = sheet_columns(lines[:_SAMPLE_ROWS], heads)
     else:
         rows = [line for line in lines if _row_like(line)] or lines[:3]
-        columns = page_columns(rows[:_SAMPLE_ROWS], _main_cells(main, heads))
+        columns = page_columns(rows[:_SAMPLE_ROWS], _main_cells(main, heads), heads)
     table = Table(main.kind, heads, lines, columns)
     for line in heads:
         for column, cell in zip(columns, _head_cells(table, line), strict=True):
