@@ -15,7 +15,7 @@ import textstat
 
 import welltold_reports
 from welltold.analytes import registry
-from welltold.interpretation import Check, Interpretation
+from welltold.interpretation import Check, Finding, Interpretation
 from welltold.messages import catalogue
 from welltold_reports import render_text
 from welltold_reports.homeowner import HomeownerReport, build
@@ -257,6 +257,17 @@ def test_stains_are_said_beside_garden_and_laundry() -> None:
     garden = report.first.uses[-1]
     assert garden.answer == "No concern found in what was tested"
     assert garden.why == "It can leave stains."
+
+
+def test_a_sum_is_not_counted_beside_the_line_that_makes_it() -> None:
+    sheet = making.nitrate(making.Sheet(), "14", "health_concern", urgency="now")
+    total = Finding("nitrate_nitrite", "Nitrate plus nitrite", "", "health_concern", urgency="now")
+    sheet.findings.append(total)
+    first = build(making.view_of(making.sample(sheet)), 0).first
+    assert [count.text for count in first.counts] == ["1 health concern"]
+    del sheet.findings[0], sheet.results[0]
+    first = build(making.view_of(making.sample(sheet)), 0).first
+    assert [count.text for count in first.counts] == ["1 health concern"]
 
 
 def test_a_doubtful_line_is_quoted_as_printed() -> None:

@@ -11,7 +11,7 @@ from ..wording import analyte_name, counted, in_sentence, listed, texts, word
 from .hazards import SIGNALS, Hazard, hazard_of
 from .main_message import main_message
 from .model import Count, FirstPage, Panel, StepLine
-from .picture import Picture, picture_of
+from .picture import NAMED_BY, Picture, picture_of
 from .printed import Item
 from .uses import use_rows
 from .water import water_steps
@@ -116,15 +116,19 @@ def _counts(items: Sequence[Item]) -> tuple[Count, ...]:
     """Return how many results got each verdict, in words."""
     counts = []
     for verdict in COUNTED:
-        n = sum(item.finding.verdict == verdict and _counts_as_test(item) for item in items)
+        n = sum(item.finding.verdict == verdict and _counts_as_test(item, items) for item in items)
         if n:
             counts.append(Count(verdict, word(f"shape_{verdict}"), counted(f"count_{verdict}", n)))
     return tuple(counts)
 
 
-def _counts_as_test(item: Item) -> bool:
-    """Whether an item is a line of the sheet; a quiet sum of such lines is none."""
-    return item.result is not None or item.finding.verdict != "no_concern_found"
+def _counts_as_test(item: Item, items: Sequence[Item]) -> bool:
+    """Whether an item is a line of the sheet, or a sum that says more than its lines."""
+    verdict, part = item.finding.verdict, NAMED_BY.get(item.finding.analyte or "", "-")
+    if item.result is not None:
+        return True
+    said = any((one.finding.analyte, one.finding.verdict) == (part, verdict) for one in items)
+    return verdict != "no_concern_found" and not said
 
 
 def _untested(items: Sequence[Item]) -> str:

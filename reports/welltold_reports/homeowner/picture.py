@@ -90,7 +90,7 @@ def _missing(items: Iterable[Item]) -> tuple[str, ...]:
     return germs + nitrate
 
 
-_NAMED_BY = {"total_coliform": "e_coli", "nitrate_nitrite": "nitrate"}
+NAMED_BY = {"total_coliform": "e_coli", "nitrate_nitrite": "nitrate"}
 LONGEST_NAME = 60
 
 
@@ -100,7 +100,7 @@ def short_names(items: Sequence[Item], most: int = 3) -> str:
     Coliform is not named beside E. coli, which is one of them, nor a sum beside its main part.
     """
     slugs = {item.finding.analyte for item in items}
-    chosen = [i for i in items if _NAMED_BY.get(i.finding.analyte or "", "-") not in slugs]
+    chosen = [i for i in items if NAMED_BY.get(i.finding.analyte or "", "-") not in slugs]
     names = list(dict.fromkeys(_short(in_sentence(item.name)) for item in chosen))
     if len(names) <= most + 1:
         return listed(names)
