@@ -16,7 +16,7 @@ from ..geometry import Page, Rule, Sheet, Word
 from .cells import Cell, Line, of_words
 
 _LEADERS = re.compile(r"[.·…_]{4,}|…+")
-_BLANK_SHARE = 1.9
+_BLANK_SHARE = 1.35
 """A gap wider than this many usual blanks parts two cells."""
 
 
@@ -149,7 +149,7 @@ def _runs(row: Sequence[Word], blank: float, cuts: Sequence[float]) -> Iterator[
         last = run[-1]
         gap = word.left - last.right
         tall = max(min(word.bottom - word.top, last.bottom - last.top), 4.0)
-        if gap > max(_BLANK_SHARE * blank, 0.36) * tall or _parted(cuts, last, word):
+        if gap > max(_BLANK_SHARE * blank, 0.25) * tall or _parted(cuts, last, word):
             yield tuple(run)
             run = [word]
         else:
