@@ -274,3 +274,28 @@ def test_reading_units_never_loads_pint() -> None:
         [sys.executable, "-c", code], check=False, env={"PYTHONPATH": ":".join(sys.path)}
     )
     assert done.returncode == 0
+
+
+@pytest.mark.parametrize(
+    ("spelling", "name", "basis"),
+    [
+        ("g/m3 as CaCO3", "mg/L", "CaCO3"),
+        ("mg_N_L", "mg/L", "N"),
+        ("ug_P_L", "ug/L", "P"),
+        ("ueqL", "ueq/L", None),
+        ("Orgs/100mL", "count/100mL", None),
+        ("number/100mL", "count/100mL", None),
+        ("MPN100mL", "MPN/100mL", None),
+        ("mg/L  at 25°C", "mg/L", None),
+        ("us_cm", "uS/cm", None),
+    ],
+)
+def test_units_as_wide_data_files_write_them(spelling: str, name: str, basis: str | None) -> None:
+    found = unit(spelling)
+    assert found is not None
+    assert (found.name, found.basis) == (name, basis)
+
+
+def test_a_lower_case_c_is_degrees_only_behind_a_temperature() -> None:
+    assert trailing_unit("temperature_c") == ("temperature", "c")
+    assert trailing_unit("vitamin_c") is None

@@ -100,7 +100,7 @@ _FOLDS = str.maketrans(
     }
 )
 _SLASH = re.compile(r"\s*/\s*")
-_FIGURE_LETTER = re.compile(r"(?<=[0-9]) (?=[A-Za-z])")
+_FIGURE_LETTER = re.compile(r"(?<=[0-9]) (?=[A-Za-z])(?!as\b)")
 _FOOTNOTES = re.compile(r"[\s*†‡§¹²³⁴⁵⁶⁷⁸⁹⁰]+$")
 _AT_25 = re.compile(r" ?[,(]? ?(?:@|at)? ?25(?:\.0)? ?(?:°|deg\.? ?|o)?C\)?$")
 
