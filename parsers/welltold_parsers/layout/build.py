@@ -111,7 +111,7 @@ def _basis(printed: Printed, label: Label, chosen: Chosen) -> str | None:
             return found
     if label.match and label.match.basis:
         return label.match.basis
-    named = _AS.search(printed.label)
+    named = _AS.search(printed.label) if label.match else None
     if named and (found := basis_of(named[1])):
         return found
     meaning = unit(chosen.text) if chosen.text else None

@@ -37,6 +37,8 @@ class Content:
     letters: float = 0.0
     """Tie-break: the mean length of the names, as a small number."""
     headed: bool = False
+    head_unit: bool = False
+    """The head is a unit and nothing else."""
     symbols: set[str] = field(default_factory=set)
     """Different texts of one or two letters that are symbols of elements; a flag may look so."""
 

@@ -30,6 +30,8 @@ _METHOD_IN = re.compile(
 )
 _SAMPLE_LINE = re.compile(r"^((?=\S*\d\S*\d)[A-Z]{0,6}[-/]?\d[\w/.-]{3,18})(?=[\s:,(])(.*)$")
 _MARKED = re.compile(r"^\s*(?:[-–—:|/]\s|\()")
+_SHORT = 14
+"""A row of more cells is not quoted whole."""
 _LASTING = frozenset({"qc", "custody", "history", "limits", "methods", "invoice", "summary"})
 _NOT_RESULTS = frozenset(
     {
@@ -107,7 +109,10 @@ class Context:
             printed.cells.setdefault("page_unit", self.page_unit)
         result = build(printed, decimal_comma=self.decimal_comma)
         if result is None:
-            self.lost(join([printed.label_cell, printed.value_cell]), "not_understood")
+            line = printed.value_cell.line
+            short = len(line.cells) <= _SHORT and printed.label_cell.line is line
+            whole = join(line.cells) if short else join([printed.label_cell, printed.value_cell])
+            self.lost(printed.value_cell, "not_understood", whole.text)
         else:
             printed.draft.results.append(result)
 

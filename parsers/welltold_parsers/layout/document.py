@@ -108,7 +108,9 @@ def _nameless(table: Table, plan: Plan, context: Context) -> None:
             context.facts(facts)
         elif context.closed or value is None or value_of(value.text) is None:
             context.heading(line)
-        elif plan.sure and "unit" in plan.roles and len(line.cells) > 1:
+        elif (
+            plan.sure and len({*plan.roles} - {"", "unknown", "empty"}) >= 3 and len(line.cells) > 1
+        ):
             context.lost(join(line.cells), "no_label")
 
 

@@ -119,7 +119,7 @@ def _read_prose(prose: list[Line], context: Context) -> None:
     if not prose or read_letter(prose, context):
         return
     for line in prose:
-        if not any(_pair(cell, context) for cell in line.cells):
+        if not any([_pair(cell, context) for cell in line.cells]):
             context.heading(line)
 
 
@@ -192,7 +192,7 @@ def _read_line(line: Line, context: Context) -> None:
     if any(f.role != "other" for f in facts):
         context.facts(facts)
         return
-    if any(_pair(cell, context) for cell in line.cells):
+    if any([_pair(cell, context) for cell in line.cells]):
         return
     if ":" in line.text and len(line.text.split()) <= 14 and read_letter([line], context):
         return

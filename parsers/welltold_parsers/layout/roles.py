@@ -16,7 +16,7 @@ from .content import Content, contents
 from .heads import SAMPLE_ROLES
 from .limits_told import is_lab_limit, known_share
 from .tables import Table
-from .tokens import analyte_in
+from .tokens import analyte_in, unit_of
 from .words import Head, head_of
 
 _NOT_RESULTS = frozenset(
@@ -117,6 +117,7 @@ def make_plan(table: Table, rows: Sequence[Sequence[Cell | None]]) -> Plan:
         roles[index] = "label_more"
     for column, facts in zip(table.columns, content, strict=True):
         facts.headed = bool(column.head)
+        facts.head_unit = unit_of(column.head.strip("()[] ")) is not None
     chosen, sure = _result_columns(roles, heads, content, analyte, rows)
     for index in chosen:
         roles[index] = "result"
@@ -247,6 +248,9 @@ def _result_columns(
     if named:
         weak = sorted({*named, *(i for i in free if heads[i] is not None or len(named) > 1)})
         return (weak if len(named) > 1 else named), True
+    by_unit = [i for i in free if content[i].head_unit]
+    if by_unit:
+        return by_unit[:1], True
     headed = [i for i in free if content[i].headed]
     if headed:
         return headed, True
@@ -292,6 +296,8 @@ def _small_columns(
 def _result(index: int, column: Column, head: Head | None, *, several: bool) -> ResultColumn:
     cell = column.head_cells[-1] if column.head_cells else None
     unit = head.unit if head else None
+    if unit is None and column.head and unit_of(column.head.strip("()[] ")) is not None:
+        unit = column.head.strip("()[] ")
     return ResultColumn(index, cell, unit, column.head if several else None)
 
 

@@ -44,7 +44,10 @@ class RowReader:
         self.table = table
         self.plan = plan
         self.context = context
-        self.columns = _column_facts(table, plan)
+        self.columns = [
+            {r: k for r, t in facts.items() if (k := context.samples.fact(r, t))}
+            for facts in _column_facts(table, plan)
+        ]
         self.sample_columns = {r: i for r, i in plan.shared.items() if r in SAMPLE_ROLES}
         self.guessed = [
             any(c.guessed for c in table.columns[r.index].head_cells) for r in plan.results
@@ -263,7 +266,7 @@ class RowReader:
         if at is None or not label.words or at + 1 >= len(self.table.columns):
             return False
         return (
-            label.right > self.table.columns[at + 1].left - 1.5 and label.top == label.words[0].top
+            label.right > self.table.columns[at + 1].left - 2.6 and label.top == label.words[0].top
         )
 
     def _row_facts(self, cells: Sequence[Cell | None]) -> Facts:

@@ -18,6 +18,7 @@ from .words import head_key, region_of
 
 Facts = dict[str, str]
 
+_ID_AND_PLACE = re.compile(r"^((?=\S*\d)\S+)\s+\(([^()]{3,40})\)$")
 _IDENTITY = ("lab_id", "sample_id", "client_id", "point")
 _WHEN = ("collected", "received")
 _TAKEN: tuple[tuple[Taken, re.Pattern[str]], ...] = (
@@ -86,6 +87,13 @@ class Samples:
 
     def note(self, role: str, text: str) -> None:
         """Keep a fact about the sample whose results come next."""
+        if role == "sample_id":
+            both = _ID_AND_PLACE.match(text.strip())
+            if both:
+                self.note("point", both[2])
+                text = both[1]
+            elif not any(c.isdigit() for c in text):
+                role = "point"
         kept = self.fact(role, text)
         if kept is None:
             return
