@@ -11,6 +11,7 @@ from welltold.messages import Message, say
 from welltold.reading import Unread
 from welltold.units import basis_of, units_in
 
+from .blocks import block_kind
 from .build import build
 from .cells import Cell, Line, join, where
 from .dates import stamp
@@ -44,8 +45,11 @@ _NOT_RESULTS = frozenset(
         "accreditation",
         "invoice",
         "summary",
+        "qc_sample",
+        "blank_sample",
     }
 )
+_COUNTED = {"qc_sample": "qc", "blank_sample": "blank"}
 
 
 class Title(NamedTuple):
@@ -74,6 +78,7 @@ class Context:
         "samples",
         "section",
         "title_analyte",
+        "turned",
         "unread",
         "warnings",
     )
@@ -85,6 +90,7 @@ class Context:
         self.section = Section()
         self.page_unit: Cell | None = None
         self.region: str | None = None
+        self.turned = False
         self.title_analyte: Title | None = None
         self.listing: ListReader | None = None
         self.unread: list[Unread] = []
@@ -101,6 +107,7 @@ class Context:
 
     def count(self, what: str) -> None:
         """Count a number-bearing row that is accounted for without being a result."""
+        what = _COUNTED.get(what, what)
         self.counts[what] = self.counts.get(what, 0) + 1
 
     def emit(self, printed: Printed) -> None:
@@ -203,13 +210,38 @@ class Context:
                 self.section = replace(self.section, method=fact.text)
             elif fact.role == "unit":
                 self.section = replace(self.section, unit=fact.text, unit_cell=fact.cell)
+        self._region_beside(facts)
         pairs = list(sample_facts(facts))
-        for role, text in pairs:
-            self.samples.note(role, text)
-        if self.region not in _LASTING and any(
-            r in {"lab_id", "sample_id", "client_id"} for r, _ in pairs
-        ):
-            self.region = None
+        names = [text for role, text in pairs if role in {"lab_id", "sample_id", "client_id"}]
+        kind = next((k for name in names if (k := block_kind(name))), None)
+        if self.region == "qc" and not (self.turned and names and not kind):
+            return
+        if names and (self.turned or self.region not in _LASTING):
+            self.region = kind
+            if kind == "blank_sample":
+                self.blanks.append(names[0])
+        if kind is None:
+            for role, text in pairs:
+                self.samples.note(role, text)
+
+    def _region_beside(self, facts: list[Fact]) -> None:
+        """Take up a title that stands on one line with keys: "Case Narrative   Job ID: 340-7"."""
+        told = {id(f.cell) for f in facts}
+        keys = {f.key for f in facts}
+        for cell in facts[0].cell.line.cells if facts else ():
+            if id(cell) in told or cell.text in keys or ":" in cell.text:
+                continue
+            region = heading_region(cell.text)
+            if region:
+                self._enter(region)
+
+    def _enter(self, region: str) -> None:
+        self.region = None if region == "results" else region
+        self.turned = False
+
+    def turn(self) -> None:
+        """Begin another page or sheet: a part that was closed before may be over."""
+        self.turned = True
 
     def heading(self, line: Line) -> None:
         """Take up a heading: a region, a unit, a method, a fraction, an analyte."""
@@ -217,7 +249,7 @@ class Context:
         cell = join(line.cells)
         region = heading_region(text)
         if region and not _is_sentence(text):
-            self.region = None if region == "results" else region
+            self._enter(region)
         whole = unit_for_all(text)
         if whole and len(text.split()) > 4:
             return

@@ -61,6 +61,7 @@ def read_document(document: Document) -> Reading:
 def _read_parts(parts: Sequence[Sequence[Line]], context: Context) -> None:
     last: tuple[Table, Plan] | None = None
     for lines in parts:
+        context.turn()
         context.look_for_unit(lines[:_PLANNED_ON])
         for piece in split(lines):
             if not isinstance(piece, Free):

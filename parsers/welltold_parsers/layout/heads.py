@@ -59,7 +59,7 @@ def find_head(lines: Sequence[Line], at: int) -> HeadLine | None:
     cells = line.cells
     if len(cells) < 2 and not (cells and len(segments(cells[0].text)) >= 3):
         return None
-    if sum(c.text.rstrip().endswith(":") for c in cells) > len(cells) / 3:
+    if sum(map(_is_key, cells)) > len(cells) / 3:
         return None
     roles = [role for cell in cells for role in roles_in(cell)]
     names = set(roles)
@@ -79,6 +79,15 @@ def find_head(lines: Sequence[Line], at: int) -> HeadLine | None:
     if len(names & SAMPLE_ROLES) >= 2 and len(roles) >= 0.6 * len(cells):
         return HeadLine("samples", at)
     return None
+
+
+def _is_key(cell: Cell) -> bool:
+    """Whether a cell is a key, alone or with its value: "Job ID: 340-71822-1"."""
+    key, colon, value = cell.text.partition(":")
+    if not colon or not value.strip():
+        return bool(colon)
+    head = head_of(key)
+    return head is not None and head.score >= _STRONG
 
 
 def _is_row(cells: Sequence[Cell]) -> bool:

@@ -24,7 +24,7 @@ _CLAUSES = re.compile(
 _OTHER = re.compile(
     r"(?i)\b(limits?|standards?|maximum|mcl|action level|guidelines?|recommended|last (?:year|time|test|sample)|previous\w*|earlier"
     r"|should|must|if|may|can|could|would|exceed\w*|above|below the|over the|typical\w*|usually|normal\w*|average|health effects|cause[sd]?"
-    r"|common|means|indicates?|method|epa \d|level is \d|considered|example|please|treatment|goal|advisory|because|for more)\b"
+    r"|common|means|indicates?|method|epa \d|level is \d|considered|example|please|treatment|goal|advisory|because|for more|coolers?|(?:at|on|upon) (?:receipt|arrival))\b"
 )
 _ABSENT = re.compile(
     r"(?i)\b(absent|not (?:found|present|detected)|none (?:detected|found)|negative|ausentes?|no detectad[oa]s?|negativ[oa])\b"

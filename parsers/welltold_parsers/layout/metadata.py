@@ -9,6 +9,7 @@ from typing import NamedTuple
 
 from welltold.units import unit, units_in
 
+from .blocks import names_in
 from .cells import Cell, Line
 from .dates import stamp
 from .heads import SAMPLE_ROLES
@@ -39,6 +40,7 @@ _RUN_TOGETHER = re.compile(
     r"(?i)^((?:lab |client |field )?(?:sample|bottle|lab|specimen|kit)(?: ?(?:id|no\.?|number|#))?):?\s+((?=\S*\d)\S+)\s+(.*?)"
     r"[\s,(]*\b(collected|sampled|date collected|date sampled|taken)\b:?\s+(?:on )?(.{6,30})$"
 )
+_IDENTITY = frozenset({"lab_id", "sample_id", "client_id", "point"})
 _DATES = frozenset({"collected", "received", "reported"})
 _NUMBERS = frozenset({"lab_id", "sample_id", "client_id", "report_id"})
 _COLON = re.compile(r"(?<!\d)\s*[:=](?!/)|(?<=\d)\s*:(?=\s)")
@@ -78,7 +80,23 @@ def facts_of(line: Line) -> list[Fact]:
                 open_key = None
             else:
                 open_key = (role, key)
-    return found or _beside(line) or _led(line)
+    found = found or _beside(line) or _led(line)
+    return [*_named_before(line, found), *found] if found else found
+
+
+def _named_before(line: Line, found: list[Fact]) -> Iterator[Fact]:
+    """The sample's name and number before the day of collection, where no key tells them."""
+    if not any(f.role == "collected" for f in found) or any(f.role in _IDENTITY for f in found):
+        return
+    texts: list[str] = []
+    for cell in line.cells:
+        at = cell.text.find(found[0].key) if found[0].key else -1
+        if at >= 0 or cell is found[0].cell:
+            texts.append(cell.text[: max(at, 0)])
+            break
+        texts.append(cell.text)
+    for role, text in names_in(texts):
+        yield Fact(role, text, "", line.cells[0])
 
 
 def _led(line: Line) -> list[Fact]:

@@ -1,0 +1,74 @@
+"""The head of a sample's block: its name and number before the day it was collected, without any key.
+
+"MW-2 Kitchen (24K0377-01) Water   Sampled: 11/05/24 07:45", "WRA-66120   Well A   Collected 3/14/23".
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator, Sequence
+
+from .samples import control_kind
+from .tokens import analyte_in
+from .words import head_of, heading_region
+
+_CONTINUED = re.compile(r"(?i)[\s(\[-]*\b(?:continued|cont(?:'d|d)?)\b\.?[)\]]*")
+_BRACKETED = re.compile(r"^(.*?)[\s,]*[(\[]\s*((?=\S*\d)[\w/.-]+)\s*[)\]](.*)$")
+_NUMBER = re.compile(
+    r"(?=\S*\d\S*\d)[A-Z]{0,6}[-/#]?\d[\w/.-]{2,18}|[A-Z]{2,6}\d?-\d{2,6}(?:-\d+)?"
+)
+_MATRIX = re.compile(
+    r"(?i)\b(?:drinking|ground|potable|surface|well|tap|raw)?[ -]?(?:ground)?water$|\b(?:aqueous|liquid|DW|GW)$"
+)
+_OWNER = re.compile(
+    r"(?i)\b(?:lab(?:orator(?:y|ies))?s?|inc|llc|ltd|analytical|testing|services?|department|university|report"
+    r"|county of|division|page|project|client|order)\b"
+)
+_CONTROL = re.compile(
+    r"^(?:MB|MBLK|LCSD?|LFB|LRB|CCV|ICV)[\s-]+\d[\d-]{4,}|\d\s+(?:MSD?|DUP?|LCSD?|MB|BLK)$"
+)
+"""A laboratory's own number with the short name of a control before or behind it."""
+_LONGEST = 9
+
+
+def names_in(texts: Sequence[str]) -> Iterator[tuple[str, str]]:
+    """Yield (role, text) for the names in the texts before the day of collection."""
+    whole = _CONTINUED.sub("", " ".join(texts)).strip(" -–—:|,;")
+    bracket = _BRACKETED.match(whole)
+    bare = bracket[1].strip() if bracket else whole
+    if not bare or len(whole.split()) > _LONGEST or _no_name(bare):
+        return
+    if bracket:
+        yield "client_id", bracket[1].strip(" -–—:|,")
+        yield "lab_id", bracket[2]
+        matrix = _MATRIX.search(bracket[3].strip(" ,;"))
+        if matrix:
+            yield "matrix", matrix[0].strip()
+        return
+    first, *rest = whole.split()
+    if _NUMBER.fullmatch(first):
+        yield "sample_id", first
+        place = " ".join(rest).strip(" -–—:|,()")
+        if place:
+            yield "point", place
+    elif not _OWNER.search(whole):
+        yield "client_id", whole
+
+
+def _no_name(text: str) -> bool:
+    head = head_of(text)
+    return (
+        (head is not None and head.score >= 0.98)
+        or (heading_region(text) is not None and control_kind(text) is None)
+        or analyte_in(text) is not None
+        or not any(c.isalpha() for c in text)
+    )
+
+
+def block_kind(name: str) -> str | None:
+    """Return "qc_sample" or "blank_sample" where the name of a block says it is no client's water."""
+    kind = control_kind(name)
+    if kind is not None:
+        return kind
+    control = _CONTROL.search(name)
+    return "qc_sample" if control else None
