@@ -75,9 +75,17 @@ def view(
     return interpret(reading, as_of=as_of, site=site).samples[0]
 
 
-def judge(one: Result, *beside: Result, as_of: date = NOW, site: Any = None) -> Finding:
+def judge(
+    one: Result,
+    *beside: Result,
+    as_of: date = NOW,
+    site: Any = None,
+    taken: str | None = "first_draw",
+    **sample: Any,
+) -> Finding:
     """Return the finding of the first result, in a sample with the others."""
-    findings: Iterable[Finding] = view(one, *beside, as_of=as_of, site=site).findings
+    seen = view(one, *beside, as_of=as_of, site=site, sample={"taken": taken, **sample})
+    findings: Iterable[Finding] = seen.findings
     found = [f for f in findings if f.label == one.label and f.text == one.text]
     assert len(found) == 1, found
     return found[0]

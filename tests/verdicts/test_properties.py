@@ -43,7 +43,7 @@ def number(value: Decimal) -> str:
 
 
 def judge(bench: Bench, slug: str, text: str, unit: str, basis: str | None) -> Finding:
-    return bench.judge(bench.result(slug, text, unit, basis))
+    return bench.judge(bench.result(slug, text, unit, basis, method="field test"))
 
 
 @pytest.mark.usefixtures("_no_treatment")

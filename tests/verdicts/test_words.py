@@ -36,8 +36,12 @@ def used_codes() -> Iterator[str]:
         for node in ast.walk(ast.parse(path.read_text("utf-8"))):
             if isinstance(node, ast.Constant) and isinstance(node.value, str):
                 yield node.value.removeprefix("verdict.")
-    for row in read_table("first_steps.csv"):
-        yield from (f"do_{step}" for step in row.text("steps").split("|"))
+    yield from (f"do_{row.text('step')}" for row in read_table("step_when.csv"))
+    for name in ("first_steps.csv", "sampling_doubts.csv", "flag_effects.csv"):
+        for row in read_table(name):
+            yield from (f"do_{step}" for step in row.cells["steps"].split("|"))
+            yield row.cells.get("why", "")
+    yield from (row.text("why") for row in read_table("basis_evidence.csv"))
     yield "untested_lead_first_draw"
     yield from (f"untested_{test.why}" for test in core_tests())
 
@@ -76,7 +80,13 @@ def test_boiling_is_advised_only_behind_the_boil_rule() -> None:
         if name.startswith("do_") and re.search(r"\bboil", text, re.IGNORECASE)
     }
     allowed = {n for n in advised if re.search(r"(?i)never boil|do not boil", SENTENCES[n])}
-    assert advised - allowed == {"do_germs_boil", "do_germs_boil_high"}
+    assert advised - allowed == {
+        "do_germs_boil",
+        "do_germs_boil_3",
+        "do_germs_boil_high",
+        "do_germs_others_boil",
+        "do_germs_others_boil_3",
+    }
     steps = {s for row in read_table("first_steps.csv") for s in row.text("steps").split("|")}
     assert not {"germs_boil", "germs_boil_high", "germs_bottled"} & steps
 

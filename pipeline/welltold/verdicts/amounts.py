@@ -36,6 +36,8 @@ class Amount:
     basis: str | None = None
     of: str = ""
     """Which reading of the sheet this is, when there are several ("NO3", another number)."""
+    digits: int | None = None
+    """Significant digits that the lab printed; None for an amount that was worked out."""
 
     @property
     def exact(self) -> bool:
@@ -142,18 +144,24 @@ def _germ_found(result: Result) -> bool | None:
 
 
 def _interval(result: Result) -> Amount:
+    digits = _digits(result.value)
     if result.state == "below":
-        return Amount(ZERO, _limit(result), more_than_low=False, found=False)
+        limit = _limit(result)
+        return Amount(ZERO, limit, more_than_low=False, found=False, digits=_digits(limit))
     if result.state == "above":
-        return Amount(result.value or ZERO, None, more_than_low=True, found=True)
+        return Amount(result.value or ZERO, None, more_than_low=True, found=True, digits=digits)
     if result.state == "value" and result.value is not None:
         return _number(result.value)
     high = _limit(result) if result.state == "trace" else None
-    return Amount(ZERO, high, more_than_low=True, found=True)
+    return Amount(ZERO, high, more_than_low=True, found=True, digits=_digits(high))
 
 
 def _number(value: Decimal) -> Amount:
-    return Amount(value, value, more_than_low=False, found=value > 0)
+    return Amount(value, value, more_than_low=False, found=value > 0, digits=_digits(value))
+
+
+def _digits(value: Decimal | None) -> int | None:
+    return None if value is None else len(value.as_tuple().digits)
 
 
 def _alternatives(result: Result) -> tuple[Amount, ...]:

@@ -10,14 +10,17 @@ from ..levels import Level
 from ..messages import Message, say
 from ..reading import Result
 from .amounts import Amount, converted, possible
+from .basis import settle
 from .compare import Judged, together
-from .doing import Step, persons
+from .contradiction import against_each_other
+from .doing import GERMS, Step, persons
+from .doubting import doubted_total
 from .drafts import Draft, draft, levels_used, numbers
 from .judging import COMPARED, Answer, Context, answer, answer_amounts
 from .names import name_of
-from .reasons import answer_reasons
+from .reasons import answer_reasons, before_doubt, doubt_words
 from .sums import Summed, total_of, uranium_activity, without_uranium
-from .tables import Total, steps, totals
+from .tables import Total, step, steps, totals
 
 ALPHA = "gross_alpha"
 UNSETTLED = frozenset({"health_concern", "cant_tell"})
@@ -25,6 +28,8 @@ UNSETTLED = frozenset({"health_concern", "cant_tell"})
 
 def combined(results: Sequence[Result], context: Context) -> tuple[Draft, ...]:
     """Return the findings of the results, and then those of the totals that are not printed."""
+    settled = settle(results)
+    results = tuple(one.result for one in settled)
     amounts = _amounts(results)
     printed = {result.analyte for result in results if result.state != "blank"}
     added = [
@@ -41,8 +46,11 @@ def combined(results: Sequence[Result], context: Context) -> tuple[Draft, ...]:
         settled=frozenset(slug for slug, verdict in parts if verdict == "no_concern_found"),
         unsettled=frozenset(slug for slug, verdict in parts if verdict in UNSETTLED),
     )
-    own = [draft(result, _special(result, amounts, context), context) for result in results]
-    return (*own, *added)
+    own = [
+        draft(one.result, _special(one.result, amounts, context), context, one.why)
+        for one in settled
+    ]
+    return (*against_each_other(own, results), *added)
 
 
 def _printed_verdicts(
@@ -143,6 +151,8 @@ def _total_draft(
     missing = tuple(name_of(slug, slug) for slug in summed[-1].missing)
     if missing and told.judged.urgency == "soon" and told.judged.verdict == "cant_tell":
         told = replace(told, judged=replace(told.judged, urgency=None))
+    doubt = doubted_total(_rows(summed, results), told.judged, context.scene)
+    told = replace(told, judged=doubt.judged, doubt=doubt)
     finding = _total_finding(total, summed, told, results, context)
     yield Draft(finding, tuple(_total_steps(told, missing)), told)
 
@@ -170,8 +180,8 @@ def _total_finding(
 ) -> Finding:
     name = name_of(total.slug, total.slug)
     amount = numbers(total.slug, told)
-    used = {slug for one in summed for slug, _ in one.parts}
-    parts = [result for result in results if result.analyte in used]
+    parts = _rows(summed, results)
+    doubt = told.doubt
     return Finding(
         total.slug,
         name,
@@ -179,16 +189,26 @@ def _total_finding(
         told.judged.verdict,
         value=amount.value,
         low=amount.low,
-        high=amount.high,
+        high=None if doubt and doubt.open_above else amount.high,
         unit=amount.unit,
         basis=amount.basis,
         urgency=told.judged.urgency,
         persons=persons(total.slug, told),
         levels=levels_used(context.levels.of(total.slug), told.judged),
-        why=(*answer_reasons(total.slug, name, told), *_part_words(total, summed[-1])),
-        confidence=min((result.confidence for result in parts), default=1.0),
+        why=(
+            *answer_reasons(total.slug, name, before_doubt(told)),
+            *_part_words(total, summed[-1]),
+            *doubt_words(told),
+        ),
+        confidence=min((doubt.sure if doubt else 1.0, *(result.confidence for result in parts))),
         where=tuple(place for result in parts for place in result.where),
     )
+
+
+def _rows(summed: Sequence[Summed], results: Sequence[Result]) -> tuple[Result, ...]:
+    """Return the printed rows that a total was made of."""
+    used = {slug for one in summed for slug, _ in one.parts}
+    return tuple(result for result in results if result.analyte in used)
 
 
 def _part_words(total: Total, summed: Summed) -> Iterator[Message]:
@@ -206,11 +226,13 @@ def _part_words(total: Total, summed: Summed) -> Iterator[Message]:
 
 
 def _total_steps(told: Answer, missing: tuple[str, ...]) -> Iterator[Step]:
-    judged = told.judged
+    judged = before_doubt(told).judged
     if judged.decided and (judged.verdict == "health_concern" or judged.urgency is not None):
-        yield from (say(f"verdict.do_{one}") for one in steps(judged.decided.level.slug, "health"))
+        yield from (step(one) for one in steps(judged.decided.level.slug, "health"))
     if judged.verdict == "cant_tell" and missing:
-        yield say("verdict.do_test_missing", parts=", ".join(missing))
+        yield step("test_missing", parts=", ".join(missing))
+    for name in told.doubt.steps if told.doubt else ():
+        yield None if name == GERMS else step(name)
 
 
 def _level_of(total: Total, context: Context) -> Level | None:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from decimal import Decimal
 from typing import Literal
 
@@ -47,6 +47,8 @@ class Judged:
     """The level whose number is told: the deciding one; for a watch band the level behind it."""
     people: tuple[Compared, ...] = ()
     """Levels made for some people only that the amount is over."""
+    health_beside: bool = False
+    """Whether the analyte has a level for health."""
 
     @property
     def gravity(self) -> int:
@@ -71,7 +73,8 @@ def judge(compared: Sequence[Compared], persons: Iterable[str] = ()) -> Judged:
     told = decided
     if decided is not None and decided.level.form == "watch_band":
         told = next((c for c in compared if c.level.role == "health"), decided)
-    return Judged(verdict, urgency, decided, told, people)
+    health = any(c.level.role == "health" for c in compared)
+    return Judged(verdict, urgency, decided, told, people, health)
 
 
 def together(judged: Sequence[Judged]) -> Judged:
@@ -82,7 +85,7 @@ def together(judged: Sequence[Judged]) -> Judged:
     gravest = min(judged, key=lambda one: one.gravity)
     if len({(one.verdict, one.urgency) for one in judged}) == 1:
         return gravest
-    return Judged("cant_tell", gravest.urgency, gravest.decided, gravest.told, gravest.people)
+    return replace(gravest, verdict="cant_tell")
 
 
 _RULES: tuple[tuple[Role, Outcome, Verdict], ...] = (

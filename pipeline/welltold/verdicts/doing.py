@@ -2,18 +2,21 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
+from decimal import Decimal
 
 from ..boil import BoilAdvice
 from ..interpretation import Person
-from ..messages import Message, say
+from ..messages import Message
 from ..reading import Result
 from .compare import Compared
 from .judging import Answer
 from .reasons import open_basis
-from .tables import On, steps, total_with, words
+from .tables import On, step, steps, total_with, words
 from .wording import level_text
 
+HIGH_FT = Decimal(6500)
+"""Above this height water boils cooler, so it takes 3 minutes (CDC)."""
 GERMS = "germs"
 """Stands in the table of steps for what the boil rule allows."""
 Step = Message | None
@@ -22,7 +25,8 @@ Step = Message | None
 
 def first_steps(result: Result, answer: Answer) -> tuple[Step, ...]:
     """Return the steps for one result."""
-    slug, judged = result.analyte, answer.judged
+    slug = result.analyte
+    judged = answer.doubt.before if answer.doubt else answer.judged
     told: list[Step] = []
     if judged.verdict == "health_concern":
         told.extend(_table(slug, "health"))
@@ -35,17 +39,34 @@ def first_steps(result: Result, answer: Answer) -> tuple[Step, ...]:
         told.extend(_table(slug, "nuisance"))
     elif judged.people:
         told.extend(_table(slug, "watch"))
+    if answer.doubt is not None:
+        told.extend(_named(answer.doubt.steps))
     return tuple(step for i, step in enumerate(told) if step not in told[:i])
 
 
-def allowed(told: tuple[Step, ...], advice: BoilAdvice) -> tuple[Message, ...]:
-    """Return the steps with the germ step that the boil rule allows."""
-    germs = (
-        (say("verdict.do_germs_boil"), say("verdict.do_germs_boil_high"))
-        if advice == "boil"
-        else (say("verdict.do_germs_bottled"),)
-    )
-    return tuple(step for one in told for step in (germs if one is None else (one,)))
+def allowed(
+    told: tuple[Step, ...], advice: BoilAdvice, elevation_ft: Decimal | None = None
+) -> tuple[Message, ...]:
+    """Return the steps with the germ steps that the boil rule allows at this height."""
+    germs = tuple(step(name) for name in _germ_steps(advice, elevation_ft))
+    found = [one for entry in told for one in (germs if entry is None else (entry,))]
+    return tuple(one for i, one in enumerate(found) if one not in found[:i])
+
+
+def _germ_steps(advice: BoilAdvice, elevation_ft: Decimal | None) -> Iterator[str]:
+    """Yield the names of the steps about germs, each as the boil rule has it."""
+    if advice in {"silent", "never"}:
+        yield "germs_bottled"
+        if advice == "never":
+            yield "germs_never_boil"
+        return
+    if advice != "boil":
+        yield f"germs_{advice}"
+    who = "boil" if advice == "boil" else "others_boil"
+    high = elevation_ft is not None and elevation_ft > HIGH_FT
+    yield f"germs_{who}_3" if high else f"germs_{who}"
+    if elevation_ft is None:
+        yield "germs_boil_high"
 
 
 def persons(slug: str | None, answer: Answer) -> tuple[Person, ...]:
@@ -61,8 +82,12 @@ def persons(slug: str | None, answer: Answer) -> tuple[Person, ...]:
 
 
 def _table(slug: str | None, on: On) -> Iterator[Step]:
-    for code in steps(slug, on):
-        yield None if code == GERMS else say(f"verdict.do_{code}")
+    yield from _named(steps(slug, on))
+
+
+def _named(codes: Iterable[str]) -> Iterator[Step]:
+    for code in codes:
+        yield None if code == GERMS else step(code)
 
 
 def _clearing(result: Result, answer: Answer) -> Iterator[Step]:
@@ -72,33 +97,33 @@ def _clearing(result: Result, answer: Answer) -> Iterator[Step]:
         return
     other = open_basis(answer)
     if other is not None:
-        yield say("verdict.do_ask_lab_basis", other=other)
+        yield step("ask_lab_basis", other=other)
         return
     if len(answer.ways) > 1:
-        yield say("verdict.do_check_sheet")
+        yield step("check_sheet")
         return
     if answer.judged.told is None:
         if total_with(result.analyte) is None:
-            yield say("verdict.do_ask_health")
+            yield step("ask_health")
         return
     yield from _limit_step(result, answer.judged.told)
 
 
 def _problem_step(problem: Message) -> Message:
     if problem.code in {"verdict.no_unit", "verdict.strange_unit"}:
-        return say("verdict.do_ask_lab_unit")
+        return step("ask_lab_unit")
     if problem.code == "verdict.wrong_unit":
-        return say("verdict.do_ask_lab_in_unit", unit=problem.args["level_unit"])
+        return step("ask_lab_in_unit", unit=problem.args["level_unit"])
     if problem.code == "verdict.presence_only":
-        return say("verdict.do_ask_lab_number_found")
-    return say("verdict.do_check_sheet")
+        return step("ask_lab_number_found")
+    return step("check_sheet")
 
 
 def _limit_step(result: Result, told: Compared) -> Iterator[Step]:
     nothing_found = told.amount.found is False and told.level.value is not None
     if nothing_found and told.amount.high is None:
-        yield say("verdict.do_ask_lab_number")
+        yield step("ask_lab_number")
     elif nothing_found:
-        yield say("verdict.do_ask_lab_limit", level=level_text(told.level))
+        yield step("ask_lab_limit", level=level_text(told.level))
     else:
         yield from _table(result.analyte, "doubt")

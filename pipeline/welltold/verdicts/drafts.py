@@ -14,7 +14,7 @@ from ..reading import Result
 from .amounts import Amount, converted
 from .compare import Judged
 from .doing import Step, first_steps, persons
-from .judging import COMPARED, Answer, Context, answer
+from .judging import COMPARED, Answer, Context, answer, with_doubt
 from .names import name_of
 from .reasons import reasons
 
@@ -39,16 +39,22 @@ class Draft:
     answer: Answer | None
 
 
-def draft(result: Result, given: Answer | None, context: Context) -> Draft:
-    """Return the finding of one printed result; ``given``: an answer made elsewhere."""
+def draft(
+    result: Result, given: Answer | None, context: Context, settled: tuple[Message, ...] = ()
+) -> Draft:
+    """Return the finding of one printed result.
+
+    ``given``: an answer made elsewhere; ``settled``: how the rest of the sheet settled the number.
+    """
     name = name_of(result.analyte, result.label)
     if result.state == "blank":
         return Draft(_plain(result, "not_tested", say("verdict.blank", name=name)), (), None)
     if result.analyte is None:
         unknown = _plain(result, "cant_tell", say("verdict.unknown_test", text=result.label))
         return Draft(unknown, (), None)
-    told = given or answer(result, name, context)
+    told = with_doubt(result, given or answer(result, name, context), context.scene)
     amount = numbers(result.analyte, told, result)
+    doubt = told.doubt
     finding = Finding(
         result.analyte,
         result.label,
@@ -58,15 +64,15 @@ def draft(result: Result, given: Answer | None, context: Context) -> Draft:
         operator=result.operator,
         value=amount.value,
         low=amount.low,
-        high=amount.high,
+        high=None if doubt and doubt.open_above else amount.high,
         unit=amount.unit,
         basis=amount.basis,
         present=_present(result, told),
         urgency=told.judged.urgency,
         persons=persons(result.analyte, told),
         levels=levels_used(context.levels.of(result.analyte), told.judged),
-        why=reasons(result, name, told),
-        confidence=result.confidence,
+        why=(*settled, *reasons(result, name, told)),
+        confidence=min(result.confidence, doubt.sure if doubt else 1.0),
         where=result.where,
     )
     return Draft(finding, first_steps(result, told), told)

@@ -18,6 +18,7 @@ from .compare import GRAVITY
 from .doing import allowed
 from .drafts import Draft
 from .judging import Context
+from .scene import Scene
 from .tables import words
 from .untested import STOOD, untested
 
@@ -46,7 +47,8 @@ def interpret(
     day = as_of or known.levels.as_of or datetime.now().astimezone().date()
     context = Context(load_levels(packs, day), frozenset(known.home.persons))
     samples = tuple(_sample_view(sample, reading, known, context) for sample in reading.samples)
-    return Interpretation(reading, day.isoformat(), tuple(packs), known.as_dict(), samples)
+    packs = context.levels.packs
+    return Interpretation(reading, day.isoformat(), packs, known.as_dict(), samples)
 
 
 def ordered(findings: Iterable[Finding]) -> tuple[Finding, ...]:
@@ -84,12 +86,13 @@ def _sample_view(sample: Sample, reading: Reading, site: Site, context: Context)
 def _findings(
     sample: Sample, reading: Reading, site: Site, context: Context
 ) -> tuple[Finding, ...]:
+    context = replace(context, scene=Scene(sample, site, reading))
     drafts = combined(sample.results, context)
     advice = boil_advice(boil_facts([d.finding for d in drafts], site.tap.observations))
     told = [
         replace(
             d.finding,
-            do=allowed(d.steps, advice),
+            do=allowed(d.steps, advice, site.home.elevation_ft),
             why=(*d.finding.why, *_beside(d, drafts, sample)),
         )
         for d in drafts
@@ -108,8 +111,10 @@ def _beside(one: Draft, drafts: Sequence[Draft], sample: Sample) -> Iterator[Mes
             yield say("verdict.coliform_no_e_coli")
         elif True not in e_coli:
             yield say("verdict.coliform_e_coli_unknown")
-    if slug in FROM_PIPES and sample.taken not in STOOD:
-        yield say("verdict.lead_draw")
+    if slug in FROM_PIPES and one.answer is not None and sample.taken not in STOOD:
+        stood = say("doubt.not_stood")
+        if stood not in one.finding.why:
+            yield stood
 
 
 def _taken(sample: Sample, site: Site) -> Taken | None:

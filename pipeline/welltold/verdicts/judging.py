@@ -11,6 +11,8 @@ from ..messages import Message, say
 from ..reading import Result
 from .amounts import Amount, germ_amounts, in_unit, possible
 from .compare import Compared, Judged, judge, outcome, together
+from .doubting import Doubted, doubted
+from .scene import Scene
 
 FOUND_MATTERS = frozenset({"voc", "soc", "dbp", "pfas", "radionuclide"})
 """Groups of which something found, without a level to compare it with, is never "no concern"."""
@@ -28,6 +30,8 @@ class Context:
     """Parts of a total in the same sample in which no concern was found."""
     unsettled: frozenset[str] = frozenset()
     """Parts of a total in the same sample that is over its level, or cannot be told."""
+    scene: Scene | None = None
+    """Everything beside the results; None: nothing is known of it."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -41,6 +45,8 @@ class Answer:
     """Why the result could not be compared at all."""
     notes: tuple[Message, ...] = ()
     """What was done to the number before it was compared."""
+    doubt: Doubted | None = None
+    """What makes it less sure; the verdict in ``judged`` is the one after the doubt."""
 
 
 def is_germ(levels: Sequence[Level]) -> bool:
@@ -63,6 +69,12 @@ def answer(result: Result, name: str, context: Context) -> Answer:
         return answer_amounts(result.analyte or "", read.amounts, context)
     except UnitMismatchError:
         return _unanswered(result, _wrong_unit(result, name, levels), context)
+
+
+def with_doubt(result: Result, told: Answer, scene: Scene | None) -> Answer:
+    """Return the answer with what the sample and the lab's marks leave open."""
+    doubt = doubted(result, told.judged, scene)
+    return replace(told, judged=doubt.judged, doubt=doubt)
 
 
 def _unanswered(result: Result, problem: Message, context: Context) -> Answer:

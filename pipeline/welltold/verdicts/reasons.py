@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import replace
 
 from ..levels import Level
 from ..messages import Message, say
@@ -10,6 +11,7 @@ from ..reading import Result
 from .compare import Compared, Judged
 from .judging import Answer
 from .names import name_of
+from .nearness import near_words
 from .tables import total_with
 from .wording import compared_words, level_text, reading_text, who
 
@@ -33,8 +35,19 @@ ABOUT = {
 
 def reasons(result: Result, name: str, answer: Answer) -> tuple[Message, ...]:
     """Return why a printed result has its verdict."""
-    why = (answer.problem,) if answer.problem else answer_reasons(result.analyte, name, answer)
-    return (*answer.notes, *why, *_doubt(result))
+    bare = before_doubt(answer)
+    why = (bare.problem,) if bare.problem else answer_reasons(result.analyte, name, bare)
+    return (*bare.notes, *why, *near_words(result, bare), *doubt_words(answer), *_look(result))
+
+
+def before_doubt(answer: Answer) -> Answer:
+    """Return the answer as the printed result alone gave it."""
+    return replace(answer, judged=answer.doubt.before) if answer.doubt else answer
+
+
+def doubt_words(answer: Answer) -> tuple[Message, ...]:
+    """Return what the sample or the lab's marks leave open."""
+    return answer.doubt.why if answer.doubt else ()
 
 
 def answer_reasons(slug: str | None, name: str, answer: Answer) -> tuple[Message, ...]:
@@ -148,7 +161,7 @@ def _about_action_level(level: Level, judged: Judged) -> Iterator[Message]:
         yield say("verdict.lead_old_level", year=level.until.year)
 
 
-def _doubt(result: Result) -> Iterator[Message]:
+def _look(result: Result) -> Iterator[Message]:
     if result.state in {"blank", "unreadable"}:
         return
     if result.review or result.confidence < SURE_ENOUGH:

@@ -9,6 +9,7 @@ from functools import cache
 from typing import Literal, cast, get_args
 
 from ..interpretation import Person
+from ..messages import Message, say
 from ..tables import Row, read_table
 
 On = Literal["health", "watch", "nuisance", "doubt"]
@@ -76,6 +77,11 @@ def steps(slug: str | None, on: On) -> tuple[str, ...]:
     return table.get((slug or "", on)) or table.get(("*", on), ())
 
 
+def step(name: str, /, **fields: str) -> Message:
+    """Return one step; ``args["when"]`` says how soon: today, this_week, this_month or later."""
+    return say(f"verdict.do_{name}", when=_whens()[name], **fields)
+
+
 @cache
 def totals() -> tuple[Total, ...]:
     """Return every level that counts several analytes together."""
@@ -125,6 +131,12 @@ def _steps() -> Mapping[tuple[str, On], tuple[str, ...]]:
         for row in read_table("first_steps.csv")
         if row.text("source")
     }
+
+
+@cache
+def _whens() -> Mapping[str, str]:
+    allowed = frozenset({"today", "this_week", "this_month", "later"})
+    return {row.text("step"): row.choice("when", allowed) for row in read_table("step_when.csv")}
 
 
 def _total(slug: str, rows: list[Row]) -> Total:

@@ -37,14 +37,37 @@ def compared_words(name: str, told: Compared) -> tuple[Message, ...]:
         return (_not_found_words(fields, told),)
     if amount.more_than_low and amount.low > 0:
         code = "more_than_over" if told.outcome == "over" else "more_than_maybe"
-        return (say(f"verdict.{code}", amount=text_of(amount.low, level), **fields),)
+        return (say(f"verdict.{code}", amount=amount_text(amount.low, told), **fields),)
     if amount.more_than_low:
         return (say("verdict.little_found", **fields),)
-    low = text_of(amount.low, level)
+    low = amount_text(amount.low, told)
     if amount.high is None:
         return (say("verdict.at_least", low=low, **fields),)
-    high = text_of(amount.high, level)
+    high = amount_text(amount.high, told)
     return (say("verdict.between", low=number_of(amount.low, level), high=high, **fields),)
+
+
+def amount_text(value: Decimal, told: Compared) -> str:
+    """Return a value with no more digits than the lab printed, in the level's unit."""
+    level, digits = told.level, told.amount.digits
+    return text_of(value if digits is None else shown(value, digits, level.value), level)
+
+
+def shown(value: Decimal, digits: int, level: Decimal | None = None) -> Decimal:
+    """Return a converted value with the lab's own digits, at least two.
+
+    It gets more where fewer would put it on the other side of the level, or right on it.
+    """
+    printed = len(value.as_tuple().digits)
+    for count in range(max(digits, 2), printed):
+        short = value.quantize(Decimal(1).scaleb(value.adjusted() - count + 1), ROUND_HALF_UP)
+        if level is None or _side(short, level) == _side(value, level):
+            return short.normalize() if short == value and digits < count else short
+    return value if printed <= digits else value.normalize()
+
+
+def _side(value: Decimal, level: Decimal) -> int:
+    return (value > level) - (value < level)
 
 
 def ratio_words(value: Decimal, level: Decimal, *, risk: bool = False) -> Message:
@@ -73,6 +96,8 @@ def times(ratio: Decimal) -> str:
 
 def who(level: Level) -> str:
     """Return who set a level, as the beginning of a sentence."""
+    if level.who is not None:
+        return level.who
     code = FORMS.get(level.form)
     if level.status == "proposed":
         code = "who_proposed"
@@ -116,14 +141,14 @@ def reading_text(told: Compared) -> str:
     """Return one of several readings, for a list."""
     amount = told.amount
     if amount.high is None:
-        return f"{text_of(amount.low, told.level)} or more"
-    number = text_of(amount.high, told.level)
+        return f"{amount_text(amount.low, told)} or more"
+    number = amount_text(amount.high, told)
     return number if amount.exact else f"less than {number}"
 
 
 def _exact_words(fields: dict[str, str], told: Compared) -> tuple[Message, ...]:
     value, level = told.amount.low, told.level
-    amount = text_of(value, level)
+    amount = amount_text(value, told)
     if level.op == "range":
         code = "found_inside" if told.outcome == "under" else "found_outside"
         low = "" if level.low is None else plain(level.low)
@@ -141,7 +166,7 @@ def _not_found_words(fields: dict[str, str], told: Compared) -> Message:
     if limit is None:
         return say("verdict.not_found_no_limit", **fields)
     code = "not_found_under" if told.outcome == "under" else "not_found_maybe"
-    return say(f"verdict.{code}", amount=text_of(limit, told.level), **fields)
+    return say(f"verdict.{code}", amount=amount_text(limit, told), **fields)
 
 
 def _reader_unit(level: Level) -> tuple[str, int]:

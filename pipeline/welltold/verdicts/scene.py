@@ -1,0 +1,131 @@
+"""The scene of one sample: everything beside a result that may have hidden what is in the water."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass, field
+from functools import cached_property
+
+from ..messages import Message, say
+from ..reading import Reading, Result, Sample
+from ..site import Site
+from .doubt_tables import Doubt, When, hidden_by, names, remark_words, sampling_doubts
+
+CHLORINE = frozenset(
+    {"chlorine", "free_chlorine", "total_chlorine", "combined_chlorine", "chloramines",
+     "monochloramine", "chlorine_dioxide"}
+)  # fmt: skip
+DAYS_AFTER_SHOCK = 14
+"""Until then chlorine may be left in the pipes: one to two weeks, common practice."""
+_NOT = ("no ", "zero ", "without ", "no visible ", "minimal ")
+
+
+@dataclass(frozen=True)
+class Scene:
+    """One sample with its sheet and the site file."""
+
+    sample: Sample
+    site: Site = field(default_factory=Site)
+    reading: Reading | None = None
+
+    @cached_property
+    def after(self) -> tuple[str, ...]:
+        """Stages in front of the tap; ``unknown`` where only "treated" is known."""
+        facts = self.site.samples.get(self.sample.id or "")
+        if facts and facts.after:
+            return facts.after
+        taken = facts.taken if facts and facts.taken else self.sample.taken
+        if taken in {"raw", "first_draw", "flushed"} and facts and facts.taken:
+            return ()
+        if self.site.equipment.after:
+            return self.site.equipment.after
+        return ("unknown",) if taken == "treated" else ()
+
+    @cached_property
+    def chlorine_left(self) -> bool:
+        """Whether chlorine was measured above 0 in this sample."""
+        return any(
+            result.analyte in CHLORINE
+            and (
+                result.state in {"present", "above", "trace"}
+                or (result.state == "value" and bool(result.value) and result.value > 0)  # type: ignore[operator]  # not None here
+            )
+            for result in self.sample.results
+        )
+
+    @cached_property
+    def shocked(self) -> bool:
+        """Whether the well was disinfected so lately that chlorine may be left."""
+        days = self.site.well.shocked_days_ago
+        return days is not None and days <= DAYS_AFTER_SHOCK
+
+    @cached_property
+    def on_sheet(self) -> str:
+        """The lines of the sheet that are not results, in lower case."""
+        if self.reading is None:
+            return ""
+        parts = [one.text for one in self.reading.unread]
+        parts += [one.text for one in self.reading.warnings]
+        return " \n ".join((*parts, self.sample.point or "", self.sample.matrix or "")).lower()
+
+    def remarked(self, remark: str, result: Result) -> bool:
+        """Whether the sheet says so beside the result or in a line of its own."""
+        beside = " \n ".join((*result.qualifiers, result.method or "")).lower()
+        words = remark_words()[remark]
+        if remark == "on_site":
+            return _said(words, beside)
+        return _said(words, beside) or _said(words, self.on_sheet)
+
+    def doubts(self, result: Result) -> tuple[tuple[Doubt, Message], ...]:
+        """Return what may have hidden this analyte, each with its reason."""
+        slug = result.analyte or ""
+        told = [
+            (doubt, say(f"doubt.{doubt.why}", days=self.site.well.shocked_days_ago or 0))
+            for doubt in sampling_doubts()
+            if doubt.about(slug) and doubt.when and self._holds(doubt.when, result)
+        ]
+        return (*told, *self._behind(slug))
+
+    def _behind(self, slug: str) -> Iterable[tuple[Doubt, Message]]:
+        stages = [stage for stage in self.after if names(hidden_by().get(stage, ()), slug)]
+        if not stages:
+            return
+        doubt = Doubt("behind_equipment", ("*",), "low", None, "behind", ("test_before",))
+        if stages == ["unknown"]:
+            yield doubt, say("doubt.behind_unknown")
+            return
+        words = " and a ".join(say(f"treatment.name_{stage}").text for stage in stages)
+        yield doubt, say("doubt.behind", stage=words)
+
+    def _holds(self, when: When, result: Result) -> bool:
+        if when in {"not_stood", "draw_unknown"}:
+            known = self.sample.taken is not None
+            return self.sample.taken != "first_draw" and known == (when == "not_stood")
+        if when == "flooded":
+            return bool(self.site.well.flooded)
+        if when == "dissolved_only":
+            return result.fraction == "dissolved" and not self._whole(result)
+        if when == "gas_unkept":
+            kept = self.remarked("kept", result) and not self.remarked("no_preservative", result)
+            return not (kept or self.remarked("on_site", result))
+        if when in {"bubbles", "not_acidified"}:
+            return self.remarked(when, result)
+        return bool(getattr(self, when))
+
+    def _whole(self, result: Result) -> bool:
+        """Whether the whole of a metal was tested beside its dissolved part."""
+        return any(
+            one.analyte == result.analyte and one.fraction != "dissolved" and one.state != "blank"
+            for one in self.sample.results
+        )
+
+
+def _said(words: Sequence[str], text: str) -> bool:
+    """Whether one of the words stands in the text, and not behind a "no"."""
+    for word in words:
+        start = text.find(word)
+        while start >= 0:
+            if not text[:start].endswith(_NOT):
+                return True
+            start = text.find(word, start + 1)
+    return False
