@@ -81,15 +81,14 @@ class AcrossReader:
         lines = whole_rows([(line, self.table.cells(line)) for line in self.table.lines], first)
         late = []
         for line, cells in lines:
-            if self._serves_all(line, cells, taken, first):
+            if self._serves_all(cells, first):
                 continue
             late.append((line, cells))
         for line, cells in late:
             self._line(line, cells, taken)
 
-    def _serves_all(
-        self, line: Line, cells: Sequence[Cell | None], taken: set[int], first: int
-    ) -> bool:
+    def _serves_all(self, cells: Sequence[Cell | None], first: int) -> bool:
+        """Whether a row gives units, limits or methods for all samples; it is kept."""
         filled = [cells[c.index] for c in self.columns if cells[c.index] is not None]
         if not filled:
             return False
@@ -98,12 +97,7 @@ class AcrossReader:
             return True
         for cell in cells[:first]:
             head = head_of(cell.text) if cell is not None else None
-            if (
-                head
-                and head.score >= 0.65
-                and head.role in _STUB_ROLES
-                and not head.role == "analyzed"
-            ):
+            if head and head.score >= 0.65 and head.role in _STUB_ROLES and head.role != "analyzed":
                 self.rows.setdefault(head.role, cells)
                 return True
         return False
@@ -116,9 +110,9 @@ class AcrossReader:
             c for c in self.columns if (cell := cells[c.index]) is not None and value_of(cell.text)
         ]
         if not filled:
-            facts = facts_of(line)
-            if facts:
-                self.context.facts(facts)
+            pairs = facts_of(line)
+            if pairs:
+                self.context.facts(pairs)
             else:
                 self._lost(line, cells)
                 self.context.heading(line)

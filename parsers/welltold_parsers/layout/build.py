@@ -8,9 +8,10 @@ from typing import cast
 
 from welltold.analytes import Analyte, analyte
 from welltold.reading import Fraction, Normalized, Result, Where
-from welltold.units import Unit, basis_of, normalize, unit
+from welltold.units import normalize, unit
 from welltold.values import ParsedValue
 
+from .basis import find_basis
 from .cells import Cell, where
 from .dates import stamp
 from .doubt import judge
@@ -19,8 +20,6 @@ from .printed import Printed
 from .tokens import Label, is_cas, label_of, value_of
 from .unit_choice import BACTERIA, Chosen, choose, limit_agrees
 
-_BASIS = re.compile(r"(?i)^(?:reported\s+|expressed\s+)?(?:as\s+)?(.+)$")
-_AS = re.compile(r"\bas ([A-Z][A-Za-z0-9]{0,6})\b")
 _DISSOLVED = re.compile(r"(?i)\b(?:dissolved|dissolv|diss|filtered|filterable|filtrado|disuelto)\b")
 _TOTAL = re.compile(r"(?i)\b(?:total|unfiltered|recoverable|tot|t)\b")
 _FAR = Decimal(100)
@@ -38,11 +37,13 @@ def build(printed: Printed, *, decimal_comma: bool) -> Result | None:
         return None
     _label_doubts(printed, label, known)
     chosen = choose(printed, label, value)
-    basis = _basis(printed, label, chosen)
+    basis = find_basis(printed, label, chosen.text)
     limits = {r: _limit(printed, r, decimal_comma) for r in ("reporting_limit", "detection_limit")}
     number = value.value
     if value.state == "below" and number is None:
         number = limit_for(limits["reporting_limit"], limits["detection_limit"])
+        if number is None:
+            number = _defined(printed, chosen)
     if value.state == "below" and number is None and "unknown" in printed.cells:
         printed.doubt("limit_not_found")
     shape = _normalized(known, number, chosen, basis)
@@ -102,30 +103,14 @@ def _label_doubts(printed: Printed, label: Label, known: Analyte | None) -> None
         printed.doubt("label_fuzzy", label=printed.label, analyte=known.name)
 
 
-def _basis(printed: Printed, label: Label, chosen: Chosen) -> str | None:
-    column = printed.text_of("basis")
-    if column:
-        match = _BASIS.match(column.strip())
-        found = basis_of(match[1]) if match else None
-        if found:
-            return found
-    if label.match and label.match.basis:
-        return label.match.basis
-    named = _AS.search(printed.label) if label.match else None
-    if named and (found := basis_of(named[1])):
-        return found
-    meaning = unit(chosen.text) if chosen.text else None
-    if meaning and meaning.basis:
-        return meaning.basis
-    if label.match is None:
+def _defined(printed: Printed, chosen: Chosen) -> Decimal | None:
+    """Return the limit that a footnote gives to "ND", where it is in this result's unit."""
+    cell = printed.cells.get("nd_defined")
+    parsed = value_of(cell.text) if cell is not None else None
+    if parsed is None or parsed.unit_text is None or chosen.text is None:
         return None
-    return printed.section.basis or _by_convention(analyte(label.match.slug), meaning)
-
-
-def _by_convention(known: Analyte, meaning: Unit | None) -> str | None:
-    """Hardness and alkalinity in a mass unit are as CaCO3 unless the sheet says otherwise."""
-    mass = meaning is not None and meaning.kind == "mass"
-    return "CaCO3" if mass and known.basis == "CaCO3" else None
+    one, other = unit(parsed.unit_text), unit(chosen.text)
+    return parsed.value if one and other and one.name == other.name else None
 
 
 def _limit(printed: Printed, role: str, decimal_comma: bool) -> Decimal | None:  # noqa: FBT001 - one fact of the sheet

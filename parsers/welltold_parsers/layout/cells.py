@@ -1,7 +1,7 @@
 """Cells and lines: what pages and sheets have in common once they enter the layout engine.
 
-A cell is a run of words that stand close together on one line of a page, or one cell of a sheet. For
-a sheet `left` and `right` are column numbers, so the same questions about position serve both.
+A cell is a run of words that stand close together on one line of a page, or one cell of a sheet.
+For a sheet `left` and `right` are column numbers, so the same questions about position serve both.
 """
 
 from __future__ import annotations
@@ -17,7 +17,7 @@ Of = Literal["value", "label", "unit", "limit", "header"]
 
 
 class Cell:
-    """One piece of text with its place. Coordinates in points, or in rows and columns of a sheet."""
+    """One piece of text with its place, in points or in rows and columns of a sheet."""
 
     __slots__ = ("bottom", "guessed", "left", "line", "right", "source", "text", "top", "words")
 

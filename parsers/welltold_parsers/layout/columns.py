@@ -155,7 +155,7 @@ def _split_under_heads(
         over = [h for h in heads if _overlap(h, column) > 0 and _home(h, columns) is column]
         over.sort(key=lambda h: h.left)
         rest = column
-        for a, b in zip(over, over[1:], strict=False):
+        for a, b in pairwise(over):
             at = _thinnest(rest, a, b, rows)
             if at is not None:
                 left = Column(rest.left, at)

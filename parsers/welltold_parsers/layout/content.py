@@ -33,10 +33,13 @@ class Content:
     range_: int = 0
     word: int = 0
     blank: int = 0
+    decimal: int = 0
     with_unit: int = 0
     letters: float = 0.0
     """Tie-break: the mean length of the names, as a small number."""
     headed: bool = False
+    spanned: bool = False
+    """Its own head stands under a head that spans several columns."""
     head_unit: bool = False
     """The head is a unit and nothing else."""
     symbols: set[str] = field(default_factory=set)
@@ -99,6 +102,7 @@ def _count(facts: Content, cell: Cell) -> None:
     if is_number(text):
         facts.number += 1
         facts.value += 1
+        facts.decimal += "." in text
         facts.method += is_method(text)
         return
     facts.sign += text in _SIGN

@@ -18,7 +18,7 @@ from .dates import stamp
 from .metadata import Fact, sample_facts, unit_for_all
 from .printed import Printed, Section
 from .samples import Samples
-from .tokens import analyte_in, analytes_within, is_method
+from .tokens import analyte_in, analytes_within, is_method, value_of
 from .words import heading_region, split_unit
 
 if TYPE_CHECKING:
@@ -30,6 +30,11 @@ _METHOD_IN = re.compile(
     r"(?i)\b(?:(?:EPA|SM|ASTM|SW-?846|USGS|HACH)(?: method)?[\s:#-]*\w?\d[\w.-]*(?:[ -][A-Z]\b)?|E\d{3}\.\d)"
 )
 _SAMPLE_LINE = re.compile(r"^((?=\S*\d\S*\d)[A-Z]{0,6}[-/]?\d[\w/.-]{3,18})(?=[\s:,(])(.*)$")
+_WITH_BASIS = re.compile(r"[^(,]+?,?\s*\(?as \w+\)?|[\w ]+-N\b")
+_ND_MEANS = re.compile(
+    r"\b(?:N\.?D\.?|BDL|BRL)\s*(?:=|:|-|–|means|indicates)\s*(?:not detected[^\d<]{0,30}|none detected[^\d<]{0,30})?"
+    r"(?:less than|below|under|at|<)?\s*(?:a limit of\s*)?([\d.].*)$"
+)
 _MARKED = re.compile(r"^\s*(?:[-–—:|/]\s|\()")
 _SHORT = 14
 """A row of more cells is not quoted whole."""
@@ -71,6 +76,7 @@ class Context:
         "day_first",
         "decimal_comma",
         "lab_name",
+        "nd_defined",
         "listing",
         "page_unit",
         "region",
@@ -89,6 +95,7 @@ class Context:
         self.samples = Samples(day_first=day_first)
         self.section = Section()
         self.page_unit: Cell | None = None
+        self.nd_defined: Cell | None = None
         self.region: str | None = None
         self.turned = False
         self.title_analyte: Title | None = None
@@ -114,12 +121,15 @@ class Context:
         """Add one result, or the line as unread."""
         if self.page_unit is not None:
             printed.cells.setdefault("page_unit", self.page_unit)
+        if self.nd_defined is not None:
+            printed.cells["nd_defined"] = self.nd_defined
         result = build(printed, decimal_comma=self.decimal_comma)
         if result is None:
             line = printed.value_cell.line
             short = len(line.cells) <= _SHORT and printed.label_cell.line is line
             whole = join(line.cells) if short else join([printed.label_cell, printed.value_cell])
-            self.lost(printed.value_cell, "not_understood", whole.text)
+            numbers = any(c.isdigit() for c in printed.text)
+            self.lost(printed.value_cell, "not_understood" if numbers else "words_only", whole.text)
         else:
             printed.draft.results.append(result)
 
@@ -160,8 +170,9 @@ class Context:
 
     def look_for_unit(self, lines: Sequence[Line]) -> None:
         """Keep the unit that one line, above or below, states for the whole page."""
-        found = {}
+        found: dict[str, Line] = {}
         for line in lines:
+            self._look_for_nd(line)
             if any(" in " in c.text or ":" in c.text for c in line.cells):
                 text = line.text
                 unit = unit_for_all(text) if len(text) < 200 else None
@@ -170,6 +181,14 @@ class Context:
         if len(found) == 1:
             unit, line = next(iter(found.items()))
             self.page_unit = _cell_of(join(line.cells), unit)
+
+    def _look_for_nd(self, line: Line) -> None:
+        """Keep the limit in a footnote such as "ND = less than 0.1 ppm"."""
+        if not any("ND" in c.text or "N.D" in c.text or "BDL" in c.text for c in line.cells):
+            return
+        match = _ND_MEANS.search(line.text)
+        if match and (piece := _number_and_unit(match[1])):
+            self.nd_defined = _cell_of(join(line.cells), piece)
 
     def look_for_title(self, lines: Sequence[Line]) -> None:
         """Keep the only analyte that the lines above a table name, for tables that name none."""
@@ -190,10 +209,9 @@ class Context:
 
     def _title_name(self, text: str, name: str) -> str:
         """Return the analyte's name in a title with its basis: "Nitrate (as N)"."""
-        bare = split_unit(text)[0]
-        behind = bare[bare.find(name) :] if name in bare else name
-        whole = behind if len(behind.split()) <= 5 and analyte_in(behind) else name
-        return whole.strip(" ,:;.")
+        at = text.find(name)
+        more = _WITH_BASIS.match(text, at) if at >= 0 else None
+        return (more[0] if more and analyte_in(more[0]) else name).strip(" ,:;.")
 
     def facts(self, facts: list[Fact]) -> None:
         """Take up keys and values."""
@@ -258,6 +276,16 @@ class Context:
         if self._sample_heading(text):
             return
         self.section = _section(text, cell, whole)
+
+
+def _number_and_unit(text: str) -> str | None:
+    words = text.split()
+    for size in range(min(5, len(words)), 1, -1):
+        piece = " ".join(words[:size]).rstrip(".,;)")
+        value = value_of(piece)
+        if value is not None and value.unit_text:
+            return piece
+    return None
 
 
 def _is_sentence(text: str) -> bool:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator, Sequence
-from itertools import chain, pairwise
+from itertools import chain, islice, pairwise
 
 from welltold.messages import Message, say
 from welltold.reading import Lab, Reading, Source
@@ -149,13 +149,9 @@ def _told_by_heads(table: Table) -> str | None:
 
 
 def _texts(parts: Sequence[Sequence[Line]]) -> Iterator[str]:
-    count = 0
-    for line in chain.from_iterable(parts):
+    for line in islice(chain.from_iterable(parts), _LOOKED_AT):
         for cell in line.cells:
             yield cell.text
-        count += 1
-        if count > _LOOKED_AT:
-            return
 
 
 def _decimal_comma(parts: Sequence[Sequence[Line]]) -> bool:

@@ -1,7 +1,7 @@
 """Which lines are the head of a table.
 
-A head line is told by what its cells announce, never by its looks: words like "Analyte" and "Result"
-in cells of their own, or several analytes side by side with no value among them.
+A head line is told by what its cells announce, never by its looks: words like "Analyte" and
+"Result" in cells of their own, or several analytes side by side with no value among them.
 """
 
 from __future__ import annotations
@@ -14,7 +14,7 @@ from .tokens import analyte_in, analytes_within, is_number, unit_of, value_of
 from .words import head_of, segments
 
 SAMPLE_ROLES = frozenset(
-    [
+    {
         "lab_id",
         "sample_id",
         "client_id",
@@ -25,10 +25,21 @@ SAMPLE_ROLES = frozenset(
         "matrix",
         "taken",
         "sample_type",
-    ]
+    }
 )
 _TABLE_ROLES = frozenset(
-    "unit qualifier reporting_limit detection_limit printed_limit goal status method cas analyzed".split()
+    {
+        "unit",
+        "qualifier",
+        "reporting_limit",
+        "detection_limit",
+        "printed_limit",
+        "goal",
+        "status",
+        "method",
+        "cas",
+        "analyzed",
+    }
 )
 _STRONG = 0.95
 _LOOK_AHEAD = 12
@@ -40,7 +51,8 @@ class HeadLine(NamedTuple):
     """A head line: of a table with analytes in rows, with analytes across, or of a sample list."""
 
     kind: Kind
-    index: int
+    at: int
+    """Place in the list of lines."""
 
 
 def roles_in(cell: Cell) -> tuple[str, ...]:
@@ -55,29 +67,37 @@ def roles_in(cell: Cell) -> tuple[str, ...]:
 
 def find_head(lines: Sequence[Line], at: int) -> HeadLine | None:
     """Return what kind of head the line at this index is, or None."""
-    line = lines[at]
-    cells = line.cells
-    if len(cells) < 2 and not (cells and len(segments(cells[0].text)) >= 3):
-        return None
-    if sum(map(_is_key, cells)) > len(cells) / 3:
+    cells = lines[at].cells
+    if not _may_be_head(cells):
         return None
     roles = [role for cell in cells for role in roles_in(cell)]
-    names = set(roles)
-    if _keys_and_values(cells) or _is_row(cells):
-        return None
-    numbers = sum(is_number(c.text) for c in cells)
-    if numbers > 0.25 * len(cells):
-        return None
+    kind = _kind(lines, at, roles)
+    return HeadLine(kind, at) if kind else None
+
+
+def _may_be_head(cells: Sequence[Cell]) -> bool:
+    """Whether nothing in a line speaks against its being a head."""
+    if len(cells) < 2 and not (cells and len(segments(cells[0].text)) >= 3):
+        return False
+    if sum(map(_is_key, cells)) > len(cells) / 3:
+        return False
+    if sum(is_number(c.text) for c in cells) > 0.25 * len(cells):
+        return False
+    return not (_keys_and_values(cells) or _is_row(cells))
+
+
+def _kind(lines: Sequence[Line], at: int, roles: list[str]) -> Kind | None:
+    cells, names = lines[at].cells, set(roles)
     if _rows_head(names, roles, cells):
-        return HeadLine("rows", at)
+        return "rows"
     if _across_head(lines, at, names):
-        return HeadLine("across", at)
+        return "across"
     if "analyte" in names and _names_below(lines, at) >= 1:
-        return HeadLine("rows", at)
+        return "rows"
     if len(names) >= 2 and names & _TABLE_ROLES and _names_below(lines[: at + 7], at) >= 2:
-        return HeadLine("rows", at)
+        return "rows"
     if len(names & SAMPLE_ROLES) >= 2 and len(roles) >= 0.6 * len(cells):
-        return HeadLine("samples", at)
+        return "samples"
     return None
 
 
@@ -130,9 +150,9 @@ def _across_head(lines: Sequence[Line], at: int, names: set[str]) -> bool:
     several = any(_many_names(c) for c in found)
     if not found or any(_valued(c) for c in cells if c not in found):
         return False
-    if not names & SAMPLE_ROLES and not several:
-        if len(found) < 2 or len({head_analyte(c.text) for c in found}) == 1:
-            return False
+    alone = len(found) < 2 or len({head_analyte(c.text) for c in found}) == 1
+    if alone and not names & SAMPLE_ROLES and not several:
+        return False
     good = 0
     for line in lines[at + 1 : at + 1 + _LOOK_AHEAD]:
         under = sum(_valued(c) and any(_over(c, f) for f in found) for c in line.cells)
@@ -194,17 +214,20 @@ def _stacks(upper: Line, lower: Line, main: Line) -> bool:
         return False
     if _sample_row(upper, main) and _adjacent(upper, lower):
         return True
-    if at_rest(upper):
-        return False
     if main.sheet is not None:
-        return _sheet_stacks(upper, lower, main)
-    if lower.top - upper.bottom > 0.75 * main.height:
-        return False
+        return not at_rest(upper) and _sheet_stacks(upper, lower, main)
+    far = lower.top - upper.bottom > 0.75 * main.height
+    return not (far or at_rest(upper) or _sticks_out(upper, main)) and _page_stacks(upper, lower)
+
+
+def _sticks_out(upper: Line, main: Line) -> bool:
+    """Whether a line is too wide for a head's upper line, or stands beside the table."""
     left, right = main.cells[0].left, main.cells[-1].right
     wide = max(c.right - c.left for c in upper.cells) > 0.45 * (right - left)
-    outside = any(c.right < left - 20 or c.left > right + 20 for c in upper.cells)
-    if wide or outside:
-        return False
+    return wide or any(c.right < left - 20 or c.left > right + 20 for c in upper.cells)
+
+
+def _page_stacks(upper: Line, lower: Line) -> bool:
     if len(upper.cells) >= 2:
         return not any(_valued(c) and is_number(c.text) for c in upper.cells)
     only = upper.cells[0]

@@ -22,27 +22,34 @@ _CLAUSES = re.compile(
     r"|,\s+(?=which\b|so\b|y\b)"
 )
 _OTHER = re.compile(
-    r"(?i)\b(limits?|standards?|maximum|mcl|action level|guidelines?|recommended|last (?:year|time|test|sample)|previous\w*|earlier"
-    r"|should|must|if|may|can|could|would|exceed\w*|above|below the|over the|typical\w*|usually|normal\w*|average|health effects|cause[sd]?"
-    r"|common|means|indicates?|method|epa \d|level is \d|considered|example|please|treatment|goal|advisory|because|for more|coolers?|(?:at|on|upon) (?:receipt|arrival))\b"
+    r"(?i)\b(limits?|standards?|maximum|mcl|action level|guidelines?|recommended"
+    r"|last (?:year|time|test|sample)|previous\w*|earlier"
+    r"|should|must|if|may|can|could|would|exceed\w*|above|below the|over the|typical\w*|usually|normal\w*"
+    r"|average|health effects|cause[sd]?"
+    r"|common|means|indicates?|method|epa \d|level is \d|considered|example|please"
+    r"|treatment|goal|advisory|because|for more|coolers?|(?:at|on|upon) (?:receipt|arrival))\b"
 )
 _ABSENT = re.compile(
-    r"(?i)\b(absent|not (?:found|present|detected)|none (?:detected|found)|negative|ausentes?|no detectad[oa]s?|negativ[oa])\b"
+    r"(?i)\b(absent|not (?:found|present|detected)|none (?:detected|found)|negative"
+    r"|ausentes?|no detectad[oa]s?|negativ[oa])\b"
 )
 _PRESENT = re.compile(r"(?i)\b(present|positive|detected|found|presentes?|positiv[oa])\b")
 _NONE_OF = re.compile(r"(?i)\b(?:no|not|without|free of|sin)\s+(?:any\s+|signs of\s+)?$")
 _NUMBER = re.compile(
-    r"(?:[<>≤≥]\s?|(?:less|more|fewer|greater) than |below |under )?(?<![\w.-])(?:\d[\d,]*(?:\.\d+)?|\.\d+)(?![\w-])"
+    r"(?:[<>≤≥]\s?|(?:less|more|fewer|greater) than |below |under )?"
+    r"(?<![\w.-])(?:\d[\d,]*(?:\.\d+)?|\.\d+)(?![\w-])"
 )
 _DAY = re.compile(
-    r"(?i)\b(?:collected|sampled|taken|drawn|muestreada|tomada)\s+(?:on\s+|el\s+)?((?:[A-Z][a-z]{2,9}\.?\s+\d{1,2},?\s+\d{4})|\d[\d/.-]{5,9}\d)"
+    r"(?i)\b(?:collected|sampled|taken|drawn|muestreada|tomada)\s+(?:on\s+|el\s+)?"
+    r"((?:[A-Z][a-z]{2,9}\.?\s+\d{1,2},?\s+\d{4})|\d[\d/.-]{5,9}\d)"
 )
 _DAY_OF = re.compile(
     r"\b(?:of|on|from)\s+([A-Z][a-z]{2,9}\.?\s+\d{1,2},?\s+\d{4}|\d[\d/.-]{5,9}\d)"
 )
 _SAMPLE = re.compile(r"(?i)\bsample\s+(?:no\.?\s*|number\s+|#\s*)?((?=\S*\d)[\w][\w/.-]*\w)")
 _PLACE = re.compile(
-    r"\b(?:from|of|at) (?:your|the) ([a-z][a-z ]{2,28}?),?\s+(?:of|on|was|were|collected|taken|sampled)\b"
+    r"\b(?:from|of|at) (?:your|the) ([a-z][a-z ]{2,28}?),?\s+"
+    r"(?:of|on|was|were|collected|taken|sampled)\b"
 )
 _REPORT = re.compile(
     r"(?i)\b(?:report|certificate|informe)\s+(?:no\.?|number|#)?\s*([A-Z]{0,4}[-/]?\d[\w/-]*)"
@@ -59,6 +66,8 @@ class _Told:
     text: str
     unit: str | None
     plain: bool
+    basis: str = ""
+    """Words behind the unit that say the basis: "as nitrogen"."""
 
 
 def is_prose(line: Line) -> bool:
@@ -185,10 +194,19 @@ def _value(match: Match, name: str, text: str) -> _Told | None:
             unit = " ".join(tail[:size]).rstrip(".,;")
             if unit_of(unit) is not None and unit not in {"in", "a"}:
                 alone = len(_NUMBER.findall(text)) == 1
-                return _Told(match, name, f"{number[0]} {unit}", unit, plain=alone)
+                short = _without_basis(unit)
+                told = _Told(match, name, f"{number[0]} {short}", short, plain=alone)
+                told.basis = unit[len(short) :].strip()
+                return told
         if analyte(match.slug).unit == "SU" and value_of(number[0]):
             return _Told(match, name, number[0], None, plain=False)
     return None
+
+
+def _without_basis(unit: str) -> str:
+    """Return the unit without the words of its basis: "mg/L" of "mg/L as nitrogen"."""
+    bare = re.split(r"\s+\(?as\s", unit, maxsplit=1)[0]
+    return bare if unit_of(bare) is not None else unit
 
 
 def _emit(context: Context, told: _Told, label: Cell, value: Cell) -> None:
@@ -199,6 +217,7 @@ def _emit(context: Context, told: _Told, label: Cell, value: Cell) -> None:
         value_cell=value,
         draft=context.samples.current(),
         section=context.section,
+        name=f"{told.name} {told.basis}" if told.basis else None,
     )
     if not told.plain:
         printed.doubt("sentence")

@@ -18,7 +18,7 @@ _SCALES = (Decimal(1), Decimal(1000), Decimal("0.001"), Decimal(1000000))
 
 
 def known_share(rows: Sequence[Sequence[Cell | None]], analyte: int, index: int) -> tuple[int, int]:
-    """Return how many numbers of a column are known levels of their analytes, and out of how many."""
+    """Return how many numbers of a column are known levels, and out of how many."""
     agree = told = 0
     for row in rows[:60]:
         label, cell = row[analyte], row[index]

@@ -53,18 +53,19 @@ def sheet_lines(sheet: Sheet) -> Iterator[Line]:
 
 
 def _without_leaders(word: Word) -> Iterator[Word]:
+    """Yield the pieces of a word between dot leaders, each with its share of the box."""
     if not _LEADERS.search(word.text):
         yield word
         return
     wide = (word.right - word.left) / len(word.text)
     start = 0
-    for end, following in [*((m.start(), m.end()) for m in _LEADERS.finditer(word.text))] + [
-        (len(word.text), len(word.text))
-    ]:
+    ends = [(m.start(), m.end()) for m in _LEADERS.finditer(word.text)]
+    for end, following in (*ends, (len(word.text), len(word.text))):
         text = word.text[start:end].strip(".")
         if text:
             left = word.left + start * wide
-            yield Word(text, left, word.top, left + len(text) * wide, word.bottom, word.confidence)
+            right = left + len(text) * wide
+            yield Word(text, left, word.top, right, word.bottom, word.confidence)
         start = following
 
 
@@ -91,8 +92,9 @@ def _once(row: list[Word]) -> list[Word]:
     """Drop words that are drawn a second time, a little beside the first, to look bold."""
     if not any(a.text == b.text and b.left - a.left < 1.5 for a, b in pairwise(row)):
         return row
-    return row[:1] + [
-        b for a, b in pairwise(row) if not (a.text == b.text and b.left - a.left < 1.5)
+    return [
+        row[0],
+        *(b for a, b in pairwise(row) if not (a.text == b.text and b.left - a.left < 1.5)),
     ]
 
 

@@ -1,4 +1,4 @@
-"""Reads lines that belong to no headed table: label and value pairs, tables without a head, letters."""
+"""Reads lines that belong to no headed table: pairs, tables without a head, letters."""
 
 from __future__ import annotations
 
@@ -119,7 +119,7 @@ def _read_prose(prose: list[Line], context: Context) -> None:
     if not prose or read_letter(prose, context):
         return
     for line in prose:
-        if not any([_pair(cell, context) for cell in line.cells]):
+        if not _pairs(line, context):
             context.heading(line)
 
 
@@ -192,11 +192,17 @@ def _read_line(line: Line, context: Context) -> None:
     if any(f.role != "other" for f in facts):
         context.facts(facts)
         return
-    if any([_pair(cell, context) for cell in line.cells]):
+    if _pairs(line, context):
         return
     if ":" in line.text and len(line.text.split()) <= 14 and read_letter([line], context):
         return
     context.heading(line)
+
+
+def _pairs(line: Line, context: Context) -> bool:
+    """Read every cell that is a name and its value; return whether any was."""
+    found = [_pair(cell, context) for cell in line.cells]
+    return any(found)
 
 
 def _pair(cell: Cell, context: Context) -> bool:

@@ -1,4 +1,4 @@
-"""Keys and values on a sheet: "Lab ID: 123", "Collected" beside a date, a unit for the whole page."""
+"""Keys and values on a sheet: "Lab ID: 123", a date beside "Collected", a unit for the page."""
 
 from __future__ import annotations
 
@@ -37,7 +37,8 @@ _PLACE_KEYS = frozenset({"point", "client_id", "matrix", "person", "taken"})
 _BARE_KEYS = SAMPLE_ROLES | {"report_id", "person", "reported"}
 _PIECES = re.compile(r"\s{2,}|\s+[|·•–—]\s+|;\s+|,\s+(?=[A-Z])")
 _RUN_TOGETHER = re.compile(
-    r"(?i)^((?:lab |client |field )?(?:sample|bottle|lab|specimen|kit)(?: ?(?:id|no\.?|number|#))?):?\s+((?=\S*\d)\S+)\s+(.*?)"
+    r"(?i)^((?:lab |client |field )?(?:sample|bottle|lab|specimen|kit)(?: ?(?:id|no\.?|number|#))?):?"
+    r"\s+((?=\S*\d)\S+)\s+(.*?)"
     r"[\s,(]*\b(collected|sampled|date collected|date sampled|taken)\b:?\s+(?:on )?(.{6,30})$"
 )
 _IDENTITY = frozenset({"lab_id", "sample_id", "client_id", "point"})

@@ -20,7 +20,7 @@ def merge(sample: Sample) -> Sample:
 
 
 def _same_test(result: Result) -> tuple[object, ...]:
-    """What two prints of one result share; different methods, bases or fractions are two results."""
+    """Return what two prints of one result share; another basis or fraction is another result."""
     name = result.analyte or result.label.lower()
     return name, result.basis, result.fraction, result.state in {"present", "absent"}
 

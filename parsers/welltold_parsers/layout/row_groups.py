@@ -12,7 +12,7 @@ _NEAR = 0.75
 
 
 def whole_rows(lines: Sequence[tuple[Line, Cells]], stub: int) -> list[tuple[Line, Cells]]:
-    """Return the rows; lines that fill nothing of the first ``stub`` columns join the nearest row."""
+    """Return the rows; lines with nothing in the first ``stub`` columns join the nearest."""
     anchors = [n for n, (_, cells) in enumerate(lines) if any(cells[:stub])]
     if not lines or lines[0][0].sheet is not None or not stub or len(anchors) == len(lines):
         return list(lines)

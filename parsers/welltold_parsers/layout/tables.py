@@ -85,13 +85,13 @@ def _heads(lines: Sequence[Line]) -> list[tuple[int, HeadLine]]:
     found: list[tuple[int, HeadLine]] = []
     at = floor = 0
     while at < len(lines):
-        if len(found) == 1 and at > found[0][1].index + 400 and lines[at].sheet is not None:
-            at = _next_candidate(lines, at, lines[found[0][1].index])
+        if len(found) == 1 and at > found[0][1].at + 400 and lines[at].sheet is not None:
+            at = _next_candidate(lines, at, lines[found[0][1].at])
             if at >= len(lines):
                 break
         head = find_head(lines, at)
         if head:
-            if found and at == found[-1][1].index + 1 and _one_stack(lines, found[-1][1], head):
+            if found and at == found[-1][1].at + 1 and _one_stack(lines, found[-1][1], head):
                 first, upper = found.pop()
                 found.append((first, _main(upper, head)))
             else:
@@ -103,14 +103,14 @@ def _heads(lines: Sequence[Line]) -> list[tuple[int, HeadLine]]:
 
 def _one_stack(lines: Sequence[Line], upper: HeadLine, lower: HeadLine) -> bool:
     """Whether two head lines, one right under the other, are one stacked head."""
-    a, b = lines[upper.index], lines[lower.index]
+    a, b = lines[upper.at], lines[lower.at]
     close = a.sheet is not None or b.top - a.bottom < 0.75 * max(a.height, b.height)
     return close and a.page == b.page and a.sheet == b.sheet and a.text != b.text
 
 
 def _main(upper: HeadLine, lower: HeadLine) -> HeadLine:
     kind = "across" if "across" in {upper.kind, lower.kind} else upper.kind
-    return HeadLine(kind, lower.index)
+    return HeadLine(kind, lower.at)
 
 
 def _next_candidate(lines: Sequence[Line], at: int, head: Line) -> int:
@@ -123,14 +123,14 @@ def _next_candidate(lines: Sequence[Line], at: int, head: Line) -> int:
 
 def _below(lines: Sequence[Line], main: HeadLine, end: int) -> int:
     """Return where the body begins: behind lines that only complete the head."""
-    at = main.index + 1
-    while at < end and at <= main.index + 4 and _completes(lines, at, main):
+    at = main.at + 1
+    while at < end and at <= main.at + 4 and _completes(lines, at, main):
         at += 1
     return at
 
 
 def _completes(lines: Sequence[Line], at: int, head: HeadLine) -> bool:
-    line, main, before = lines[at], lines[head.index], lines[at - 1]
+    line, main, before = lines[at], lines[head.at], lines[at - 1]
     if head.kind == "across" and line.sheet is None and line.page == main.page:
         close = line.top - before.bottom < 0.6 * main.height
         return close and not any(value_of(c.text) is not None for c in line.cells)
@@ -158,12 +158,11 @@ def _names_more(line: Line, before: Line, main: Line) -> bool:
 
 
 def _table(main: HeadLine, heads: list[Line], lines: list[Line]) -> Table:
-    lowest = next(h for h in heads if h.index == heads[-1].index)
-    if lowest.sheet is not None:
+    if heads[0].sheet is not None:
         columns = sheet_columns(lines[:_SAMPLE_ROWS], heads)
     else:
         rows = [line for line in lines if _row_like(line)] or lines[:3]
-        columns = page_columns(rows[:_SAMPLE_ROWS], _main_cells(main, heads), heads)
+        columns = page_columns(rows[:_SAMPLE_ROWS], _main_cells(heads), heads)
     table = Table(main.kind, heads, lines, columns)
     for line in heads:
         for column, cell in zip(columns, _head_cells(table, line), strict=True):
@@ -195,7 +194,7 @@ def joined(texts: Sequence[str]) -> str:
     return whole
 
 
-def _main_cells(main: HeadLine, heads: Sequence[Line]) -> list[Cell]:
+def _main_cells(heads: Sequence[Line]) -> list[Cell]:
     cells = max(heads, key=lambda line: len(line.cells)).cells
     return [part for cell in cells for part in _unglued(cell)]
 

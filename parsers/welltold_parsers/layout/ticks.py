@@ -69,7 +69,7 @@ def _ticked(text: str, boxes: list[re.Match[str]]) -> list[str]:
             found.append(text[box.end() : stop].strip(" ,;/|"))
         else:
             start = boxes[at - 1].end() if at else 0
-            found.append(text[start : box.start()].split(":")[-1].strip(" ,;/|"))
+            found.append(text[start : box.start()].rpartition(":")[2].strip(" ,;/|"))
     return found
 
 

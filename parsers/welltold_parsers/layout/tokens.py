@@ -1,6 +1,6 @@
 """What one piece of text can be: a value, a unit, a method, a CAS number, an analyte's name.
 
-Every question is answered once per text and kept: on a lab sheet the same texts come again and again.
+Every question is answered once per text and kept: on a lab sheet the same texts come again.
 """
 
 from __future__ import annotations

@@ -1,7 +1,7 @@
 """What the words in column heads and headings announce, from the data files.
 
-A head is compared by its key: lower case, joined capitals parted, punctuation as blanks. A head that is
-a listed phrase names its role outright; a longer head is searched for the longest listed phrase in it.
+A head is compared by its key: lower case, joined capitals parted, punctuation as blanks. A head
+that is a listed phrase names its role outright; a longer one is searched for the longest phrase.
 """
 
 from __future__ import annotations
@@ -125,7 +125,8 @@ def segments(text: str) -> tuple[tuple[int, int, str], ...]:
 
 def _keys(words: list[str]) -> list[str]:
     """Return the words as they are compared; a bracket goes with the word before it."""
-    keys, depth = [], 0
+    keys: list[str] = []
+    depth = 0
     for word in words:
         inside = depth > 0 or word.startswith("(")
         depth += word.count("(") - word.count(")")

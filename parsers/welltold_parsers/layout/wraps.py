@@ -1,4 +1,4 @@
-"""Joins the lines of one row: names that wrap, and values that stand between two lines of a name."""
+"""Joins the lines of one row: names that wrap, values between two lines of a name."""
 
 from __future__ import annotations
 
@@ -47,7 +47,7 @@ def join_wrapped(steps: Sequence[Step], analyte: int | None) -> list[Step]:
 
 
 def _join_cells(steps: Sequence[Step]) -> Sequence[Step]:
-    """Join a line that only goes on with cells of the row above: "ug/" and "L" in a narrow column."""
+    """Join a line that only goes on with cells of the row above: "ug/" over "L"."""
     if not steps or steps[0].line.sheet is not None:
         return steps
     kept: list[Step] = []
@@ -125,8 +125,4 @@ def _better(joined: str, own: Cell | None) -> bool:
     if own is None:
         return True
     before = analyte_in(own.text)
-    return before is None or (before.slug, before.basis, before.fraction) != (
-        found.slug,
-        found.basis,
-        found.fraction,
-    )
+    return before is None or (before.slug, before.basis) != (found.slug, found.basis)
