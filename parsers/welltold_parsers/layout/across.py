@@ -5,21 +5,24 @@ Some rows are not samples: a row of units, of reporting limits, of methods, of l
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Container, Sequence
 from dataclasses import dataclass
 
 from .cells import Cell, Line, join
 from .columns import Column
 from .content import contents
+from .empties import says_nothing
 from .context import Context
 from .heads import SAMPLE_ROLES, head_analyte
 from .metadata import facts_of
 from .printed import Printed
 from .roles import column_head
 from .samples import Draft, Facts, code_kind, control_kind
+from .sheet_roles import coordinates, sample_columns, sign_columns
 from .tables import Table, joined
 from .row_groups import whole_rows
 from .tokens import analytes_within, is_number, unit_of, value_of
+from .wide import Extra, companions, is_sheet, more_columns, seen, untold
 from .words import head_of, split_unit
 
 _STUB_ROLES = frozenset(
@@ -38,6 +41,7 @@ _STUB_ROLES = frozenset(
         "fraction",
     ]
 )
+_TELLING = frozenset({"qualifier", "sign", "detect_flag", "condition"})
 _COMPANIONS = frozenset(
     {"qualifier", "sign", "detect_flag", "unit", "reporting_limit", "detection_limit", "method"}
 )
@@ -54,6 +58,8 @@ class AnalyteColumn:
     cell: Cell
     unit: str | None
     own: dict[str, int]
+    sure: bool = True
+    """The head names the analyte by itself; else it does so only beside the others."""
 
 
 class AcrossReader:
@@ -63,7 +69,9 @@ class AcrossReader:
         self.table = table
         self.context = context
         self.columns = _analyte_columns(table)
-        self.roles = _sample_columns(table, {c.index for c in self.columns})
+        own = {i for c in self.columns for i in c.own.values()}
+        self.roles = _sample_columns(table, {c.index for c in self.columns} | own)
+        self.place = coordinates(table) if is_sheet(table) else None
         self.crowded = any(
             sum(c.left < x.right - 1 and x.left + 1 < c.right for c in table.columns) > 2
             for line in table.heads
@@ -86,6 +94,10 @@ class AcrossReader:
             late.append((line, cells))
         for line, cells in late:
             self._line(line, cells, taken)
+        if is_sheet(self.table) and not self.context.closed:
+            accounted = taken | set(self.roles.values())
+            for cell, text in untold(self.table, seen(self.table), accounted):
+                self.context.lost(cell, "column_unknown", text)
 
     def _serves_all(self, cells: Sequence[Cell | None], first: int) -> bool:
         """Whether a row gives units, limits or methods for all samples; it is kept."""
@@ -138,7 +150,13 @@ class AcrossReader:
     def _emit(
         self, column: AnalyteColumn, cell: Cell, cells: Sequence[Cell | None], draft: Draft
     ) -> None:
-        own = {r: c for r, i in column.own.items() if (c := cells[i]) is not None}
+        own = {
+            r: c
+            for r, i in column.own.items()
+            if (c := cells[i]) is not None and not says_nothing(c.text)
+        }
+        if says_nothing(cell.text) and cell.text.strip("-.") and not own.keys() & _TELLING:
+            return
         for role, row in self.rows.items():
             if (found := row[column.index]) is not None:
                 own.setdefault(role, found)
@@ -160,6 +178,8 @@ class AcrossReader:
         )
         if self.crowded:
             printed.doubt("heads_crowded")
+        if not column.sure:
+            printed.doubt("label_fuzzy", label=column.label, analyte=column.name)
         self.context.emit(printed)
 
     def _facts(self, cells: Sequence[Cell | None], taken: set[int]) -> Facts:
@@ -168,7 +188,12 @@ class AcrossReader:
             cell = cells[index]
             if cell is not None and (kept := self.context.samples.fact(role, cell.text)):
                 facts[role] = kept
-        if not facts.keys() & {"lab_id", "sample_id", "client_id", "point"}:
+        placed = facts.keys() & {"lab_id", "sample_id", "client_id", "point"}
+        if not placed and self.place is not None:
+            at = [c.text for i in self.place if (c := cells[i]) is not None]
+            if len(at) == 2 and not any(map(says_nothing, at)):
+                facts["point"] = ", ".join(at)
+        elif not placed and not is_sheet(self.table):
             for index, cell in enumerate(cells):
                 if cell is not None and index not in taken and index not in self.roles.values():
                     facts["sample_id" if _is_id(cell.text) else "point"] = cell.text
@@ -199,16 +224,31 @@ def _is_id(text: str) -> bool:
 
 def _analyte_columns(table: Table) -> list[AnalyteColumn]:
     found: list[AnalyteColumn] = []
+    serving = companions(table) if is_sheet(table) else {}
     for index, column in enumerate(table.columns):
-        if not column.head_cells:
+        if not column.head_cells or index in serving:
             continue
         made = _analyte_column(index, column)
         if made:
             found.append(made)
-    found.extend(_unknown_columns(table, {c.index for c in found}))
+    if is_sheet(table):
+        found.extend(AnalyteColumn(*e[:5], {}, e.sure) for e in _short(table, found, serving))
+    found.extend(_unknown_columns(table, {c.index for c in found} | serving.keys()))
     found.sort(key=lambda c: c.index)
-    _companions(table, found)
+    owners = {c.index: c for c in found}
+    for index, (role, at) in serving.items():
+        if at in owners:
+            owners[at].own.setdefault(role, index)
+    _companions(table, found, serving.keys())
     return found
+
+
+def _short(
+    table: Table, found: Sequence[AnalyteColumn], serving: Container[int]
+) -> list[Extra]:
+    known = {c.index: c.name for c in found}
+    left = {i for i in range(len(table.columns)) if i not in known and i not in serving}
+    return more_columns(table, seen(table), known, left)
 
 
 def _unknown_columns(table: Table, taken: set[int]) -> list[AnalyteColumn]:
@@ -256,17 +296,21 @@ def reading_name(label: str) -> str:
     return label
 
 
-def _companions(table: Table, found: list[AnalyteColumn]) -> None:
+def _companions(table: Table, found: list[AnalyteColumn], told: Container[int]) -> None:
     """Give columns of flags, signs and limits to the analyte column before them."""
     rows = [table.cells(line) for line in table.lines[:60]]
     content = contents(rows, len(table.columns))
     indices = {c.index for c in found}
+    signs = sign_columns(table, indices) if is_sheet(table) else {}
     owner: AnalyteColumn | None = None
     for index, column in enumerate(table.columns):
         if index in indices:
             owner = next(c for c in found if c.index == index)
             continue
-        if owner is None:
+        if index in signs:
+            next(c for c in found if c.index == signs[index]).own.setdefault("sign", index)
+            continue
+        if owner is None or index in told:
             continue
         head = column_head(column)
         role = head.role if head else ""
@@ -277,6 +321,8 @@ def _companions(table: Table, found: list[AnalyteColumn]) -> None:
 
 
 def _sample_columns(table: Table, taken: set[int]) -> dict[str, int]:
+    if is_sheet(table):
+        return sample_columns(table, [table.cells(x) for x in table.lines[:200]], taken)
     roles: dict[str, int] = {}
     for index, column in enumerate(table.columns):
         head = column_head(column)

@@ -13,11 +13,18 @@ from decimal import Decimal
 from welltold.reading import Operator, State
 from welltold.values import ParsedValue
 
+from .empties import says_nothing
 from .printed import Printed
 from .words import head_key
 
 _SPLIT = re.compile(r"[,;/\s]+")
 _ND_FLAG = re.compile(r"^(?:U|UJ|UB|UH|UN|ND|BRL|BDL|BQL|<|˂|<MDL|<RL)$")
+_NEGATIVE = re.compile(r"\bnon|\bnd\b|less than|\blt\b|censor|\bsign\b|remark|\brmk\b|below")
+"""Heads of Y/N columns whose Y means "not found"."""
+_FLAG_LIMIT = re.compile(
+    r"(?i)<\s*(?:the\s+)?(?:M?RL|MDL|DL|LOD|LOQ|PQL|QL|LOR)?\s*[:=]?\s*(\d+(?:\.\d*)?|\.\d+)(?![\w%])"
+)
+"""A flag that names the limit: "<MRL 6", "E, <MRL 20"."""
 _GREATER = frozenset({">", "≥", "GT", "G"})
 _LESS = frozenset({"<", "˂", "≤", "‹", "LT", "K", "ND", "U", "L"})
 _NO = frozenset({"n", "no", "false", "0", "nd", "not detected", "u"})
@@ -36,8 +43,8 @@ _CONDITIONS = (
 
 def flags_of(text: str) -> tuple[str, ...]:
     """Return the qualifiers in a flag cell, in order."""
-    plain = text.strip("() ")
-    if len(plain) > 12 and " " in plain:
+    plain = _FLAG_LIMIT.sub("", text).strip("() ,;")
+    if says_nothing(plain) or len(plain) > 12 and " " in plain:
         return ()
     return tuple(flag for flag in _SPLIT.split(plain) if flag and flag not in {"-", "--"})
 
@@ -48,6 +55,11 @@ def settle(
     """Return the result with what its neighbours say taken into account; None: still no result."""
     sign = (printed.text_of("sign") or "").strip().upper()
     condition = _condition(printed.text_of("condition"))
+    limit = _limit_in(printed.text_of("qualifier"))
+    if limit is not None and (value is None or value.state == "blank"):
+        return ParsedValue("below", "<", limit, text=printed.text)
+    if limit is not None and value is not None and value.value == limit:
+        return replace(value, state="below", operator="<")
     if value is None or (value.state == "blank" and (condition or any(map(_nd, flags)))):
         return _without_number(printed, condition, flags)
     if value.state != "value":
@@ -59,6 +71,12 @@ def settle(
     if condition == "above":
         return replace(value, state="above", operator=">")
     return value
+
+
+def _limit_in(text: str | None) -> Decimal | None:
+    """Return the limit that a flag names beside a result."""
+    found = _FLAG_LIMIT.search(text) if text and "<" in text else None
+    return Decimal(found[1]) if found else None
 
 
 def limit_for(reporting: Decimal | None, detection: Decimal | None) -> Decimal | None:
@@ -82,7 +100,7 @@ def _undetected(printed: Printed) -> bool:
     if cell is None:
         return False
     head = printed.cells.get("detect_flag_head")
-    negative = head is not None and bool(re.search(r"\bnon|\bnd\b", head_key(head.text)))
+    negative = head is not None and bool(_NEGATIVE.search(head_key(head.text)))
     key = head_key(cell.text)
     return key in (_YES if negative else _NO) or (not negative and key.startswith("non"))
 

@@ -15,6 +15,7 @@ from .columns import Column
 from .content import Content, contents
 from .heads import SAMPLE_ROLES
 from .limits_told import is_lab_limit, known_share
+from .sheet_roles import settle_roles
 from .tables import Table
 from .tokens import analyte_in, unit_of
 from .words import Head, head_of
@@ -109,6 +110,7 @@ def make_plan(table: Table, rows: Sequence[Sequence[Cell | None]]) -> Plan:
     heads = [column_head(c) for c in table.columns]
     content = contents(rows, len(table.columns))
     roles = [_role(h, c) for h, c in zip(heads, content, strict=True)]
+    settle_roles(table, rows, heads, content, roles)
     analyte = _analyte_column(roles, heads, content)
     if analyte is not None:
         roles[analyte] = "analyte"

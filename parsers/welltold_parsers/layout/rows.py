@@ -7,6 +7,7 @@ from collections.abc import Sequence
 from .cells import Cell, Line, join
 from .context import Context
 from .dates import is_date
+from .empties import says_nothing
 from .heads import SAMPLE_ROLES
 from .metadata import facts_of
 from .printed import Printed
@@ -222,7 +223,9 @@ class RowReader:
             own = {
                 r: c
                 for r in _ROW_ROLES
-                if (i := self.plan.column(r, result)) is not None and (c := step.cells[i])
+                if (i := self.plan.column(r, result)) is not None
+                and (c := step.cells[i])
+                and not says_nothing(c.text)
             }
             if cell is None:
                 if len(self.plan.results) > 1 or not (

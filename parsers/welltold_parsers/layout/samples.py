@@ -14,6 +14,7 @@ from dataclasses import dataclass, field
 from welltold.reading import Result, Sample, Taken
 
 from .dates import Stamp, stamp, time_of
+from .empties import says_nothing
 from .words import head_key, region_of
 
 Facts = dict[str, str]
@@ -105,7 +106,7 @@ class Samples:
     def fact(self, role: str, text: str) -> str | None:
         """Return a fact as it is kept: dates in ISO 8601, everything else as printed."""
         text = " ".join(text.split()).strip(" ,;")
-        if not text or not any(c.isalnum() for c in text):
+        if not any(c.isalnum() for c in text) or says_nothing(text):
             return None
         if role in _WHEN:
             found = stamp(text, day_first=self.day_first, packed=True)
@@ -170,7 +171,10 @@ class Samples:
 
     def of(self, facts: Facts) -> Draft:
         """Return the sample that a row or a column names by itself."""
-        key = tuple(facts.get(r, "") for r in (*_IDENTITY[:3], "point", "collected", "taken"))
+        key = tuple(
+            facts.get(r, "")
+            for r in (*_IDENTITY[:3], "point", "collected", "collected_time", "taken")
+        )
         draft = self._known.get(key)
         if draft is None:
             draft = self._known[key] = self._match(facts) or self._new()

@@ -1,0 +1,104 @@
+"""How the heads of a data file's columns belong together: "TP_ugL" and "TPFlag", "ref1" and "ref1_avg"."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Mapping, Sequence
+from functools import lru_cache
+
+from .words import head_key, split_unit
+
+_COMPANION = re.compile(
+    r"(?i)^(?P<stem>.*?[a-z0-9)].*?)[\s_.-]*(?P<word>(?:remark|rmk|qualifier|qual|flag|lab)[\s_.-]?codes?|flags?|qual(?:ifier)?s?"
+    r"|rmrk|rmk|remarks?|units?|uom|mdl|mrl|rl|dl|pql|loq|lod|detection[\s_.-]?limit|reporting[\s_.-]?limit|method|sign"
+    r"|less[\s_.-]?than|lt|censored|(?<=[_. ])(?:q|nd|code))$"
+)
+_BEFORE = re.compile(
+    r"(?i)^(?P<word>flag|qual(?:ifier)?|remark|rmk|sign|r|mdl|rl|units?)[_. ](?P<stem>.+)$"
+)
+_ROLES = {
+    "unit": "unit",
+    "units": "unit",
+    "uom": "unit",
+    "mdl": "detection_limit",
+    "dl": "detection_limit",
+    "lod": "detection_limit",
+    "detectionlimit": "detection_limit",
+    "mrl": "reporting_limit",
+    "rl": "reporting_limit",
+    "pql": "reporting_limit",
+    "loq": "reporting_limit",
+    "reportinglimit": "reporting_limit",
+    "method": "method",
+    "sign": "sign",
+    "lessthan": "sign",
+    "lt": "sign",
+    "censored": "sign",
+    "nd": "sign",
+}
+_CODE = frozenset(
+    "id ids uid guid code codes cd num number no nr key index idx seq pk fk oid".split()
+)
+_META = frozenset(
+    """lat latitude lon long longitude lng coord coordinate easting northing utm x y elev elevation altitude depth
+    year month day week hour minute julian doy season quarter count counts n rank score potability safe
+    wqi distance area population duplicate dup replicate rep zip zipcode postal permit phone page version interval
+    session class cluster weight volume level stage flow discharge datum accuracy huc survey event visit
+    meq percentile age bottle rain rainfall precipitation precip air wind cloud tide weather humidity
+    """.split()
+)
+_STATS = frozenset("avg average mean median min max std stdev stddev sd se rsd cv var".split())
+
+
+@lru_cache(maxsize=4096)
+def stem_of(text: str) -> str:
+    """Return a head without its unit and its marks, for comparing heads with one another."""
+    bare = split_unit(text)[0] or text
+    return re.sub(r"[\W_]+", "", bare.lower().replace("+", "plus"))
+
+
+def companion_of(text: str, stems: Mapping[str, int]) -> tuple[str, int] | None:
+    """Return the role and the column that a head such as "TPFlag" names, among known stems."""
+    for pattern in (_COMPANION, _BEFORE):
+        found = pattern.match(text)
+        if found:
+            at = stems.get(stem_of(found["stem"]))
+            if at is not None:
+                word = re.sub(r"[\W_]+", "", found["word"].lower())
+                return _ROLES.get(word, "qualifier"), at
+    return None
+
+
+def looks_like_code(text: str) -> bool:
+    """Whether a head names a number that counts or numbers something: "CHR_UID", "row_no"."""
+    words = head_key(text).split()
+    return bool(words) and (words[-1] in _CODE or words[0] in {"id", "uid", "code"})
+
+
+def is_metadata(text: str) -> bool:
+    """Whether numbers under a head say where, when or how often, not what is in the water."""
+    return looks_like_code(text) or bool(_META & set(head_key(text).split()))
+
+
+def statistic(text: str) -> str | None:
+    """Return the role of a head that is a statistic of other columns: "ref1_avg", "tp_stdev_2"."""
+    words = head_key(text).split()
+    found = _STATS & set(words)
+    if not found or len(words) < 2:
+        return None
+    return (
+        "previous" if found & {"avg", "average", "mean", "median", "min", "max"} else "uncertainty"
+    )
+
+
+def same_column(texts: Sequence[tuple[str, str]]) -> bool:
+    """Whether two columns hold the same numbers, written in two ways ("1E-3" and "0.001")."""
+    pairs = [(a, b) for a, b in texts if a and b]
+    return len(pairs) >= 2 and all(a == b or _same_number(a, b) for a, b in pairs)
+
+
+def _same_number(a: str, b: str) -> bool:
+    try:
+        return float(a.lstrip("<> ")) == float(b.lstrip("<> "))
+    except ValueError:
+        return False

@@ -1,0 +1,138 @@
+"""Short names that mean an analyte only at the head of a column of a data file.
+
+A lab sheet that says "do" or "TH" says too little; a data file whose other columns are analytes does
+not. Nothing here is asked for a page.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Mapping
+from functools import cache, lru_cache
+from typing import NamedTuple
+
+from welltold.analytes import Match, analyte, identify
+from welltold.tables import read_table
+
+from .tokens import analyte_in, label_of
+from .words import split_unit
+
+_BLANKS = re.compile(r"[\s_.]+")
+_WAVELENGTH = re.compile(r"^([A-Z][a-z]?)\s+\d{3}(?:\.\d+)?(?:\s*[-/]\s*[ARar])?\s*\*?$")
+_FRACTIONS = {
+    "diss": "dissolved",
+    "dis": "dissolved",
+    "d": "dissolved",
+    "filt": "dissolved",
+    "tr": "total",
+    "trec": "total",
+    "tot": "total",
+    "t": "total",
+    "unfilt": "total",
+}
+_ISOTOPE = re.compile(
+    r"(?i)(?:^|[\s_(\[-])(?:d|delta[\s_-]?|δ\s?)?(?:13_?C|18_?O|17_?O|15_?N|34_?S|11_?B|37_?Cl|2_?H)"
+    r"(?:[\s_)\]-]|$)|‰|per ?mil|isotop"
+)
+"""Ratios of stable isotopes: "DIC 13C" is no inorganic carbon. Names of nuclides stay with the table."""
+
+
+class Named(NamedTuple):
+    """What a column's head means."""
+
+    slug: str | None
+    """None: known, and no water result."""
+    name: str
+    """A name that the registry identifies, with the fraction and basis in words."""
+    unit: str | None
+    sure: bool
+
+
+@cache
+def _table() -> Mapping[str, tuple[str | None, str | None, str | None, bool]]:
+    return {
+        row.text("name"): (
+            row.optional("slug"),
+            row.optional("basis"),
+            row.optional("fraction"),
+            row.cells["sure"] != "no",
+        )
+        for row in read_table("column_names.csv")
+    }
+
+
+def is_isotope(text: str) -> bool:
+    """Whether a name is a ratio of stable isotopes."""
+    return _ISOTOPE.search(text) is not None
+
+
+@lru_cache(maxsize=4096)
+def short_name(text: str) -> Named | None:
+    """Return what a column's head, with its unit, means in a data file; None when it says nothing."""
+    if len(text) > 40 or is_isotope(text):
+        return None
+    bare, spelled = split_unit(text)
+    if not bare:
+        bare, spelled = text, None
+    found = (
+        _plain(bare, spelled) or _listed(bare, spelled) or _lower(bare, spelled) or _line_of(bare)
+    )
+    return found._replace(unit=found.unit or spelled) if found else None
+
+
+def _plain(bare: str, spelled: str | None) -> Named | None:
+    """A name that is known as it stands, also where its unit was not split off as usual."""
+    if "_" not in bare and "." not in bare:
+        return None
+    match = analyte_in(_BLANKS.sub(" ", bare))
+    return _named(match, spelled) if match else None
+
+
+def _listed(bare: str, spelled: str | None) -> Named | None:
+    known = _table().get(_BLANKS.sub(" ", bare).strip().lower())
+    if known is None:
+        return None
+    slug, basis, fraction, sure = known
+    if slug is None:
+        return Named(None, bare, spelled, sure=True)
+    return Named(slug, worded(slug, basis, fraction), spelled, sure)
+
+
+def _lower(bare: str, spelled: str | None) -> Named | None:
+    """Symbols in small letters: "ca", "na", "fe_diss", "mn_tr", "no3"."""
+    name, _, tail = bare.partition("_")
+    fraction = _FRACTIONS.get(tail.lower())
+    if len(name) > 4 or (tail and fraction is None) or not name or not name[0].isalpha():
+        return None
+    if not name.islower() and not tail:
+        return None
+    for form in (name.capitalize(), name.upper()):
+        match = identify(form, fuzzy=False)
+        if match is not None:
+            return Named(match.slug, worded(match.slug, match.basis, fraction), spelled, sure=True)
+    return None
+
+
+def _line_of(bare: str) -> Named | None:
+    """A symbol with the line of a spectrum: "Al 308.215-A"."""
+    found = _WAVELENGTH.match(bare.strip())
+    match = identify(found[1], fuzzy=False) if found else None
+    return Named(match.slug, analyte(match.slug).name, None, sure=True) if match else None
+
+
+def _named(match: Match, spelled: str | None) -> Named:
+    return Named(match.slug, worded(match.slug, match.basis, match.fraction), spelled, sure=True)
+
+
+@lru_cache(maxsize=1024)
+def worded(slug: str, basis: str | None, fraction: str | None) -> str:
+    """Return a name that is identified as this analyte, with basis and fraction in words."""
+    name = analyte(slug).name
+    for text in (
+        f"{name}{f', {fraction}' if fraction else ''}{f' as {basis}' if basis else ''}",
+        f"{name}{f' as {basis}' if basis else ''}",
+    ):
+        found = label_of(text).match
+        if found is not None and found.slug == slug:
+            return text
+    return name
