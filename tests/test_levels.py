@@ -11,6 +11,7 @@ import pytest
 from welltold import levels
 from welltold.analytes import registry
 from welltold.errors import DataFileError, UnknownLevelsError
+from welltold.level_rows import level_of_row
 from welltold.levels import Level, all_rows, load_levels, printed_limits
 from welltold.tables import Row
 from welltold.units import unit
@@ -159,7 +160,7 @@ GOOD = {
 
 
 def parse(**changes: str) -> Level:
-    return levels._level(Row("levels.csv", 7, GOOD | changes))
+    return level_of_row(Row("levels.csv", 7, GOOD | changes))
 
 
 def test_a_good_row_is_read() -> None:
@@ -182,6 +183,7 @@ def test_a_good_row_is_read() -> None:
         ({"op": "none"}, "op none does not fit"),
         ({"value": "ten"}, "'ten' is not a number"),
         ({"effective": "2006-13-01"}, "is not a date"),
+        ({"until": "2006-01-23"}, "until is not after effective"),
         ({"persons": "martian"}, "martian not known"),
         ({"role": "person"}, "persons and role do not fit"),
         ({"acute": "perhaps"}, "'perhaps' is not one of"),

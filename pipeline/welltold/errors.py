@@ -44,6 +44,7 @@ class ExitCode(IntEnum):
     levels_unknown = 43
     data_invalid = 44
     unit_mismatch = 45
+    levels_invalid = 46
 
 
 class WelltoldError(Exception):
@@ -244,6 +245,17 @@ class UnknownLevelsError(WelltoldError, KeyError):
 
     def __init__(self, asked: str, known: str) -> None:
         super().__init__(asked, known)
+
+
+class LevelsFileError(WelltoldError, ValueError):
+    """A user's own file of levels has an error. Fields: path, place, problem, what is known."""
+
+    exit_code = ExitCode.levels_invalid
+    template = "{0}, {1}: {2}. Known: {3}."
+    hint = "`welltold template levels` writes a file of levels with every key explained."
+
+    def __init__(self, path: str, place: str, problem: str, known: str) -> None:
+        super().__init__(path, place, problem, known)
 
 
 class DataFileError(WelltoldError, ValueError):

@@ -1,9 +1,8 @@
 """Published levels for drinking water, as of a date.
 
-A pack is a table of levels from one authority. One row is one level over one span of time, so the
-level that counts, and what its status was, follow from the date alone. Rows that were not read in
-a source, and rows that were only proposed or were withdrawn, can never decide about health: the
-loader refuses such a row.
+A pack is the levels of one authority. One row is one level over one span of time, so the level
+that counts, and what its status was, follow from the date alone. Several packs are joined: the
+federal one is always among them, and of each analyte the strictest level comes first.
 """
 
 from __future__ import annotations
@@ -14,85 +13,34 @@ from datetime import date
 from decimal import Decimal
 from functools import cache
 from types import MappingProxyType
-from typing import Literal, cast, get_args
 
 from .errors import UnitMismatchError, UnknownLevelsError
-from .interpretation import LevelKind, Person
-from .tables import Row, read_table
-
-Op = Literal["max", "min", "range", "absent", "none"]
-Role = Literal["health", "watch", "nuisance", "person", "none"]
-"""What it means to be over a level; ``person``: only for the people it was made for."""
-Status = Literal[
-    "in_force",
-    "adopted_not_applying",
-    "proposed_withdrawal",
-    "proposed",
-    "withdrawn",
-    "advisory",
-    "goal",
-    "no_limit",
-]
-Dated = Literal["rule", "read", "memory"]
-
-MAY_DECIDE: frozenset[str] = frozenset(
-    {"in_force", "adopted_not_applying", "proposed_withdrawal", "advisory", "goal"}
+from .level_packs import (
+    Pack,
+    Stamp,
+    all_rows,
+    find_pack,
+    known_packs,
+    stamp,
+    with_federal,
 )
-ROLES: tuple[Role, ...] = get_args(Role)
-KINDS: tuple[LevelKind, ...] = get_args(LevelKind)
+from .level_rows import FEDERAL, KINDS, MAY_DECIDE, ROLES, Level, Role
+from .messages import Message, say
 
-
-@dataclass(frozen=True, slots=True)
-class Pack:
-    """One authority's table and the first day that it serves."""
-
-    name: str
-    table: str
-    since: date
-
-
-PACKS: Mapping[str, Pack] = MappingProxyType(
-    {"us_federal": Pack("us_federal", "levels_us_federal.csv", date(2006, 1, 23))}
+__all__ = (
+    "MAY_DECIDE",
+    "Level",
+    "Levels",
+    "Pack",
+    "Role",
+    "all_rows",
+    "find_pack",
+    "in_own_unit",
+    "known_packs",
+    "load_levels",
+    "printed_limits",
+    "strictest_first",
 )
-
-
-@dataclass(frozen=True, slots=True)
-class Level:
-    """One published level over one span of time."""
-
-    slug: str
-    programme: str
-    """Who set it and what it is called."""
-    kind: LevelKind
-    form: str
-    """The finer kind: lifetime_advisory, ten_day_child, screening, watch_band ..."""
-    op: Op
-    low: Decimal | None
-    """Lower end of a range; for ``max`` the lower end of a grey zone that is not compared."""
-    value: Decimal | None
-    """In ``unit`` and ``basis``; None where the rule gives no number."""
-    unit: str
-    basis: str | None
-    role: Role
-    acute: bool
-    """Whether the effect can follow within days."""
-    persons: tuple[Person, ...]
-    """Whom the level itself was made for; empty: everybody."""
-    effect: str
-    """Completes "it is there to guard against ..."."""
-    status: Status
-    effective: date
-    until: date | None
-    """First day on which the row no longer holds."""
-    dated: Dated
-    verified: bool
-    """Whether the number was read in a source; an unverified one decides nothing."""
-    citation: str
-    source: str
-
-    def holds(self, day: date) -> bool:
-        """Whether the row is true on that day."""
-        return self.effective <= day and (self.until is None or day < self.until)
 
 
 @dataclass(frozen=True, slots=True)
@@ -100,143 +48,83 @@ class Levels:
     """The levels of some packs as of one day."""
 
     packs: tuple[str, ...]
+    """The federal pack first, then those that were asked for."""
     as_of: date
     by_slug: Mapping[str, tuple[Level, ...]]
+    held_back: tuple[Level, ...] = ()
+    """Levels whose first day nobody read, and that were read after ``as_of``: not used."""
 
     def of(self, slug: str | None) -> tuple[Level, ...]:
         """Return the levels of one analyte, those that decide first; empty when it has none."""
         return self.by_slug.get(slug or "", ())
 
+    def notes(self, slug: str | None = None) -> tuple[Message, ...]:
+        """Return which levels are not used for that day: of one analyte, or a count by pack."""
+        if slug is not None:
+            return tuple(
+                _held_back(level, self.as_of) for level in self.held_back if level.slug == slug
+            )
+        counted = ((pack, [lv for lv in self.held_back if lv.pack == pack]) for pack in self.packs)
+        return tuple(_counted(pack, rows, self.as_of) for pack, rows in counted if rows)
+
 
 def load_levels(packs: Sequence[str], as_of: date) -> Levels:
-    """Return the levels of ``packs`` that hold on ``as_of``.
+    """Return the levels of ``packs``, and the federal ones, that hold on ``as_of``.
 
-    UnknownLevelsError for a pack that is not known, and for a day before a pack begins.
+    A pack is a known name or the path of a user's own TOML file. UnknownLevelsError for a pack
+    that is not known, and for a day before a pack begins; FileMissingError and LevelsFileError
+    for a file.
     """
-    return _levels(tuple(packs), as_of)
+    names = with_federal(tuple(packs))
+    return _levels(names, tuple(stamp(name) for name in names), as_of)
 
 
 def printed_limits(slug: str) -> frozenset[Decimal]:
-    """Return the numbers a lab may print as this analyte's limit, outdated ones included.
+    """Return the numbers a lab may print as this analyte's federal limit, outdated ones included.
 
-    In the analyte's own unit and basis; levels in a unit that cannot become it are left out.
+    In the analyte's own unit and basis; levels in a unit that cannot become it are left out. The
+    levels of other packs are not among them: some equal what labs print as their own limits.
     """
     return _printed_limits().get(slug, frozenset())
 
 
-@cache
-def all_rows(pack: str) -> tuple[Level, ...]:
-    """Return every row of one pack, whatever its dates; DataFileError names a wrong row."""
-    return tuple(_level(row) for row in read_table(PACKS[pack].table))
+def _pack_rows(name: str, day: date) -> tuple[Level, ...]:
+    pack = find_pack(name)
+    if day < pack.since:
+        raise UnknownLevelsError(f"{name} on {day}", f"{name} from {pack.since}")
+    return all_rows(name)
 
 
 @cache
-def _levels(packs: tuple[str, ...], as_of: date) -> Levels:
+def _levels(packs: tuple[str, ...], _stamps: tuple[Stamp, ...], as_of: date) -> Levels:
+    rows = tuple(row for name in packs for row in _pack_rows(name, as_of))
     by_slug: dict[str, list[Level]] = {}
-    for name in packs:
-        for level in _pack_on(name, as_of):
+    for level in rows:
+        if level.holds(as_of):
             by_slug.setdefault(level.slug, []).append(level)
-    ordered = {slug: tuple(sorted(rows, key=_importance)) for slug, rows in by_slug.items()}
-    return Levels(packs, as_of, MappingProxyType(ordered))
+    ordered = {slug: strictest_first(found) for slug, found in by_slug.items()}
+    held_back = tuple(row for row in rows if row.role != "none" and row.held_back(as_of))
+    return Levels(packs, as_of, MappingProxyType(ordered), held_back)
 
 
-def _pack_on(name: str, day: date) -> tuple[Level, ...]:
-    known = ", ".join(f"{pack.name} from {pack.since}" for pack in PACKS.values())
-    if name not in PACKS:
-        raise UnknownLevelsError(name, known)
-    if day < PACKS[name].since:
-        raise UnknownLevelsError(f"{name} on {day}", known)
-    return tuple(level for level in all_rows(name) if level.holds(day))
+def strictest_first(levels: Sequence[Level]) -> tuple[Level, ...]:
+    """Return health levels first, of those the strictest, and rules before advice."""
+    mixed = len({(level.unit, level.basis) for level in levels}) > 1
+
+    def importance(level: Level) -> tuple[int, bool, Decimal, int]:
+        numbers = in_own_unit(level) if mixed else ()
+        number = numbers[-1] if numbers else level.value or Decimal(0)
+        return ROLES.index(level.role), level.value is None, number, KINDS.index(level.kind)
+
+    return tuple(sorted(levels, key=importance))
 
 
-def _importance(level: Level) -> tuple[int, bool, Decimal, int]:
-    """Health levels first, of those the one with the smallest number, and rules before advice."""
-    number = level.value or Decimal(0)
-    return ROLES.index(level.role), level.value is None, number, KINDS.index(level.kind)
-
-
-def _level(row: Row) -> Level:
-    low, value = row.number("low"), row.number("value")
-    op = cast("Op", row.choice("op", frozenset(get_args(Op))))
-    if not _numbers_fit(op, low, value):
-        raise row.wrong(f"op {op} does not fit the numbers")
-    persons = tuple((row.optional("persons") or "").split("|")) if row.cells["persons"] else ()
-    level = Level(
-        slug=row.text("slug"),
-        programme=row.text("programme"),
-        kind=cast("LevelKind", row.choice("kind", frozenset(get_args(LevelKind)))),
-        form=row.text("form"),
-        op=op,
-        low=low,
-        value=value,
-        unit=row.cells["unit"],
-        basis=row.optional("basis"),
-        role=cast("Role", row.choice("role", frozenset(ROLES))),
-        acute=_yes(row, "acute"),
-        persons=cast("tuple[Person, ...]", persons),
-        effect=row.text("effect"),
-        status=cast("Status", row.choice("status", frozenset(get_args(Status)))),
-        effective=_day(row, "effective"),
-        until=_day(row, "until") if row.cells["until"] else None,
-        dated=cast("Dated", row.choice("dated", frozenset(get_args(Dated)))),
-        verified=_yes(row, "verified"),
-        citation=row.cells["citation"],
-        source=row.text("source"),
-    )
-    return _checked(row, level)
-
-
-def _numbers_fit(op: Op, low: Decimal | None, value: Decimal | None) -> bool:
-    if op == "none":
-        return value is None
-    return op == "absent" or (value is not None and (op != "range" or low is not None))
-
-
-def _checked(row: Row, level: Level) -> Level:
-    """Return the level; DataFileError where it must not do what its role says."""
-    strange = set(level.persons) - set(get_args(Person))
-    if strange:
-        raise row.wrong(f"persons: {', '.join(sorted(strange))} not known")
-    if level.role == "none":
-        return level
-    if (level.role == "person") != bool(level.persons):
-        raise row.wrong("persons and role do not fit")
-    if not (level.verified and level.citation):
-        raise row.wrong("a level that was not read in a source cannot decide")
-    if level.role == "health" and level.status not in MAY_DECIDE:
-        raise row.wrong(f"a level that is {level.status} cannot decide about health")
-    if level.role == "health" and level.kind == "goal" and level.op != "absent":
-        raise row.wrong("a goal cannot decide about health")
-    return level
-
-
-def _yes(row: Row, column: str) -> bool:
-    return row.choice(column, frozenset({"yes", "no"})) == "yes"
-
-
-def _day(row: Row, column: str) -> date:
-    try:
-        return date.fromisoformat(row.text(column))
-    except ValueError:
-        raise row.wrong(f"{column}: {row.cells[column]!r} is not a date") from None
-
-
-@cache
-def _printed_limits() -> Mapping[str, frozenset[Decimal]]:
-    """Collect them once; the units room is needed only by those who ask."""
-    found: dict[str, set[Decimal]] = {}
-    for pack in PACKS:
-        for level in all_rows(pack):
-            for number in _own_unit(level):
-                found.setdefault(level.slug, set()).add(number)
-    return {slug: frozenset(numbers) for slug, numbers in found.items()}
-
-
-def _own_unit(level: Level) -> tuple[Decimal, ...]:
+def in_own_unit(level: Level) -> tuple[Decimal, ...]:
+    """Return the level's numbers in the analyte's own unit and basis; empty where that fails."""
     from .analytes import analyte
     from .units import convert
 
-    if level.form == "watch_band" or level.value is None:
+    if level.value is None:
         return ()
     own = analyte(level.slug)
     numbers = (level.value,) if level.low is None else (level.low, level.value)
@@ -247,3 +135,36 @@ def _own_unit(level: Level) -> tuple[Decimal, ...]:
         )
     except UnitMismatchError:
         return ()
+
+
+@cache
+def _printed_limits() -> Mapping[str, frozenset[Decimal]]:
+    found: dict[str, set[Decimal]] = {}
+    for level in all_rows(FEDERAL):
+        if level.form != "watch_band":
+            found.setdefault(level.slug, set()).update(in_own_unit(level))
+    return {slug: frozenset(numbers) for slug, numbers in found.items() if numbers}
+
+
+def _held_back(level: Level, day: date) -> Message:
+    from .analytes import analyte
+
+    name = analyte(level.slug).name.lower()
+    return say(
+        "levels.held_back",
+        programme=level.programme,
+        name=name,
+        read=level.effective.isoformat(),
+        day=day.isoformat(),
+    )
+
+
+def _counted(pack: str, rows: Sequence[Level], day: date) -> Message:
+    first = min(level.effective for level in rows)
+    return say(
+        "levels.held_back_pack",
+        pack=find_pack(pack).name,
+        count=len(rows),
+        read=first.isoformat(),
+        day=day.isoformat(),
+    )

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import tomllib
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass, field, fields, is_dataclass
+from dataclasses import dataclass, field, fields, is_dataclass, replace
 from datetime import date
 from decimal import Decimal
 from difflib import get_close_matches
@@ -148,7 +148,15 @@ def load_site(path: str | Path) -> Site:
         last = f"at line {len(text.splitlines())}, the last one"
         problem = str(error).replace("at end of document", last)
         raise SiteFileError(name, "TOML", problem, _listed(_SECTIONS)) from None
-    return _Reader(name).site(raw)
+    return _beside(_Reader(name).site(raw), Path(path).parent)
+
+
+def _beside(site: Site, folder: Path) -> Site:
+    """Return the site with its own files of levels sought in the folder of the site file."""
+    packs = tuple(
+        str(folder / pack) if pack.endswith(".toml") else pack for pack in site.levels.packs
+    )
+    return replace(site, levels=replace(site.levels, packs=packs))
 
 
 def site_template() -> str:

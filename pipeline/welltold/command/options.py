@@ -26,7 +26,14 @@ AsOf = Annotated[
 ]
 Packs = Annotated[
     list[str] | None,
-    typer.Option("--levels", metavar="PACK", help="Levels to compare with (us_federal)."),
+    typer.Option(
+        "--levels",
+        metavar="PACK",
+        help=(
+            "Levels to compare with beside the federal ones: a pack (`welltold levels --list`) or "
+            "a file of your own (`welltold template levels`); may be given several times."
+        ),
+    ),
 ]
 Formats = Annotated[
     list[str] | None,

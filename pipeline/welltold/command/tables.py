@@ -9,7 +9,6 @@ from rich.console import Console
 from rich.table import Table
 from rich.text import Text
 
-from ..levels import Level
 from ..reading import Reading, Result, Sample
 from ..rows import place_in_words
 
@@ -73,34 +72,3 @@ def _cells(result: Result) -> list[Text]:
         "look" if result.review else "",
     )
     return [Text(cell) for cell in cells]
-
-
-def print_levels(levels: list[tuple[str, Level]]) -> None:
-    """Print levels with the name of their analyte, one line each."""
-    table = Table(box=box.SIMPLE_HEAD)
-    for heading in ("Analyte", "Kind", "Level", "Unit", "Basis", "Status", "Citation"):
-        table.add_column(heading, overflow="fold")
-    for name, level in levels:
-        cells = (
-            name,
-            level.kind.replace("_", " "),
-            _span(level),
-            level.unit or "",
-            level.basis or "",
-            level.status.replace("_", " ")
-            + ("" if level.verified else ", from memory, decides nothing"),
-            level.citation,
-        )
-        table.add_row(*map(Text, cells))
-    wide_console().print(table)
-
-
-def _span(level: Level) -> str:
-    if level.value is None:
-        return "no number"
-    return f"{level.low} to {level.value}" if level.low is not None else str(level.value)
-
-
-def _status(level: Level) -> str:
-    words = level.status.replace("_", " ")
-    return words if level.verified else f"{words}; from memory, decides nothing"

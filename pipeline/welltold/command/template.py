@@ -11,7 +11,7 @@ import typer
 from .console import note, write_text
 
 app = typer.Typer(
-    help="Write a file to fill in: facts of the home and well, or results typed by hand.",
+    help="Write a file to fill in: facts of the home and well, results typed by hand, own levels.",
     no_args_is_help=True,
 )
 
@@ -36,6 +36,15 @@ def reading(out: Out = None) -> None:
     Example:  welltold template reading --out typed.csv
     """
     _deliver("reading_template.csv", out)
+
+
+@app.command("levels")
+def levels(out: Out = None) -> None:
+    """Write a commented file of levels: those of a county or a lab, for --levels.
+
+    Example:  welltold template levels --out my-county.toml
+    """
+    _deliver("levels_template.toml", out)
 
 
 def _deliver(name: str, out: Path | None) -> None:
