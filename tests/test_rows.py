@@ -11,12 +11,13 @@ from pathlib import Path
 
 import pytest
 
+from welltold.correction_sheet import to_csv
 from welltold.errors import FileMissingError, ReadingFileError
 from welltold.jsonform import to_jsonable
 from welltold.messages import Message
 from welltold.reading import Lab, Normalized, Reading, Result, Sample, Source, Unread, Where
 from welltold.reading_json import load_reading
-from welltold.rows import COLUMNS, place_in_words, rows, to_csv
+from welltold.rows import COLUMNS, place_in_words, rows
 
 DOUBT = Message("typed.unit_missing", {}, "No unit was typed.")
 READING = Reading(
@@ -70,7 +71,8 @@ def test_rows_carry_every_column_and_the_place_in_words() -> None:
 
 
 def test_csv_reads_back_with_the_printed_digits() -> None:
-    table = list(csv.DictReader(io.StringIO(to_csv([READING]))))
+    lines = csv.DictReader(io.StringIO(to_csv([READING])))
+    table = [line for line in lines if line["kind"] == "result"]
     assert [row["text"] for row in table] == ["<0.10 U", "ND"]
     assert table[0]["value"] == "0.10"
     assert table[1]["value"] == ""

@@ -24,19 +24,21 @@ _DEFAULT = Limits()
 
 
 def read(path: str | Path, limits: Limits = _DEFAULT) -> Reading:
-    """Read one file: a lab's sheet, or the table that a person filled in.
+    """Read one file: a lab's sheet, a table that a person filled in, or a corrected reading.
 
     Raises the errors of the doors where the file cannot be opened, and NoResultError where not one
     result was found. Lines that look like results and were not understood do not make a reading of
     their own: without any result their number is in the error.
     """
-    from welltold.errors import NoResultError  # noqa: PLC0415 - imported when it is needed
+    from welltold.errors import NoResultError
 
-    from . import typed  # noqa: PLC0415 - as above
-    from .doors import open_document  # noqa: PLC0415 - as above
-    from .layout import read_document  # noqa: PLC0415 - as above
+    from . import saved, typed
+    from .doors import open_document
+    from .layout import read_document
 
     document = open_document(Path(path), limits)
+    if saved.claims(document):
+        return saved.extract(document)
     reading = typed.extract(document) if typed.claims(document) else read_document(document)
     if not reading.results:
         raise NoResultError(str(path), len(reading.unread))

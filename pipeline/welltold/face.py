@@ -19,15 +19,17 @@ FORMATS = ("html", "pdf", "xlsx", "json", "text")
 
 
 def read(path: str | Path, *, limits: Limits | None = None) -> Reading:
-    """Read one file: a lab's sheet, a typed table, or a reading saved as JSON.
+    """Read one file: a lab's sheet, a typed table, or a reading saved as JSON or CSV.
+
+    What the file is, is decided by its content. A saved reading comes with its corrections.
 
     Raises a `welltold.WelltoldError` that names the file and the next step when the file cannot be
     read, or when no result of a water test is found in it.
     """
     path = Path(path)
-    if path.suffix.lower() == ".json":
-        from .reading_json import load_reading
+    from .reading_json import is_reading_json, load_reading
 
+    if is_reading_json(path):
         return load_reading(path)
     from welltold_parsers import read as read_sheet
 

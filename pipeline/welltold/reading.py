@@ -120,6 +120,11 @@ class Result:
         """Whether the result may be used as it is, or a person should look first."""
         return "look" if self.review else "as_is"
 
+    @property
+    def stated(self) -> str:
+        """The result as it counts: what a person put in its place, else as printed."""
+        return self.correction.text if self.correction else self.text
+
 
 @dataclass(frozen=True, slots=True)
 class Sample:

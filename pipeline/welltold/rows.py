@@ -2,12 +2,10 @@
 
 from __future__ import annotations
 
-import csv
-import io
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterator
 from typing import Any
 
-from .reading import Reading, Result, Sample, Where
+from .reading import Reading, Result, Sample, Source, Where
 
 COLUMNS = (
     "file",
@@ -39,6 +37,9 @@ COLUMNS = (
     "use",
     "review",
     "place",
+    "corrected_text",
+    "corrected_by",
+    "corrected_at",
 )
 
 
@@ -46,17 +47,12 @@ def rows(reading: Reading) -> Iterator[dict[str, Any]]:
     """Yield one row a result, with the keys of `COLUMNS`; None where the sheet says nothing."""
     for sample in reading.samples:
         for result in sample.results:
-            yield {"file": reading.source.file, **_sample(sample), **_result(result)}
+            yield row(reading.source, sample, result)
 
 
-def to_csv(readings: Iterable[Reading]) -> str:
-    """Return the rows of the readings as CSV text with one header line."""
-    out = io.StringIO()
-    writer = csv.DictWriter(out, COLUMNS, lineterminator="\n")
-    writer.writeheader()
-    for reading in readings:
-        writer.writerows(rows(reading))
-    return out.getvalue()
+def row(source: Source, sample: Sample, result: Result) -> dict[str, Any]:
+    """Return the row of one result."""
+    return {"file": source.file, **_sample(sample), **_result(result)}
 
 
 def _sample(sample: Sample) -> dict[str, Any]:
@@ -69,7 +65,7 @@ def _sample(sample: Sample) -> dict[str, Any]:
 
 
 def _result(result: Result) -> dict[str, Any]:
-    norm = result.normalized
+    norm, corrected = result.normalized, result.correction
     plain = (
         "analyte label text state operator value present unit basis fraction reporting_limit "
         "detection_limit printed_limit method analyzed cas confidence use"
@@ -82,6 +78,9 @@ def _result(result: Result) -> dict[str, Any]:
         "normalized_basis": norm.basis if norm else None,
         "review": " ".join(message.text for message in result.review) or None,
         "place": place_in_words(result.where),
+        "corrected_text": corrected.text if corrected else None,
+        "corrected_by": corrected.by if corrected else None,
+        "corrected_at": corrected.at if corrected else None,
     }
 
 

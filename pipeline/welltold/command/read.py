@@ -63,7 +63,8 @@ def read(
                 if folder:
                     save(reading, folder / name, as_csv=csv)
                 else:
-                    show(reading, as_json=json, as_csv=csv, pretty=len(files) == 1)
+                    first = len(readings) == 1
+                    show(reading, as_json=json, as_csv=csv, pretty=len(files) == 1, first=first)
             advance()
     if folder:
         note(f"{len(readings)} of {len(files)} file(s) read into {folder}.")
@@ -82,7 +83,7 @@ def read_one(path: Path, max_pages: int | None) -> Reading:
 def save(reading: Reading, stem: Path, *, as_csv: bool) -> None:
     """Write one reading beside the others, as JSON or as one line a result."""
     if as_csv:
-        from ..rows import to_csv
+        from ..correction_sheet import to_csv
 
         write_text(stem.with_name(stem.name + ".csv"), to_csv([reading]))
     else:
@@ -90,15 +91,15 @@ def save(reading: Reading, stem: Path, *, as_csv: bool) -> None:
         write_text(stem.with_name(stem.name + ".json"), text + "\n")
 
 
-def show(reading: Reading, *, as_json: bool, as_csv: bool, pretty: bool) -> None:
-    """Print one reading on stdout in the form that was asked for."""
+def show(reading: Reading, *, as_json: bool, as_csv: bool, pretty: bool, first: bool) -> None:
+    """Print one reading on stdout in the form that was asked for; only the first has a head."""
     if as_json:
         indent = 1 if pretty else None
         typer.echo(jsonlib.dumps(to_jsonable(reading), ensure_ascii=False, indent=indent))
     elif as_csv:
-        from ..rows import to_csv
+        from ..correction_sheet import to_csv
 
-        typer.echo(to_csv([reading]), nl=False)
+        typer.echo(to_csv([reading], head=first), nl=False)
     else:
         from .tables import print_reading
 
