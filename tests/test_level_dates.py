@@ -13,6 +13,8 @@ from typer.testing import CliRunner
 from welltold.command.app import app
 from welltold.errors import UnknownLevelsError
 from welltold.levels import MAY_DECIDE, all_rows, known_packs, load_levels
+from welltold.reading import Reading, Source
+from welltold.verdicts import interpret
 
 ALL = tuple(known_packs())
 START, END = date(2006, 1, 23), date(2040, 1, 1)
@@ -131,8 +133,17 @@ def test_a_known_first_day_needs_no_note() -> None:
 def test_levels_that_are_held_back_are_counted_by_pack() -> None:
     known = load_levels(("new_jersey", "michigan"), date(2024, 1, 1))
     texts = [note.text for note in known.notes()]
-    assert any(text.startswith("new_jersey: 17 levels") for text in texts)  # table 1 has 17 rows
-    assert not any(text.startswith("michigan") for text in texts)
+    assert any(
+        text.startswith("Of the levels in new_jersey, 17 ") for text in texts
+    )  # table 1 has 17 rows
+    assert not any("michigan" in text for text in texts)
+
+
+def test_the_interpretation_says_what_is_not_used() -> None:
+    reading = Reading(Source("sheet.csv", "0" * 64, "csv", 1))
+    before = interpret(reading, as_of=date(2024, 12, 17), packs=("new_jersey",))
+    assert any("in new_jersey, 17 " in note.text for note in before.reading.warnings)
+    assert interpret(reading, as_of=date(2026, 11, 25)).reading.warnings == ()
 
 
 def test_the_command_says_what_is_not_used() -> None:

@@ -145,6 +145,7 @@ citation = "sanitary code 5"
         ("value = 0.003", "value = 0.003\nuntil = 2020-01-01", ["until", "2026-03-01"]),
         ('effect = "cancer"\n', "", ["line 6", "level 1, effect", "is missing"]),
         ('"cancer"', f'"{"c" * 91}"', ["effect", "90 characters"]),
+        ('"cancer"', '"unsafe water"', ["effect", "no report does"]),
         ('citation = "sanitary code 4.2"\n', "", ["citation", "is missing"]),
         ('"arsenic"', '"nitrate"', ["basis", "counted in several ways"]),
         ('"arsenic"', '"e_coli"', ["value", "absent = true"]),
@@ -180,6 +181,24 @@ def test_a_missing_file_and_one_that_is_no_text(tmp_path: Path) -> None:
     (tmp_path / "bytes.toml").write_bytes(b"\xff\xfe\x00")
     with pytest.raises(LevelsFileError, match="not UTF-8"):
         load_levels((str(tmp_path / "bytes.toml"),), NOW)
+
+
+def test_a_folder_and_levels_that_are_written_as_one_line(tmp_path: Path) -> None:
+    (tmp_path / "folder.toml").mkdir()
+    with pytest.raises(FileMissingError, match=r"folder\.toml"):
+        load_levels((str(tmp_path / "folder.toml"),), NOW)
+    with pytest.raises(LevelsFileError, match=r"line 1, level 1, kind: is missing"):
+        load_levels((write(tmp_path, 'level = [{analyte = "lead"}]\n' + HEAD),), NOW)
+    with pytest.raises(LevelsFileError, match="is not a list of levels"):
+        load_levels((write(tmp_path, "level = [3]\n" + HEAD),), NOW)
+
+
+def test_a_file_saved_on_another_system_is_read(tmp_path: Path) -> None:
+    (tmp_path / "windows.toml").write_bytes(
+        b"\xef\xbb\xbf" + (HEAD + LEVEL).replace("\n", "\r\n").encode()
+    )
+    known = load_levels((str(tmp_path / "windows.toml"),), NOW)
+    assert known.of("arsenic")[0].value == Decimal("0.003")
 
 
 def test_a_site_file_finds_its_own_levels_beside_it(tmp_path: Path) -> None:

@@ -68,7 +68,7 @@ def own_level(row: Section, name: str, pack: Pack) -> Level:
         role=role,
         acute=row.flag("acute"),
         persons=(),
-        effect=row.text("effect", 'what it guards against, such as "stomach illness"'),
+        effect=_effect(row),
         status=status,
         effective=first,
         until=until,
@@ -79,6 +79,15 @@ def own_level(row: Section, name: str, pack: Pack) -> Level:
         pack=pack.name,
     )
     return _in_federal_unit(row, level)
+
+
+def _effect(row: Section) -> str:
+    """Return what a level guards against; it goes into sentences that promise nothing."""
+    known = 'what it guards against, such as "stomach illness"'
+    effect = row.text("effect", known)
+    if "safe" in effect.lower():
+        raise row.wrong("effect", 'says "safe", which no report does', known)
+    return effect
 
 
 def _slug(row: Section) -> str:

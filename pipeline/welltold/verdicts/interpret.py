@@ -48,6 +48,7 @@ def interpret(
     context = Context(load_levels(packs, day), frozenset(known.home.persons))
     samples = tuple(_sample_view(sample, reading, known, context) for sample in reading.samples)
     packs = context.levels.packs
+    reading = replace(reading, warnings=(*reading.warnings, *context.levels.notes()))
     return Interpretation(reading, day.isoformat(), packs, known.as_dict(), samples)
 
 
