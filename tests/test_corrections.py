@@ -9,6 +9,7 @@ import subprocess
 import sys
 from collections.abc import Callable
 from dataclasses import replace
+from datetime import date
 from decimal import Decimal
 from pathlib import Path
 from typing import Any
@@ -27,6 +28,8 @@ from welltold.jsonform import dump_json
 from welltold.messages import Message
 from welltold.reading import Alternative, Correction, Normalized, Reading, Result
 from welltold.respelled import guarded, same_cell
+from welltold_reports.homeowner import build
+from welltold_reports.terminal import render_text
 
 ROOT = Path(__file__).parents[1]
 SHEETS = ROOT / "samples" / "sheets"
@@ -451,3 +454,30 @@ def test_several_sheets_printed_as_csv_have_one_head() -> None:
     done = command("read", SHEETS / "hard-rusty.pdf", SHEETS / "metals-latin1.csv", "--csv")
     heads = [line for line in done.stdout.splitlines() if line.startswith("kind,")]
     assert len(heads) == 1
+
+
+# -- the report -----------------------------------------------------------------------------------
+
+
+def test_the_homeowners_report_shows_what_was_corrected_and_by_whom(
+    hard: tuple[Reading, Table, Path],
+) -> None:
+    _, table, file = hard
+    printed = {name: table[row_of(table, name)]["text"] for name in ("hardness", "iron")}
+    enter(table, row_of(table, "hardness"), "35.7")
+    enter(table, row_of(table, "iron"), printed["iron"], by="J. Alder")
+    view = welltold.interpret(welltold.read(saved(table, file)), as_of=date(2026, 11, 25))
+    text = " ".join(render_text(view).split())
+    assert "2 results were corrected by hand." in text
+    assert "Hardness: K. Larch put “35.7” in place of “357” on November 25, 2026." in text
+    found = f"J. Alder looked at the sheet on November 25, 2026 and found “{printed['iron']}”"
+    assert found in text
+    report = build(view, 0)
+    assert report.appendix is not None
+    cells = [row[1] for row in report.appendix.rows if row[0] == "Hardness"]
+    assert cells == ["35.7 mg/L (corrected; printed: “357”)"]
+
+
+def test_a_result_that_nobody_corrected_is_not_said_to_be() -> None:
+    view = welltold.interpret(welltold.read(SHEETS / "hard-rusty.pdf"), as_of=date(2026, 11, 25))
+    assert "corrected" not in render_text(view)

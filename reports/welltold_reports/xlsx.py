@@ -26,6 +26,7 @@ Cell = str | int | float | Decimal | bool | None
 RESULT_HEADS = (
     "sample", "collected", "label", "analyte", "result", "unit", "number", "normalized",
     "normalized unit", "basis", "reporting limit", "method", "use", "confidence", "place",
+    "corrected to", "corrected by", "corrected on",
 )  # fmt: skip
 FINDING_HEADS = (
     "sample", "analyte", "label", "result", "verdict", "urgency", "value", "unit", "basis",
@@ -97,19 +98,21 @@ def _write(sheet: Any, row: int, column: int, cell: Cell, form: Any) -> int:
 def _results(view: Interpretation) -> Iterable[tuple[Cell, ...]]:
     for sample in view.reading.samples:
         for one in sample.results:
-            normal = one.normalized
+            normal, made = one.normalized, one.correction
             yield (
                 sample.id, sample.collected, one.label, one.analyte, one.text, one.unit, one.value,
                 normal.value if normal else None, normal.unit if normal else None,
                 normal.basis if normal else one.basis, one.reporting_limit, one.method, one.use,
-                one.confidence, place_words(one.where),
+                one.confidence, place_words(one.where), made.text if made else None,
+                made.by if made else None, made.at if made else None,
             )  # fmt: skip
 
 
 def _finding(sample_id: str | None, item: Item) -> tuple[Cell, ...]:
     one = item.finding
+    stated = item.result.stated if item.result else one.text
     return (
-        sample_id, item.name, one.label, one.text, verdict_words(item), one.urgency, one.value,
+        sample_id, item.name, one.label, stated, verdict_words(item), one.urgency, one.value,
         unit_words(one.unit), one.basis, persons_words(one.persons), " ".join(texts(one.why)),
         " ".join(texts(one.do)), one.confidence, place_words(one.where) if one.where else None,
     )  # fmt: skip

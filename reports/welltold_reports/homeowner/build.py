@@ -15,7 +15,7 @@ from ..wording import date_words, texts, word
 from .cards import card_groups
 from .first_page import first_page
 from .model import HomeownerReport
-from .printed import items_of
+from .printed import corrections_of, items_of
 from .stages import refused_entries, stage_intro, step_lines, train_blocks
 from .tables import (
     appendix_table,
@@ -56,7 +56,7 @@ def build(view: Interpretation, index: int) -> HomeownerReport:
         sources=source_table(items),
         sources_note=word("levels_are"),
         appendix=appendix_table(items),
-        notes=(*texts(view.reading.warnings), *doubtful_checks(sample)),
+        notes=(*corrections_of(items), *texts(view.reading.warnings), *doubtful_checks(sample)),
         unread=unread_lines(view.reading),
         about=about(view),
     )

@@ -13,7 +13,7 @@ from ..wording import has_word, in_sentence, texts, word
 from .lines import ESTIMATED, number_line
 from .model import Card, CardGroup
 from .picture import persons_words
-from .printed import Item, as_printed, level_words, place_words
+from .printed import Item, as_printed, correction_words, level_words, place_words
 
 CARDED: tuple[Verdict, ...] = ("health_concern", "watch", "cant_tell", "nuisance_only")
 _FLAGS = {**dict.fromkeys(ESTIMATED, "flag_estimated"), "H": "flag_late", "B": "flag_blank"}
@@ -65,9 +65,8 @@ def how_sure(item: Item) -> tuple[str, ...]:
         text = f"{item.result.label} {as_printed(item.result)}"
         lines = [word("sure_look", text=text), word("sure_look_where", place=place)]
         lines += texts(item.result.review)
-    corrected = item.result.correction
-    if corrected:
-        lines.append(word("sure_corrected", by=corrected.by, text=corrected.text))
+    if item.result.correction:
+        lines.append(correction_words(item.result))
     return (*lines, *_flags(item))
 
 

@@ -12,7 +12,7 @@ from .hazards import SIGNALS, Hazard, hazard_of
 from .main_message import main_message
 from .model import Count, FirstPage, Panel, StepLine
 from .picture import NAMED_BY, Picture, picture_of
-from .printed import Item
+from .printed import Item, corrections_of
 from .uses import use_rows
 from .water import water_steps
 
@@ -156,6 +156,9 @@ def _sure(view: Interpretation, sample: SampleView, items: Sequence[Item]) -> tu
         lines.append(word("sure_typed"))
     if any(check.outcome == "doubt" for check in sample.checks or ()):
         lines.append(word("sure_disagree"))
+    corrected = len(corrections_of(items))
+    if corrected:
+        lines.append(counted("sure_corrections", corrected))
     doubts = sum(bool(item.result and item.result.review) for item in items)
     if doubts:
         lines.append(counted("sure_doubts", doubts))

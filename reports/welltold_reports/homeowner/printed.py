@@ -23,7 +23,7 @@ from ..numbers import (
     trimmed,
     with_unit,
 )
-from ..wording import analyte_name, word
+from ..wording import analyte_name, date_words, word
 
 RULES = frozenset({"primary_limit", "action_level", "treatment_technique"})
 HEALTH_KINDS = RULES | {"advisory"}
@@ -115,12 +115,12 @@ class Item:
 
     @property
     def amount(self) -> str:
-        """The printed result with its unit, or the calculated amount, and nothing more."""
+        """The result with its unit, corrected or as printed, or the calculated amount."""
         if self.result is None:
             return self._calculated()
         if self.finding.analyte == "ph":
-            return self.finding.text or word("value_none")
-        return as_printed(self.result)
+            return self.result.stated or word("value_none")
+        return as_stated(self.result)
 
     @property
     def value_text(self) -> str:
@@ -167,7 +167,33 @@ def as_printed(result: Result) -> str:
 
     A sentence may hold both already; a bare "ND" is told in words.
     """
-    text, unit = result.text or word("value_none"), result.unit or ""
+    return _with_unit(result, result.text)
+
+
+def as_stated(result: Result) -> str:
+    """Return the result with its unit: what a person put in its place, else as printed."""
+    return _with_unit(result, result.stated)
+
+
+def corrections_of(items: Iterable[Item]) -> tuple[str, ...]:
+    """Return one line for each result that a person corrected, with its name."""
+    results = [item.result for item in items if item.result and item.result.correction]
+    told = (word("corrected_line", name=r.label, line=correction_words(r)) for r in results)
+    return tuple(dict.fromkeys(told))
+
+
+def correction_words(result: Result) -> str:
+    """Return who put what in place of the printed result, and when; "" for one as printed."""
+    made = result.correction
+    if made is None:
+        return ""
+    name = "sure_confirmed" if made.text.strip() == result.text.strip() else "sure_corrected"
+    day = date_words(made.at)
+    return word(name, by=made.by, text=made.text, printed=result.text, date=day)
+
+
+def _with_unit(result: Result, stated: str) -> str:
+    text, unit = stated or word("value_none"), result.unit or ""
     if result.state == "below" and not any(char.isdigit() for char in text):
         return word("value_not_found", printed=text)
     return text if unit in text else f"{text} {unit}"

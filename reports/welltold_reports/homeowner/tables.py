@@ -7,13 +7,13 @@ from decimal import Decimal
 
 from welltold.interpretation import LevelUsed, SampleView
 from welltold.messages import catalogue
-from welltold.reading import Reading
+from welltold.reading import Reading, Result
 
 from ..numbers import with_unit
 from ..wording import analyte_name, date_words, humanised, in_sentence, listed, texts, word
 from .cards import verdict_words
 from .model import Table
-from .printed import Item, as_printed, kind_words, level_words, place_words
+from .printed import Item, as_printed, as_stated, kind_words, level_words, place_words
 
 
 def _table(caption: str, heads: Sequence[str], rows: Iterable[tuple[str, ...]]) -> Table | None:
@@ -117,8 +117,15 @@ def _source_level(item: Item, level: LevelUsed) -> str:
     return word("level_line", who=who, value=value)
 
 
+def _as_in_the_appendix(result: Result) -> str:
+    """Return a result as printed; for a corrected one also what was put in its place."""
+    if result.correction is None:
+        return as_printed(result)
+    return word("value_corrected", value=as_stated(result), printed=result.text)
+
+
 def _appendix_row(item: Item) -> tuple[str, ...]:
     finding = item.finding
-    printed = as_printed(item.result) if item.result else item.printed
+    printed = _as_in_the_appendix(item.result) if item.result else item.printed
     place = place_words(finding.where) if finding.where else word("sure_worked_out")
     return (finding.label, printed, yardstick_cell(item), verdict_words(item), place)

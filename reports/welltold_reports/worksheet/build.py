@@ -176,7 +176,14 @@ def _values(items: tuple[Item, ...]) -> tuple[Value, ...]:
     rank = {slug: number for number, slug in enumerate(DESIGN)}
     chosen = [i for i in tested if i.finding.analyte in rank or _matters(i.finding)]
     chosen.sort(key=lambda item: rank.get(item.finding.analyte or "", len(rank)))
-    return tuple(Value(item.name, _amount(item), _verdict(item.finding)) for item in chosen)
+    return tuple(Value(item.name, _marked(item), _verdict(item.finding)) for item in chosen)
+
+
+def _marked(item: Item) -> str:
+    """Return the result, with a mark where a person corrected it."""
+    if item.result is None or item.result.correction is None:
+        return _amount(item)
+    return word("value_corrected_short", value=_amount(item))
 
 
 def _amount(item: Item) -> str:
