@@ -1,4 +1,4 @@
-"""Documents written by hand for the tests of the layout engine: words at places, or rows of cells."""
+"""Documents written by hand for the tests of the layout engine: placed words, or rows of cells."""
 
 from __future__ import annotations
 

@@ -5,8 +5,7 @@ from __future__ import annotations
 from decimal import Decimal
 
 import pytest
-
-from tests.layout_sheets import brief, read_csv, read_page, table
+from layout_sheets import brief, read_csv, read_page, table
 
 ROWS = """
 Analyte | Result | Units | RL | MCL | Method

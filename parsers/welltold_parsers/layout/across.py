@@ -23,7 +23,7 @@ from .tables import Table, joined
 from .row_groups import whole_rows
 from .tokens import analytes_within, is_number, unit_of, value_of
 from .wide import Extra, companions, is_sheet, more_columns, seen, untold
-from .words import head_of, split_unit
+from .words import head_key, head_of, split_unit
 
 _STUB_ROLES = frozenset(
     [
@@ -330,4 +330,6 @@ def _sample_columns(table: Table, taken: set[int]) -> dict[str, int]:
             continue
         if head.role in SAMPLE_ROLES | {"report_id", "method", "fraction", "analyzed"}:
             roles.setdefault(head.role, index)
+        elif head_key(column.head) == "date":  # one date a sample is the day it was taken
+            roles.setdefault("collected", index)
     return roles

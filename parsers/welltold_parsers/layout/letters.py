@@ -27,6 +27,7 @@ _OTHER = re.compile(
     r"|should|must|if|may|can|could|would|exceed\w*|above|below the|over the|typical\w*|usually|normal\w*"
     r"|average|health effects|cause[sd]?"
     r"|common|means|indicates?|method|epa \d|level is \d|considered|example|please"
+    r"|drinking water levels?|levels? for|public suppl\w+|allowed|federal"
     r"|treatment|goal|advisory|because|for more|coolers?|(?:at|on|upon) (?:receipt|arrival))\b"
 )
 _ABSENT = re.compile(

@@ -165,12 +165,22 @@ def _table(main: HeadLine, heads: list[Line], lines: list[Line]) -> Table:
         columns = page_columns(rows[:_SAMPLE_ROWS], _main_cells(heads), heads)
     table = Table(main.kind, heads, lines, columns)
     for line in heads:
+        stub = _units_stub(line)
         for column, cell in zip(columns, _head_cells(table, line), strict=True):
-            if cell is not None:
+            if cell is not None and cell is not stub:
                 column.head_cells.append(cell)
     for column in columns:
         column.head = joined([c.text for c in column.head_cells])
     return table
+
+
+def _units_stub(line: Line) -> Cell | None:
+    """Return the word "Units" before a row of units: it says nothing of its own column."""
+    first, others = line.cells[0], line.cells[1:]
+    head = head_of(first.text.rstrip(":"))
+    if len(others) < 2 or head is None or head.role != "unit" or head.score < 0.95:
+        return None
+    return first if all(unit_of(c.text.strip("()[]")) for c in others) else None
 
 
 def _head_cells(table: Table, line: Line) -> list[Cell | None]:
