@@ -105,6 +105,22 @@ def column_head(column: Column) -> Head | None:
     return best._replace(unit=best.unit or unit, score=min(best.score, 0.94)) if best else None
 
 
+def _spanned(column: Column) -> bool:
+    """Whether "Results" stands over a column whose own head is something else: a sample's name."""
+    cells = column.head_cells
+    if len(cells) < 2:
+        return False
+    upper, own = head_of(cells[0].text), head_of(cells[-1].text)
+    if upper is None or upper.role != "result" or upper.score < _SURE:
+        return False
+    whole = head_of(column.head)
+    if whole is not None and whole.score >= _SURE:
+        return False
+    return (own is None or own.role in _HEAD_IS_SAMPLE) and unit_of(
+        cells[-1].text.strip("()[] ")
+    ) is None
+
+
 def make_plan(table: Table, rows: Sequence[Sequence[Cell | None]]) -> Plan:
     """Return the roles of the columns of a table with one analyte a row."""
     heads = [column_head(c) for c in table.columns]
@@ -112,6 +128,8 @@ def make_plan(table: Table, rows: Sequence[Sequence[Cell | None]]) -> Plan:
     roles = [_role(h, c) for h, c in zip(heads, content, strict=True)]
     settle_roles(table, rows, heads, content, roles)
     analyte = _analyte_column(roles, heads, content)
+    if analyte is None and "cas" in roles:
+        analyte = roles.index("cas")
     if analyte is not None:
         roles[analyte] = "analyte"
     labels = [i for i, r in enumerate(roles) if r == "analyte" and i != analyte]
@@ -119,6 +137,7 @@ def make_plan(table: Table, rows: Sequence[Sequence[Cell | None]]) -> Plan:
         roles[index] = "label_more"
     for column, facts in zip(table.columns, content, strict=True):
         facts.headed = bool(column.head)
+        facts.spanned = _spanned(column)
         facts.head_unit = unit_of(column.head.strip("()[] ")) is not None
     chosen, sure = _result_columns(roles, heads, content, analyte, rows)
     for index in chosen:
@@ -178,8 +197,10 @@ def _values_between(content: Sequence[Content], a: int, b: int) -> bool:
 def _role(head: Head | None, content: Content) -> str:
     """Return the role of one column by its head, corrected by its content; "" when open."""
     role = head.role if head else ""
-    if role in _HEAD_IS_SAMPLE and content.results() and head and head.score < _SURE:
-        return ""
+    if role in _HEAD_IS_SAMPLE and content.results() and head:
+        measured = content.censored or content.decimal > 0.3 * content.number
+        if head.score < _SURE or (measured and role not in {"lab_id", "collected", "received"}):
+            return ""
     if (
         role == "analyte"
         and content.filled
@@ -236,7 +257,11 @@ def _result_columns(
 ) -> tuple[list[int], bool]:
     """Return the result columns, and whether they are sure."""
     named = [i for i, r in enumerate(roles) if r == "result" and i != analyte]
-    strong = [i for i in named if (h := heads[i]) is not None and h.score >= _SURE]
+    strong = [
+        i
+        for i in named
+        if (h := heads[i]) is not None and h.score >= _SURE and not content[i].spanned
+    ]
     free = [
         i
         for i, (r, c) in enumerate(zip(roles, content, strict=True))
@@ -247,7 +272,10 @@ def _result_columns(
         filled = [i for i in strong if content[i].filled] or strong
         sure = not _known_levels(rows, analyte, filled[0])
         return _one_of_twins(filled, heads), sure
+    spanned = [i for i in named if content[i].spanned]
     if named:
+        if spanned and free:
+            return sorted({*spanned, *(i for i in free if content[i].headed)}), True
         weak = sorted({*named, *(i for i in free if heads[i] is not None or len(named) > 1)})
         return (weak if len(named) > 1 else named), True
     by_unit = [i for i in free if content[i].head_unit]

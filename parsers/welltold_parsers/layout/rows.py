@@ -340,6 +340,8 @@ def _head_facts(table: Table, plan: Plan, result: ResultColumn) -> Facts:
             continue
         if stub:
             facts[stub] = cell.text
+        elif head and head.role == "taken":
+            facts["taken"] = cell.text
         elif is_date(cell.text):
             facts["collected"] = cell.text
         elif unit_of(cell.text) is None:

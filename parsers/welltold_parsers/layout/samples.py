@@ -1,8 +1,8 @@
 """Which sample a result belongs to.
 
-What is known of a sample comes in pieces: a block's heading, a page's head, a column's head, a list of
-samples on the first page. Pieces are kept until a result needs a sample; then they name a sample that
-is known already, complete the current one, or begin a new one.
+What is known of a sample comes in pieces: a block's heading, a page's head, a column's head, a list
+of samples on the first page. Pieces are kept until a result needs a sample; then they name a sample
+that is known already, complete the current one, or begin a new one.
 """
 
 from __future__ import annotations
@@ -21,6 +21,7 @@ Facts = dict[str, str]
 
 _ID_AND_PLACE = re.compile(r"^((?=\S*\d)\S+)\s+\(([^()]{3,40})\)$")
 _IDENTITY = ("lab_id", "sample_id", "client_id", "point")
+_NUMBERS = ("lab_id", "sample_id", "client_id")
 _WHEN = ("collected", "received")
 _TAKEN: tuple[tuple[Taken, re.Pattern[str]], ...] = (
     (
@@ -38,19 +39,21 @@ _TAKEN: tuple[tuple[Taken, re.Pattern[str]], ...] = (
     (
         "treated",
         re.compile(
-            r"\b(?:treated|softened|filtered tap|after (?:the )?(?:softener|filter|treatment)|post[- ]treatment|finished|tratada)\b"
+            r"\b(?:treated|softened|filtered tap|after (?:the )?(?:softener|filter|treatment)"
+            r"|post[- ]treatment|finished|tratada)\b"
         ),
     ),
     (
         "raw",
         re.compile(
-            r"\b(?:raw|untreated|before (?:the )?(?:softener|filter|treatment)|pre[- ]treatment|cruda)\b"
+            r"\b(?:raw|untreated|before (?:the )?(?:softener|filter|treatment)"
+            r"|pre[- ]treatment|cruda)\b"
         ),
     ),
 )
 
 
-@dataclass(slots=True)
+@dataclass(slots=True, eq=False)
 class Draft:
     """A sample while its results are gathered."""
 
@@ -69,6 +72,7 @@ class Samples:
         "_current",
         "_known",
         "_listed",
+        "_numbered",
         "_pending",
         "common",
         "day_first",
@@ -84,6 +88,7 @@ class Samples:
         self._current: Draft | None = None
         self._pending: Facts = {}
         self._listed: list[Facts] = []
+        self._numbered: dict[tuple[str, str], list[Draft]] = {}
         self._known: dict[tuple[str, ...], Draft] = {}
 
     def note(self, role: str, text: str) -> None:
@@ -142,6 +147,8 @@ class Samples:
         draft = self._current
         for role, text in pending.items():
             draft.facts.setdefault(role, text)
+        if named:
+            self._remember(draft)
         return draft
 
     def _named(self, named: Facts) -> Draft:
@@ -173,25 +180,38 @@ class Samples:
         """Return the sample that a row or a column names by itself."""
         key = tuple(
             facts.get(r, "")
-            for r in (*_IDENTITY[:3], "point", "collected", "collected_time", "taken")
+            for r in (*_IDENTITY[:3], "point", "collected", "collected_time", "depth", "taken")
         )
         draft = self._known.get(key)
         if draft is None:
             draft = self._known[key] = self._match(facts) or self._new()
             for role, text in facts.items():
                 draft.facts.setdefault(role, text)
+            self._remember(draft)
+        return draft
+
+    def alone(self, facts: Facts) -> Draft:
+        """Return a new sample: a row of a data file that names none."""
+        draft = self._new()
+        draft.facts.update(facts)
         return draft
 
     def _match(self, facts: Facts) -> Draft | None:
-        named = {r: facts[r] for r in ("lab_id", "sample_id", "client_id") if r in facts}
-        if not named:
-            return None
-        for draft in reversed(self.drafts[-400:]):
-            same = any(draft.facts.get(r) == named[r] for r in named)
-            when = draft.facts.get("collected", facts.get("collected"))
-            if same and draft.agrees(facts) and when == facts.get("collected", when):
-                return draft
+        """Return the sample that has one of these numbers, if nothing else speaks against it."""
+        for role in _NUMBERS:
+            for draft in self._numbered.get((role, facts.get(role, "")), ()):
+                when = draft.facts.get("collected", facts.get("collected"))
+                if draft.agrees(facts) and when == facts.get("collected", when):
+                    return draft
         return None
+
+    def _remember(self, draft: Draft) -> None:
+        for role in _NUMBERS:
+            text = draft.facts.get(role)
+            if text:
+                known = self._numbered.setdefault((role, text), [])
+                if draft not in known:
+                    known.append(draft)
 
     def finish(self) -> tuple[Sample, ...]:
         """Return the samples that have results."""
@@ -208,8 +228,9 @@ class Samples:
             if _same_sample(draft.facts, facts) or (alone and len(self._listed) == 1):
                 for role, text in facts.items():
                     draft.facts.setdefault(role, text)
+        nameless = not draft.facts.keys() & set(_IDENTITY)
         for role, texts in self.common.items():
-            if len(texts) == 1 and (alone or role not in _IDENTITY):
+            if len(texts) == 1 and (alone or nameless or role not in _IDENTITY):
                 draft.facts.setdefault(role, next(iter(texts)))
 
 
@@ -265,8 +286,15 @@ def code_kind(code: str) -> str | None:
     return None
 
 
+_CONTROL_CODE = re.compile(
+    r"(?i)[-_](?:BLK|BS|BSD|MS|MSD|DUP|LCS|LCSD|LCSDUP|CCV|CCB|ICV|ICB|MB|MBLK|PS|SRM|CRM)\d{0,3}$"
+)
+
+
 def control_kind(name: str) -> str | None:
     """Return "qc_sample" or "blank_sample" for a sample whose name says it is no client's water."""
+    if _CONTROL_CODE.search(name):
+        return "qc_sample"
     key = head_key(name)
     bare = re.sub(r"(?:\s+(?:no\s+)?\w*\d\w*)+$", "", key)
     return region_of(key, "name") or (region_of(bare, "name") if bare else None)
