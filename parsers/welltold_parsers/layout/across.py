@@ -15,6 +15,7 @@ from .empties import says_nothing
 from .context import Context
 from .heads import SAMPLE_ROLES, head_analyte
 from .metadata import facts_of
+from .onward import goes_on
 from .printed import Printed
 from .roles import column_head
 from .samples import Draft, Facts, code_kind, control_kind
@@ -98,6 +99,17 @@ class AcrossReader:
             accounted = taken | set(self.roles.values())
             for cell, text in untold(self.table, seen(self.table), accounted):
                 self.context.lost(cell, "column_unknown", text)
+
+    def goes_on(self, lines: Sequence[Line]) -> bool:
+        """Whether lines on a later page, without a head, are rows of this table."""
+        named = {"lab_id", "sample_id", "client_id", "point"}
+        samples = [i for role, i in self.roles.items() if role in named]
+        return goes_on(lines, self.table, samples, [c.index for c in self.columns])
+
+    def read_on(self, lines: Sequence[Line]) -> None:
+        """Read further lines under the same columns."""
+        self.table = Table("across", self.table.heads, list(lines), self.table.columns)
+        self.read()
 
     def _serves_all(self, cells: Sequence[Cell | None], first: int) -> bool:
         """Whether a row gives units, limits or methods for all samples; it is kept."""

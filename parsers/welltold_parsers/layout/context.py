@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import replace
 from typing import TYPE_CHECKING, NamedTuple
 
@@ -17,7 +17,7 @@ from .cells import Cell, Line, join, where
 from .dates import stamp
 from .metadata import Fact, sample_facts, unit_for_all
 from .printed import Printed, Section
-from .samples import Samples
+from .samples import Facts, Samples
 from .tokens import analyte_in, analytes_within, is_method, value_of
 from .words import heading_region, split_unit
 
@@ -35,6 +35,10 @@ _ND_MEANS = re.compile(
     r"\b(?:N\.?D\.?|BDL|BRL)\s*(?:=|:|-|–|means|indicates)\s*(?:not detected[^\d<]{0,30}|none detected[^\d<]{0,30})?"
     r"(?:less than|below|under|at|<)?\s*(?:a limit of\s*)?([\d.].*)$"
 )
+_TEST_KEY = re.compile(r"(?i)^(?:test|analysis|analyte|parameter|determination)s?\s*:\s*")
+_DASH = re.compile(r"\s+[–—-]\s+|[.;:]\s")
+_TITLE = 12
+"""A title has no more words."""
 _MARKED = re.compile(r"^\s*(?:[-–—:|/]\s|\()")
 _SHORT = 14
 """A row of more cells is not quoted whole."""
@@ -193,12 +197,11 @@ class Context:
     def look_for_title(self, lines: Sequence[Line]) -> None:
         """Keep the only analyte that the lines above a table name, for tables that name none."""
         found: dict[str, Title] = {}
-        for line in lines:
-            text = line.text
+        for line, text in _clauses(lines):
             words = text.split()
             for start, end, match in analytes_within(text):
                 name = " ".join(words[start:end]).strip("()[],.;:!?\"'")
-                title = len(words) <= 12
+                title = len(words) <= _TITLE
                 if title:
                     name = self._title_name(text, name)
                 how = "analyte_from_heading" if title else "analyte_from_text"
@@ -257,6 +260,12 @@ class Context:
         self.region = None if region == "results" else region
         self.turned = False
 
+    def reopens(self, facts: Facts) -> bool:
+        """Whether a row of a known sample, on a page behind quality control, ends that part."""
+        if self.region == "qc" and self.turned and self.samples.knows(facts):
+            self.region = None
+        return not self.closed
+
     def turn(self) -> None:
         """Begin another page or sheet: a part that was closed before may be over."""
         self.turned = True
@@ -293,18 +302,35 @@ def _is_sentence(text: str) -> bool:
     return text.rstrip().endswith(".") or text[:1] in "*†‡" or text[:1].islower()
 
 
+def _clauses(lines: Sequence[Line]) -> Iterator[tuple[Line, str]]:
+    """Yield each line; only the words before a dash where a long line begins as a title does."""
+    for line in lines:
+        text = line.text
+        start = _DASH.split(text, maxsplit=1)[0]
+        short = len(text.split()) > _TITLE and 2 <= len(start.split()) <= _TITLE
+        if short and start != text and analytes_within(start):
+            yield line, start
+            yield line, text[len(start) :]
+        else:
+            yield line, text
+
+
 def _cell_of(cell: Cell, text: str) -> Cell:
     return Cell(
         text, (cell.left, cell.top, cell.right, cell.bottom), cell.line, cell.words, cell.source
     )
 
 
+def _before_method(text: str, end: int) -> str:
+    return _TEST_KEY.sub("", text[:end]).strip(" ,-–:(")
+
+
 def _section(text: str, cell: Cell, whole: str | None) -> Section:
-    bare, spelled = split_unit(text)
+    bare, spelled = split_unit(_TEST_KEY.sub("", text))
     unit = whole or spelled or next(iter(units_in(text)), None)
     method = _METHOD_IN.search(text)
     fraction = "dissolved" if _DISSOLVED.search(text) else "total" if _TOTAL.search(text) else None
-    names = bare if method is None else text[: method.start()].strip(" ,-–:(")
+    names = bare if method is None else _before_method(text, method.start())
     analyte = names if analyte_in(names) else None
     basis = None
     found = re.search(r"(?i)\bas ([A-Z]\w{0,5}\d?)\b", text)

@@ -60,12 +60,16 @@ def read_document(document: Document) -> Reading:
 
 def _read_parts(parts: Sequence[Sequence[Line]], context: Context) -> None:
     last: tuple[Table, Plan] | None = None
+    across: AcrossReader | None = None
     for lines in parts:
         context.turn()
         context.look_for_unit(lines[:_PLANNED_ON])
         for piece in split(lines):
             if not isinstance(piece, Free):
                 last = _read_table(piece, context) or last
+                across = AcrossReader(piece, context) if piece.kind == "across" else None
+            elif across is not None and across.goes_on(piece.lines):
+                across.read_on(piece.lines)
             elif context.listing is not None and context.listing.fits(piece.lines):
                 context.listing.read(piece.lines)
             else:
@@ -77,26 +81,40 @@ def _read_table(table: Table, context: Context) -> tuple[Table, Plan] | None:
     if table.kind == "across":
         AcrossReader(table, context).read()
         return None
-    if table.kind == "samples":
+    if table.kind == "samples" and not _holds_results(table):
         read_sample_list(table, context)
         return None
-    region = context.region
-    context.region = _told_by_heads(table) or region
+    region, turned = context.region, context.turned
+    told = _told_by_heads(table)
+    if told:
+        context.region, context.turned = told, False
     last = None
     inside = context.region
     for part in _side_by_side(table):
         context.region = inside
         plan = make_plan(part, _value_rows(part))
-        if plan.results and plan.analyte is None and "point" in plan.roles:
+        if plan.results and plan.analyte is None and _is_list(plan):
             context.start_list(ListReader(part, plan, context), part.lines)
         elif plan.results and plan.analyte is None and context.title_analyte is None:
             _nameless(part, plan, context)
         elif plan.results:
             RowReader(part, plan, context).read()
             last = (part, plan)
-    if _told_by_heads(table):
-        context.region = region
+    if told:
+        context.region, context.turned = region, turned
     return last
+
+
+def _holds_results(table: Table) -> bool:
+    """Whether a list of samples has a column of results of its own: "First Draw (ppb)"."""
+    plan = make_plan(table, _value_rows(table))
+    heads = [h for r in plan.results if (h := column_head(table.columns[r.index]))]
+    return any(h.role in {"result", "taken"} and (h.score > 0.9 or h.unit) for h in heads)
+
+
+def _is_list(plan: Plan) -> bool:
+    """Whether a table has places with one number each."""
+    return "point" in plan.roles and len(plan.results) == 1
 
 
 def _nameless(table: Table, plan: Plan, context: Context) -> None:

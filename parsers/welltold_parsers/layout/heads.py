@@ -10,7 +10,7 @@ from collections.abc import Sequence
 from typing import Literal, NamedTuple
 
 from .cells import Cell, Line
-from .tokens import analyte_in, analytes_within, is_number, unit_of, value_of
+from .tokens import analyte_in, analytes_within, is_number, microbial, unit_of, value_of
 from .words import head_of, segments
 
 SAMPLE_ROLES = frozenset(
@@ -155,7 +155,7 @@ def _across_head(lines: Sequence[Line], at: int, names: set[str]) -> bool:
         return False
     good = 0
     for line in lines[at + 1 : at + 1 + _LOOK_AHEAD]:
-        under = sum(_valued(c) and any(_over(c, f) for f in found) for c in line.cells)
+        under = sum(any(_over(c, f) and _answers(c, f) for f in found) for c in line.cells)
         enough = 3 if several else max(1, 0.5 * len(found))
         good += under >= enough and not any(analyte_in(c.text) for c in line.cells[:1])
     return good >= 1
@@ -191,6 +191,14 @@ def _names_below(lines: Sequence[Line], at: int) -> int:
     return good
 
 
+def _answers(cell: Cell, head: Cell) -> bool:
+    """Whether a cell can be a result under a head: "A" and "P" only under a germ."""
+    if _valued(cell):
+        return True
+    slug = head_analyte(head.text) if len(cell.text) == 1 else None
+    return slug is not None and microbial(slug) and value_of(cell.text, letters=True) is not None
+
+
 def _valued(cell: Cell) -> bool:
     return value_of(cell.text) is not None and unit_of(cell.text) is None
 
@@ -204,9 +212,28 @@ def stack_above(lines: Sequence[Line], at: int, floor: int) -> int:
     """Return the first line of the stacked head whose lowest line is at ``at``."""
     first = at
     main = lines[at]
-    while first - 1 >= floor and _stacks(lines[first - 1], lines[first], main):
+    pitch = lines[at + 1].top - main.top if at + 1 < len(lines) else 0.0
+    while first - 1 >= floor and (
+        _stacks(lines[first - 1], lines[first], main)
+        or _over_one_each(lines[first - 1], lines[first], pitch)
+    ):
         first -= 1
     return first
+
+
+def _over_one_each(upper: Line, lower: Line, pitch: float) -> bool:
+    """Whether each cell of a line stands over a cell of its own, at the pitch of the rows.
+
+    A printed spreadsheet has the samples' numbers so, over their days.
+    """
+    if upper.sheet is not None or upper.page != lower.page or len(upper.cells) < 2:
+        return False
+    if at_rest(upper) or not 0 < lower.top - upper.top <= 1.3 * pitch:
+        return False
+    under = [[i for i, c in enumerate(lower.cells) if _over(c, u)] for u in upper.cells]
+    if any(len(found) != 1 for found in under) or len({f[0] for f in under}) < len(under):
+        return False
+    return not any(is_number(c.text) or analyte_in(c.text) for c in upper.cells)
 
 
 def _stacks(upper: Line, lower: Line, main: Line) -> bool:

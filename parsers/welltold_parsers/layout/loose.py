@@ -7,16 +7,17 @@ from collections.abc import Sequence
 from .cells import Cell, Line, of_words
 from .columns import Column, page_columns, sheet_columns
 from .context import Context
+from .heads import SAMPLE_ROLES
 from .letters import is_prose, read_letter
 from .listing import ListReader
 from .metadata import facts_of
+from .onward import goes_on
 from .printed import Printed
 from .roles import Plan, ResultColumn, make_plan
 from .rows import RowReader
 from .tables import Table
 from .ticks import has_boxes, read_ticks
 from .tokens import analyte_in, microbial, unit_of, value_of
-
 
 _PLACES_AT_LEAST = 3
 
@@ -53,7 +54,8 @@ def read_loose(lines: Sequence[Line], context: Context, last: tuple[Table, Plan]
 def _continues(lines: Sequence[Line], last: tuple[Table, Plan]) -> bool:
     """Whether these lines are the rows of the table before, on a page or sheet without a head."""
     rows = [line for line in lines if len(line.cells) >= 3]
-    if len(rows) < 2 or len(rows) < 0.5 * len(lines):
+    least = 2 if last[1].analyte is not None else 1
+    if len(rows) < least or len(rows) < 0.5 * len(lines):
         return False
     return _goes_on(Table("rows", [], rows[:60], last[0].columns), last[1])
 
@@ -172,7 +174,8 @@ def _read_run(run: list[Line], context: Context, last: tuple[Table, Plan] | None
 def _goes_on(table: Table, plan: Plan) -> bool:
     """Whether lines without a head fit the columns of the table before."""
     if plan.analyte is None:
-        return False
+        samples = [i for i, r in enumerate(plan.roles) if r in SAMPLE_ROLES]
+        return goes_on(table.lines, table, samples, [r.index for r in plan.results])
     good = 0
     for line in table.lines:
         cells = table.cells(line)

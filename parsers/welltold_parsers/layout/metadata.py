@@ -86,7 +86,7 @@ def facts_of(line: Line) -> list[Fact]:
 
 
 def _named_before(line: Line, found: list[Fact]) -> Iterator[Fact]:
-    """The sample's name and number before the day of collection, where no key tells them."""
+    """Yield the sample's name and number before the day of collection, where no key tells them."""
     if not any(f.role == "collected" for f in found) or any(f.role in _IDENTITY for f in found):
         return
     texts: list[str] = []
@@ -105,8 +105,9 @@ def _led(line: Line) -> list[Fact]:
     found: list[Fact] = []
     plain: list[tuple[str, Cell]] = []
     for cell in line.cells:
-        found.extend(_inline(cell))
-        if found:
+        inline = list(_inline(cell))
+        found.extend(inline)
+        if inline:
             continue
         for piece in _PIECES.split(cell.text):
             fact = led_by_key(piece, cell)

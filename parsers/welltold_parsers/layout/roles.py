@@ -127,6 +127,7 @@ def make_plan(table: Table, rows: Sequence[Sequence[Cell | None]]) -> Plan:
     content = contents(rows, len(table.columns))
     roles = [_role(h, c) for h, c in zip(heads, content, strict=True)]
     settle_roles(table, rows, heads, content, roles)
+    date_of_samples(roles, table.columns)
     analyte = _analyte_column(roles, heads, content)
     if analyte is None and "cas" in roles:
         analyte = roles.index("cas")
@@ -150,6 +151,15 @@ def make_plan(table: Table, rows: Sequence[Sequence[Cell | None]]) -> Plan:
     results = [_result(i, table.columns[i], heads[i], several=len(chosen) > 1) for i in chosen]
     shared = _share(roles, results)
     return Plan(analyte, results, shared, sure, roles, labels)
+
+
+def date_of_samples(roles: list[str], columns: Sequence[Column]) -> None:
+    """Take a column headed "Date", among columns that name samples, for the collection."""
+    if "collected" in roles or not {"lab_id", "sample_id", "client_id", "point"} & {*roles}:
+        return
+    bare = [i for i, c in enumerate(columns) if c.head.lower().strip(" .:") == "date"]
+    if len(bare) == 1:
+        roles[bare[0]] = "collected"
 
 
 def analyte_columns(table: Table, rows: Sequence[Sequence[Cell | None]]) -> list[int]:
@@ -208,6 +218,8 @@ def _role(head: Head | None, content: Content) -> str:
         and not content.analyte
     ):
         return ""
+    if role == "taken" and content.numeric_results():
+        return "result"  # "First Draw (ppb)": the head says how it was taken, the cells how much
     if role == "unit" and content.filled and content.unit == 0 and content.value:
         return ""
     if (

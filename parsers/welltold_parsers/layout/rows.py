@@ -283,7 +283,7 @@ class RowReader:
     def _skipped(self, step: Step, facts: Facts, number: int) -> bool:
         """Whether the row belongs to quality control, a blank, or a closed part of the sheet."""
         context = self.context
-        if context.closed:
+        if context.closed and not context.reopens(facts):
             context.count(context.region or "")
             return True
         kind = None

@@ -62,7 +62,8 @@ class Draft:
 
     def agrees(self, facts: Mapping[str, str]) -> bool:
         """Whether nothing known of this sample contradicts these facts."""
-        return all(self.facts.get(r, facts[r]) == facts[r] for r in _IDENTITY if r in facts)
+        told = (*_IDENTITY, "taken")
+        return all(self.facts.get(r, facts[r]) == facts[r] for r in told if r in facts)
 
 
 class Samples:
@@ -135,6 +136,16 @@ class Samples:
         """Keep a line of a list of samples, to complete the samples at the end."""
         if any(role in facts for role in _IDENTITY):
             self._listed.append(facts)
+
+    def knows(self, facts: Mapping[str, str]) -> bool:
+        """Whether one of these numbers belongs to a sample of a list, or to one with results."""
+        told = [d.facts for d in self.drafts if d.results]
+        return any(
+            facts[r] == other.get(r)
+            for r in _NUMBERS
+            if r in facts
+            for other in (*self._listed, *told)
+        )
 
     def current(self) -> Draft:
         """Return the sample that the facts so far name."""

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Sequence
 
 from .cells import Cell, Line, of_words
@@ -10,6 +11,7 @@ from .heads import HeadLine, Kind, at_rest, find_head, stack_above
 from .tokens import unit_of, value_of
 from .words import head_of, segments
 
+_YEAR = re.compile(r"(?:19|20)\d\d")
 _SAMPLE_ROWS = 200
 """Columns are found on this many rows."""
 
@@ -134,7 +136,27 @@ def _completes(lines: Sequence[Line], at: int, head: HeadLine) -> bool:
     if head.kind == "across" and line.sheet is None and line.page == main.page:
         close = line.top - before.bottom < 0.6 * main.height
         return close and not any(value_of(c.text) is not None for c in line.cells)
-    return _names_more(line, before, main)
+    return _names_more(line, before, main) or _under_each(line, before, main)
+
+
+def _under_each(line: Line, before: Line, main: Line) -> bool:
+    """Whether a line goes on with heads but the first: "June" over "2023"."""
+    if line.sheet is not None or line.page != main.page or at_rest(line):
+        return False
+    if line.top - before.bottom > 0.9 * main.height or len(line.cells) < 2:
+        return False
+    over = [
+        [
+            i
+            for i, head in enumerate(main.cells)
+            if min(c.right, head.right) > max(c.left, head.left)
+        ]
+        for c in line.cells
+    ]
+    if any(len(found) != 1 or found[0] == 0 for found in over):
+        return False
+    plain = [c.text for c in line.cells if not _YEAR.fullmatch(c.text)]
+    return len(plain) < len(line.cells) and not any(value_of(t) is not None for t in plain)
 
 
 def _names_more(line: Line, before: Line, main: Line) -> bool:
