@@ -19,7 +19,8 @@ from .onward import goes_on
 from .printed import Printed
 from .roles import column_head
 from .samples import Draft, Facts, code_kind, control_kind
-from .sheet_roles import coordinates, sample_columns, sign_columns
+from .sheet_roles import sign_columns
+from .sheet_samples import coordinates, depth_column, sample_columns
 from .tables import Table, joined
 from .row_groups import whole_rows
 from .tokens import analytes_within, is_number, unit_of, value_of
@@ -73,6 +74,7 @@ class AcrossReader:
         own = {i for c in self.columns for i in c.own.values()}
         self.roles = _sample_columns(table, {c.index for c in self.columns} | own)
         self.place = coordinates(table) if is_sheet(table) else None
+        self.depth = depth_column(table) if is_sheet(table) else None
         self.crowded = any(
             sum(c.left < x.right - 1 and x.left + 1 < c.right for c in table.columns) > 2
             for line in table.heads
@@ -116,7 +118,10 @@ class AcrossReader:
         filled = [cells[c.index] for c in self.columns if cells[c.index] is not None]
         if not filled:
             return False
-        if all(c is not None and unit_of(c.text) and not is_number(c.text) for c in filled):
+        units = [c for c in filled if c and unit_of(c.text) and not is_number(c.text)]
+        others = [c for c in filled if c and c not in units]
+        most = is_sheet(self.table) and len(units) >= 0.6 * len(filled) and len(units) >= 3
+        if not others or (most and not any(value_of(c.text) for c in others)):
             self.rows.setdefault("unit", cells)
             return True
         for cell in cells[:first]:
@@ -144,11 +149,19 @@ class AcrossReader:
         facts = self._facts(cells, taken)
         if self._control(facts):
             return
-        draft = self.context.samples.of(facts) if facts else self.context.samples.current()
+        draft = self._sample(facts)
         for column in self.columns:
             cell = cells[column.index]
             if cell is not None:
                 self._emit(column, cell, cells, draft)
+
+    def _sample(self, facts: Facts) -> Draft:
+        """Return the sample of a row; in a data file a row without a name is one of its own."""
+        samples = self.context.samples
+        placed = facts.keys() & {"lab_id", "sample_id", "client_id", "point"}
+        if is_sheet(self.table) and not placed and len(self.table.lines) > 1:
+            return samples.alone(facts)
+        return samples.of(facts) if facts else samples.current()
 
     def _lost(self, line: Line, cells: Sequence[Cell | None]) -> None:
         numbers = [
@@ -210,6 +223,8 @@ class AcrossReader:
                 if cell is not None and index not in taken and index not in self.roles.values():
                     facts["sample_id" if _is_id(cell.text) else "point"] = cell.text
                     break
+        if self.depth is not None and (deep := cells[self.depth]) is not None:
+            facts["depth"] = deep.text
         heads = {self.table.columns[c.index].head.lower() for c in self.columns}
         if heads and all("first draw" in h or "1st draw" in h for h in heads):
             facts.setdefault("taken", "first draw")

@@ -54,9 +54,11 @@ def find_basis(printed: Printed, label: Label, spelled: str | None) -> str | Non
 
 
 def _may_count(label: Label, basis: str) -> bool:
-    """Whether an analyte is ever counted so; a word that only looks like a basis decides nothing."""
-    bases = analyte(label.match.slug).bases if label.match else ()
-    return not bases or basis in bases
+    """Whether an analyte is ever counted so; a word that looks like a basis decides nothing."""
+    if label.match is None:
+        return True
+    known = analyte(label.match.slug)
+    return not known.bases or basis in {*known.bases, known.basis, known.formula}
 
 
 def _of_unit(spelled: str | None) -> str | None:

@@ -59,7 +59,7 @@ def build(printed: Printed, *, decimal_comma: bool) -> Result | None:
         present=value.present,
         unit=chosen.text,
         basis=basis,
-        fraction=_fraction(printed, label),
+        fraction=None if known and known.group in BACTERIA else _fraction(printed, label),
         qualifiers=tuple(dict.fromkeys((*value.qualifiers, *flags))),
         method=printed.text_of("method") or printed.section.method,
         analyzed=_analyzed(printed),

@@ -40,7 +40,9 @@ def read_document(document: Document) -> Reading:
     parts = [page_lines(p) for p in document.pages] or [
         list(sheet_lines(s)) for s in document.sheets if not s.hidden
     ]
-    context = Context(decimal_comma=_decimal_comma(parts), day_first=_day_first(parts))
+    day_first = _day_first(parts)
+    context = Context(decimal_comma=_decimal_comma(parts), day_first=day_first or False)
+    context.samples.order_told = day_first is not None
     _read_parts(parts, context)
     context.end_list()
     samples = tuple(merge(s) for s in context.samples.finish())
@@ -184,10 +186,11 @@ def _decimal_comma(parts: Sequence[Sequence[Line]]) -> bool:
     return commas > 0 and points == 0
 
 
-def _day_first(parts: Sequence[Sequence[Line]]) -> bool:
-    """Whether dates put the day first: some can only be read so, and none the other way."""
+def _day_first(parts: Sequence[Sequence[Line]]) -> bool | None:
+    """Whether dates put the day first: some can only be read so, none the other way; None: open."""
     told = {settles_day_first(text) for text in _texts(parts) if "/" in text}
-    return True in told and False not in told
+    told.discard(None)
+    return told.pop() if len(told) == 1 else None
 
 
 def _warnings(context: Context) -> Iterator[Message]:

@@ -10,6 +10,7 @@ from collections.abc import Sequence
 from typing import Literal, NamedTuple
 
 from .cells import Cell, Line
+from .isotopes import is_isotope
 from .tokens import analyte_in, analytes_within, is_number, microbial, unit_of, value_of
 from .words import head_of, segments
 
@@ -170,7 +171,7 @@ def _many_names(cell: Cell) -> bool:
 
 def head_analyte(text: str) -> str | None:
     """Return the slug of the one analyte that a column head names, or None."""
-    if len(text) > 90:
+    if len(text) > 90 or is_isotope(text):
         return None
     exact = analyte_in(text)
     if exact:
@@ -291,8 +292,17 @@ def _sample_row(line: Line, main: Line) -> bool:
     return len(under) >= 0.5 * len(others) and len(under) >= 2
 
 
+def _key_and_value(line: Line) -> bool:
+    """Whether a row of a sheet is "Collected | 12-Mar 2024", though its columns are the table's."""
+    if len(line.cells) != 2:
+        return False
+    key, value = head_of(line.cells[0].text), head_of(line.cells[1].text)
+    known = key is not None and key.score >= _STRONG and key.role not in {"result", "analyte"}
+    return known and (value is None or value.score < _STRONG) and unit_of(line.cells[1].text) is None
+
+
 def _sheet_stacks(upper: Line, lower: Line, main: Line) -> bool:
-    if lower.index - upper.index > 1 or len(upper.cells) < 2:
+    if lower.index - upper.index > 1 or len(upper.cells) < 2 or _key_and_value(upper):
         return False
     columns = {c.left for c in main.cells}
     inside = sum(c.left in columns for c in upper.cells)

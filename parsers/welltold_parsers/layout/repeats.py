@@ -15,7 +15,8 @@ def merge(sample: Sample) -> Sample:
         groups.setdefault(_same_test(result), []).append(result)
     if len(groups) == len(sample.results):
         return sample
-    merged = [one for group in groups.values() for one in _merge(group)]
+    named = bool(sample.id or sample.point or sample.collected)
+    merged = [one for group in groups.values() for one in _merge(group, named=named)]
     return replace(sample, results=tuple(merged))
 
 
@@ -25,7 +26,7 @@ def _same_test(result: Result) -> tuple[object, ...]:
     return name, result.basis, result.fraction, result.state in {"present", "absent"}
 
 
-def _merge(group: list[Result]) -> list[Result]:
+def _merge(group: list[Result], *, named: bool) -> list[Result]:
     kept: list[Result] = []
     for result in group:
         twin = next((i for i, k in enumerate(kept) if _same_value(k, result)), None)
@@ -35,7 +36,7 @@ def _merge(group: list[Result]) -> list[Result]:
             kept[twin] = _joined(kept[twin], result)
     if len(kept) == 1:
         return kept
-    return [_differing(one, kept) for one in kept]
+    return [_differing(one, kept, named=named) for one in kept]
 
 
 def _same_value(a: Result, b: Result) -> bool:
@@ -63,16 +64,18 @@ def _joined(first: Result, second: Result) -> Result:
     )
 
 
-def _differing(one: Result, kept: list[Result]) -> Result:
+def _differing(one: Result, kept: list[Result], *, named: bool) -> Result:
     other = next(k for k in kept if k is not one)
-    if _told_apart(one, other):
+    if _told_apart(one, other, named=named):
         return one
     reason = say("read.twice_different", text=one.text, other=other.text)
     return replace(one, confidence=round(one.confidence * 0.3, 4), review=(*one.review, reason))
 
 
-def _told_apart(one: Result, other: Result) -> bool:
-    """Whether the sheet itself says that these are two measurements."""
-    return one.label != other.label or (
-        one.method != other.method and None not in {one.method, other.method}
-    )
+def _told_apart(one: Result, other: Result, *, named: bool) -> bool:
+    """Whether the sheet itself says that these are two measurements.
+
+    Two methods say so only for a named sample; else the rows may be two samples.
+    """
+    two_methods = one.method != other.method and None not in {one.method, other.method}
+    return one.label != other.label or (named and two_methods)

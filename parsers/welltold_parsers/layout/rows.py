@@ -13,8 +13,11 @@ from .metadata import facts_of
 from .printed import Printed
 from .roles import Plan, ResultColumn
 from .samples import Draft, Facts, code_kind, control_kind
+from .sheet_samples import PLACED, coordinates
+from .short_names import Named, short_name
 from .tables import Table
 from .tokens import analyte_in, is_number, label_of, unit_of, value_of
+from .wide import is_sheet
 from .words import head_of, heading_region
 from .wraps import Step, join_wrapped
 
@@ -56,6 +59,8 @@ class RowReader:
         self.last_label: Cell | None = None
         self.unknown = [i for i, role in enumerate(plan.roles) if role == "unknown"]
         self.flag_head = _head_cell(table, plan, "detect_flag")
+        self.sheet = is_sheet(table)
+        self.place = coordinates(table) if self.sheet else None
 
     def read(self) -> None:
         """Read all lines."""
@@ -73,6 +78,9 @@ class RowReader:
 
     def _is_row(self, cells: Sequence[Cell | None]) -> bool:
         label = self._label(cells)
+        if self.sheet and self.plan.sure and label is not None and len(self.table.columns) > 4:
+            found = [c for r in self.plan.results if (c := cells[r.index]) is not None]
+            return any(is_number(c.text) for c in found)
         return (
             label is not None
             and analyte_in(label.text) is not None
@@ -158,7 +166,7 @@ class RowReader:
         if heading_region(label.text) == "qc" and analyte_in(label.text) is None:
             self.context.count("qc")
             return
-        known = label_of(label.text).match is not None
+        known = label_of(label.text).match is not None or self._short(label.text) is not None
         if not known and not self._plain_unknown(step):
             self._no_result(step, label)
             return
@@ -170,6 +178,13 @@ class RowReader:
                 if more is not None and label_of(more.text).match:
                     text, label = more.text, more
         self._results(step, text, label)
+
+    def _short(self, text: str) -> Named | None:
+        """Return what a name means that is known only as the short form of data files."""
+        if not self.sheet or label_of(text).match is not None:
+            return None
+        named = short_name(text)
+        return named if named is not None and named.slug else None
 
     def _column_row(self, step: Step, label: Cell) -> bool:
         """A row that says something about the sample columns: dates, places, numbers."""
@@ -194,6 +209,8 @@ class RowReader:
             at = self.plan.column("unit", result)
             unit = step.cells[at] if at is not None else None
             if value.unit_text or result.unit or (unit is not None and unit_of(unit.text)):
+                return True
+            if self.sheet and self.plan.sure and unit is not None and not says_nothing(unit.text):
                 return True
             if any(
                 (c := step.cells[self.plan.shared[r]]) is not None
@@ -246,6 +263,10 @@ class RowReader:
                 head_unit=result.unit,
                 cells=own,
             )
+            if (named := self._short(text)) is not None:
+                printed.name = named.name
+                if not named.sure:
+                    printed.doubt("label_fuzzy", label=text, analyte=named.name)
             unknown = [c for i in self.unknown if (c := step.cells[i]) is not None]
             if unknown and is_number(unknown[0].text):
                 own["unknown"] = unknown[0]
@@ -278,6 +299,10 @@ class RowReader:
             cell = cells[index]
             if cell is not None and (kept := self.context.samples.fact(role, cell.text)):
                 facts[role] = kept
+        if self.place is not None and not facts.keys() & PLACED:
+            at = [c.text for i in self.place if (c := cells[i]) is not None]
+            if len(at) == 2:
+                facts["point"] = ", ".join(at)
         return facts
 
     def _skipped(self, step: Step, facts: Facts, number: int) -> bool:

@@ -78,12 +78,15 @@ class Samples:
         "common",
         "day_first",
         "drafts",
+        "order_told",
         "unsure_dates",
     )
 
     def __init__(self, *, day_first: bool) -> None:
         self.drafts: list[Draft] = []
         self.day_first = day_first
+        self.order_told = False
+        """Some date on the sheet can only be read one way, so all are read that way."""
         self.unsure_dates: set[str] = set()
         self.common: dict[str, set[str]] = {}
         self._current: Draft | None = None
@@ -129,7 +132,7 @@ class Samples:
         return text
 
     def _ask(self, found: Stamp) -> None:
-        if found.ambiguous:
+        if found.ambiguous and not self.order_told:
             self.unsure_dates.add(found.iso)
 
     def list_(self, facts: Facts) -> None:

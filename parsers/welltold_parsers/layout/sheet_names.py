@@ -1,10 +1,12 @@
-"""How the heads of a data file's columns belong together: "TP_ugL" and "TPFlag", "ref1" and "ref1_avg"."""
+"""How the heads of a data file belong together: "TP_ugL" and "TPFlag", "ref1" and "ref1_avg"."""
 
 from __future__ import annotations
 
 import re
 from collections.abc import Mapping, Sequence
 from functools import lru_cache
+
+from welltold.tables import read_table
 
 from .words import head_key, split_unit
 
@@ -36,18 +38,14 @@ _ROLES = {
     "censored": "sign",
     "nd": "sign",
 }
-_CODE = frozenset(
-    "id ids uid guid code codes cd num number no nr key index idx seq pk fk oid".split()
-)
-_META = frozenset(
-    """lat latitude lon long longitude lng coord coordinate easting northing utm x y elev elevation altitude depth
-    year month day week hour minute julian doy season quarter count counts n rank score potability safe
-    wqi distance area population duplicate dup replicate rep zip zipcode postal permit phone page version interval
-    session class cluster weight volume level stage flow discharge datum accuracy huc survey event visit
-    meq percentile age bottle rain rainfall precipitation precip air wind cloud tide weather humidity
-    """.split()
-)
-_STATS = frozenset("avg average mean median min max std stdev stddev sd se rsd cv var".split())
+
+
+@lru_cache(maxsize=8)
+def column_words(kind: str) -> frozenset[str]:
+    """Return the words of heads that tell what a column of numbers is, by what they tell."""
+    return frozenset(
+        row.text("word") for row in read_table("column_words.csv") if row.text("kind") == kind
+    )
 
 
 @lru_cache(maxsize=4096)
@@ -72,18 +70,18 @@ def companion_of(text: str, stems: Mapping[str, int]) -> tuple[str, int] | None:
 def looks_like_code(text: str) -> bool:
     """Whether a head names a number that counts or numbers something: "CHR_UID", "row_no"."""
     words = head_key(text).split()
-    return bool(words) and (words[-1] in _CODE or words[0] in {"id", "uid", "code"})
+    return bool(words) and (words[-1] in column_words("code") or words[0] in {"id", "uid", "code"})
 
 
 def is_metadata(text: str) -> bool:
     """Whether numbers under a head say where, when or how often, not what is in the water."""
-    return looks_like_code(text) or bool(_META & set(head_key(text).split()))
+    return looks_like_code(text) or bool(column_words("metadata") & set(head_key(text).split()))
 
 
 def statistic(text: str) -> str | None:
     """Return the role of a head that is a statistic of other columns: "ref1_avg", "tp_stdev_2"."""
     words = head_key(text).split()
-    found = _STATS & set(words)
+    found = column_words("statistic") & set(words)
     if not found or len(words) < 2:
         return None
     return (

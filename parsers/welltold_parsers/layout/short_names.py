@@ -1,7 +1,7 @@
 """Short names that mean an analyte only at the head of a column of a data file.
 
-A lab sheet that says "do" or "TH" says too little; a data file whose other columns are analytes does
-not. Nothing here is asked for a page.
+A lab sheet that says "do" or "TH" says too little; a data file whose other columns are analytes
+does not. Nothing here is asked for a page.
 """
 
 from __future__ import annotations
@@ -14,6 +14,7 @@ from typing import NamedTuple
 from welltold.analytes import Match, analyte, identify
 from welltold.tables import read_table
 
+from .isotopes import is_isotope
 from .tokens import analyte_in, label_of
 from .words import split_unit
 
@@ -30,11 +31,6 @@ _FRACTIONS = {
     "t": "total",
     "unfilt": "total",
 }
-_ISOTOPE = re.compile(
-    r"(?i)(?:^|[\s_(\[-])(?:d|delta[\s_-]?|δ\s?)?(?:13_?C|18_?O|17_?O|15_?N|34_?S|11_?B|37_?Cl|2_?H)"
-    r"(?:[\s_)\]-]|$)|‰|per ?mil|isotop"
-)
-"""Ratios of stable isotopes: "DIC 13C" is no inorganic carbon. Names of nuclides stay with the table."""
 
 
 class Named(NamedTuple):
@@ -61,14 +57,9 @@ def _table() -> Mapping[str, tuple[str | None, str | None, str | None, bool]]:
     }
 
 
-def is_isotope(text: str) -> bool:
-    """Whether a name is a ratio of stable isotopes."""
-    return _ISOTOPE.search(text) is not None
-
-
 @lru_cache(maxsize=4096)
 def short_name(text: str) -> Named | None:
-    """Return what a column's head, with its unit, means in a data file; None when it says nothing."""
+    """Return what a column's head means in a data file; None when it says nothing."""
     if len(text) > 40 or is_isotope(text):
         return None
     bare, spelled = split_unit(text)
@@ -81,7 +72,7 @@ def short_name(text: str) -> Named | None:
 
 
 def _plain(bare: str, spelled: str | None) -> Named | None:
-    """A name that is known as it stands, also where its unit was not split off as usual."""
+    """Return a name that is known once "_" and "." are blanks."""
     if "_" not in bare and "." not in bare:
         return None
     match = analyte_in(_BLANKS.sub(" ", bare))
@@ -114,7 +105,7 @@ def _lower(bare: str, spelled: str | None) -> Named | None:
 
 
 def _line_of(bare: str) -> Named | None:
-    """A symbol with the line of a spectrum: "Al 308.215-A"."""
+    """Return a symbol with the line of a spectrum: "Al 308.215-A"."""
     found = _WAVELENGTH.match(bare.strip())
     match = identify(found[1], fuzzy=False) if found else None
     return Named(match.slug, analyte(match.slug).name, None, sure=True) if match else None

@@ -8,6 +8,7 @@ from collections.abc import Sequence
 from .cells import Cell, Line, of_words
 from .columns import Column, assign, page_columns, sheet_columns
 from .heads import HeadLine, Kind, at_rest, find_head, stack_above
+from .sheet_heads import sheet_head
 from .tokens import unit_of, value_of
 from .words import head_of, segments
 
@@ -91,7 +92,7 @@ def _heads(lines: Sequence[Line]) -> list[tuple[int, HeadLine]]:
             at = _next_candidate(lines, at, lines[found[0][1].at])
             if at >= len(lines):
                 break
-        head = find_head(lines, at)
+        head = _head_at(lines, at)
         if head:
             if found and at == found[-1][1].at + 1 and _one_stack(lines, found[-1][1], head):
                 first, upper = found.pop()
@@ -101,6 +102,13 @@ def _heads(lines: Sequence[Line]) -> list[tuple[int, HeadLine]]:
             floor = at + 1
         at += 1
     return found
+
+
+def _head_at(lines: Sequence[Line], at: int) -> HeadLine | None:
+    head = find_head(lines, at)
+    if lines[at].sheet is None or (head is not None and head.kind != "samples"):
+        return head
+    return sheet_head(lines, at) or head
 
 
 def _one_stack(lines: Sequence[Line], upper: HeadLine, lower: HeadLine) -> bool:

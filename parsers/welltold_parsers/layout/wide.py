@@ -1,7 +1,7 @@
-"""The columns of a wide data file: which are analytes, which belong to an analyte, which are neither.
+"""The columns of a wide data file: which are analytes, which serve one, which are neither.
 
-A head like "TPFlag" belongs to "TP_ugL"; "do" is dissolved oxygen beside other analytes; a column of
-numbers that nothing explains is told, never passed over.
+A head like "TPFlag" belongs to "TP_ugL"; "do" is dissolved oxygen beside other analytes; a column
+of numbers that nothing explains is told, never passed over.
 """
 
 from __future__ import annotations
@@ -11,25 +11,27 @@ from typing import NamedTuple
 
 from .cells import Cell, join
 from .content import Content, contents
-from .short_names import Named, is_isotope, short_name
-from .sheet_names import companion_of, is_metadata, looks_like_code, statistic, stem_of
+from .isotopes import is_isotope
+from .sheet_names import (
+    column_words,
+    companion_of,
+    is_metadata,
+    looks_like_code,
+    statistic,
+    stem_of,
+)
+from .short_names import Named, short_name
 from .tables import Table
 from .tokens import is_number
 from .words import head_of
 
-_DERIVED = frozenset(
-    """replace replaced flag qual qualifier method code date count sd se avg mean max min cv units unit source
-    predicted model load flux category class status score index dose dosing setpoint target limit est
-    estimated standard mcl guideline diff change ratio rank removal ph pressure tank pipe pipes service
-    """.split()
-)
 _KNOWN_AT_LEAST = 2
 
 
 class Extra(NamedTuple):
     """One more column of results."""
 
-    index: int
+    at: int
     label: str
     name: str
     cell: Cell
@@ -51,7 +53,7 @@ def seen(table: Table) -> list[Content]:
 
 
 def companions(table: Table) -> dict[int, tuple[str, int]]:
-    """Return the columns whose heads name another column: column to (role, the column it serves)."""
+    """Return the columns whose heads name another: column to (role, the one it serves)."""
     stems: dict[str, int] = {}
     for index, column in enumerate(table.columns):
         if column.head:
@@ -78,8 +80,7 @@ def more_columns(
         for i, n in short.items()
         if len(known) + sure - n.sure >= _KNOWN_AT_LEAST or (len(known) and len(n.name) > 1)
     ]
-    names = dict(known) | {e.index: e.name for e in found}
-    found.extend(_variants(table, content, names, left - {e.index for e in found}))
+    found.extend(_variants(table, content, left - {e.at for e in found}))
     return found
 
 
@@ -91,10 +92,8 @@ def _short(table: Table, content: Content, index: int) -> Named | None:
     return named if named and named.slug else None
 
 
-def _variants(
-    table: Table, content: Sequence[Content], known: Mapping[int, str], left: set[int]
-) -> Iterator[Extra]:
-    """Yield columns whose heads are a known one with more behind it: "Nitrate2", "doc_r5"."""
+def _variants(table: Table, content: Sequence[Content], left: set[int]) -> Iterator[Extra]:
+    """Yield columns whose heads are a known one with more behind: "Nitrate2", "doc_r5"."""
     heads = {i: table.columns[i].head for i in left if table.columns[i].head}
     parts = {i: p for i, h in heads.items() if (p := _named_part(h)) is not None}
     for index, (named, tail) in parts.items():
@@ -116,7 +115,7 @@ def _named_part(head: str) -> tuple[Named, str] | None:
     words = head.split("_")
     for size in range(len(words) - 1, 0, -1):
         tail = [w.lower() for w in words[size:]]
-        if _DERIVED & set(tail) or len(tail) > 2:
+        if column_words("derived") & set(tail) or len(tail) > 2:
             return None
         named = _name("_".join(words[:size]))
         if named is not None:

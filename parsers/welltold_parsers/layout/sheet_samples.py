@@ -1,0 +1,195 @@
+"""Which columns of a sheet say what of a sample: its number, its place, its day, its depth.
+
+A sheet has many columns that could: codes of owners, counters of rows, two names for one place.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Sequence
+
+from .cells import Cell
+from .columns import Column
+from .dates import is_date
+from .empties import says_nothing
+from .heads import SAMPLE_ROLES
+from .sheet_names import looks_like_code
+from .tables import Table
+from .words import Head, head_key, head_of
+
+Rows = Sequence[Sequence[Cell | None]]
+
+PLACED = frozenset({"sample_id", "lab_id", "client_id", "point"})
+LEFT_OUT = "volume"
+"""The role of a column that is accounted for and says nothing about a result."""
+_GENERIC = frozenset(
+    {
+        "id",
+        "source",
+        "description",
+        "place",
+        "facility",
+        "building",
+        "water name",
+        "waterbody",
+        "waterbody name",
+        "water body",
+        "lake",
+        "lake name",
+        "river",
+        "river name",
+        "stream",
+        "stream name",
+        "village",
+        "park",
+        "location",
+        "location description",
+    }
+)
+"""Heads of a place that a plainer head beats."""
+_ONE_OF = tuple(sorted(SAMPLE_ROLES))
+_DEPTH = re.compile(
+    r"(?:sample |sampling |water )?depth(?: (?:m|ft|cm|feet|meters|metres|category|code))?"
+)
+
+
+def sample_columns(table: Table, rows: Rows, taken: set[int]) -> dict[str, int]:
+    """Return which column gives which fact of the sample, in a sheet with analytes across."""
+    heads = [_head(c) for c in table.columns]
+    roles = ["" if i in taken else (h.role if h else "") for i, h in enumerate(heads)]
+    only_one(table, rows, heads, roles)
+    when_sampled(table, roles, across=True)
+    found: dict[str, int] = {}
+    for index, role in enumerate(roles):
+        if role in SAMPLE_ROLES | {"report_id", "method", "fraction", "analyzed"}:
+            found.setdefault(role, index)
+    if (
+        not found.keys() & PLACED
+        and (other := _unnamed_place(table, rows, roles, taken)) is not None
+    ):
+        found[other[0]] = other[1]
+    return found
+
+
+def _unnamed_place(
+    table: Table, rows: Rows, roles: Sequence[str], taken: set[int]
+) -> tuple[str, int] | None:
+    """Return the first column of different names or numbers that no head explains."""
+    first = min(taken, default=len(roles))
+    for index in range(first):
+        texts = texts_of(rows, index)
+        if index in taken or roles[index] not in {"", "unknown", "volume", "number"} or not texts:
+            continue
+        plain = [t for t in texts if not _decimal(t) and not is_date(t)]
+        named = (
+            roles[index] in {"", "unknown"} or any(c.isalpha() for c in plain[0])
+            if plain
+            else False
+        )
+        if named and len(plain) == len(texts) and (len(set(texts)) > 1 or len(rows) < 2):
+            numbered = all(_is_code(t) for t in texts)
+            if numbered and (looks_like_code(table.columns[index].head) or not texts[0].isdigit()):
+                return "sample_id", index
+            if not all(t.isdigit() for t in texts):
+                return "point", index
+    return None
+
+
+def _is_code(text: str) -> bool:
+    return any(c.isdigit() for c in text) and " " not in text.strip()
+
+
+def coordinates(table: Table) -> tuple[int, int] | None:
+    """Return the columns of latitude and longitude."""
+    keys = [set(head_key(c.head).split()) for c in table.columns]
+    lat = next((i for i, k in enumerate(keys) if k & {"lat", "latitude"}), None)
+    lon = next((i for i, k in enumerate(keys) if k & {"lon", "long", "lng", "longitude"}), None)
+    return None if lat is None or lon is None else (lat, lon)
+
+
+def depth_column(table: Table) -> int | None:
+    """Return the column that says how deep a sample was taken: two depths are two samples."""
+    keys = [head_key(c.head) for c in table.columns]
+    return next((i for i, k in enumerate(keys) if _DEPTH.fullmatch(k)), None)
+
+
+def only_one(table: Table, rows: Rows, heads: Sequence[Head | None], roles: list[str]) -> None:
+    """Keep one column for each fact: the plainest head, then the one that tells most."""
+    for role in _ONE_OF:
+        found = [i for i, r in enumerate(roles) if r == role]
+        filled = [i for i in found if texts_of(rows, i)]
+        for index in found:
+            if index not in filled:
+                roles[index] = LEFT_OUT
+        if role == "sample_id":
+            filled = _true_ids(table, rows, heads, roles, filled)
+        if len(filled) < 2:
+            continue
+        best = max(filled, key=lambda i: _rank(table, rows, heads, i))
+        for index in filled:
+            if index != best:
+                roles[index] = LEFT_OUT
+
+
+def _true_ids(
+    table: Table, rows: Rows, heads: Sequence[Head | None], roles: list[str], found: list[int]
+) -> list[int]:
+    """Leave out counters of rows and numbers with decimals, which are nobody's sample."""
+    others = [r for r in ("lab_id", "client_id", "point") if r in roles]
+    kept = []
+    for index in found:
+        texts = texts_of(rows, index)
+        head = heads[index]
+        bare = head_key(table.columns[index].head) in {"id", "no", "number", "index", "row id"}
+        weak = head is not None and head.score < 0.9
+        counter = bare and (others or len(found) > 1 or _counts_up(texts))
+        if counter or (weak and others) or any(_decimal(t) for t in texts):
+            roles[index] = LEFT_OUT
+        else:
+            kept.append(index)
+    return kept
+
+
+def _counts_up(texts: Sequence[str]) -> bool:
+    return len(texts) > 1 and all(
+        t == str(n) for n, t in enumerate(texts, start=int(texts[0]) if texts[0].isdigit() else -1)
+    )
+
+
+def _decimal(text: str) -> bool:
+    whole, point, rest = text.strip().partition(".")
+    return bool(point) and whole.lstrip("-").isdigit() and rest.isdigit()
+
+
+def _rank(
+    table: Table, rows: Rows, heads: Sequence[Head | None], index: int
+) -> tuple[bool, float, bool, int]:
+    head = heads[index]
+    texts = texts_of(rows, index)
+    several = len(set(texts)) > 1
+    plain = head_key(table.columns[index].head) not in _GENERIC
+    return plain, head.score if head else 0.0, several, -index
+
+
+def when_sampled(table: Table, roles: list[str], *, across: bool = False) -> None:
+    """Take a column headed only "Date" as the day of sampling, where no other column is it."""
+    keys = [head_key(c.head) for c in table.columns]
+    placed = across or set(roles) & PLACED or coordinates(table) is not None
+    if "collected" not in roles and placed:
+        at = next((i for i, k in enumerate(keys) if k == "date"), None)
+        analyst = at is not None and "analyst" in keys[max(at - 1, 0) : at + 2]
+        if at is not None and not analyst:
+            roles[at] = "collected"
+    if "collected" in roles and "collected_time" not in roles:
+        at = next((i for i, k in enumerate(keys) if k == "time"), None)
+        if at is not None:
+            roles[at] = "collected_time"
+
+
+def _head(column: Column) -> Head | None:
+    return head_of(column.head) if column.head else None
+
+
+def texts_of(rows: Rows, index: int) -> list[str]:
+    """Return what the cells of a column say, blanks in words left out."""
+    return [c.text for row in rows if (c := row[index]) is not None and not says_nothing(c.text)]
