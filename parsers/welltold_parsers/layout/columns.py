@@ -11,7 +11,7 @@ from itertools import pairwise
 
 from ..geometry import Word
 from .cells import Cell, Line, of_words
-from .edges import by_edges, is_figure, is_figure_part
+from .edges import SIGNS, by_edges, is_figure, is_figure_part
 
 _PROUD = 0.06
 """The share of rows that may reach across a gap."""
@@ -297,6 +297,8 @@ def _part(cell: Cell, over: list[int], columns: Sequence[Column], placed: list[l
     shares: dict[int, list[int]] = {}
     for at, word in enumerate(cell.words):
         middle = (word.left + word.right) / 2
+        if word.text in SIGNS and at + 1 < len(cell.words):
+            middle = (cell.words[at + 1].left + cell.words[at + 1].right) / 2
         near = min(free, key=lambda i: max(columns[i].left - middle, middle - columns[i].right))
         shares.setdefault(near, []).append(at)
     for index, positions in shares.items():

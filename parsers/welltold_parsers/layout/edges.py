@@ -12,6 +12,10 @@ from collections.abc import Sequence
 from .cells import Cell, Line
 
 
+SIGNS = frozenset("<>≤≥±~")
+"""Signs that belong to the number behind them."""
+
+
 def by_edges(
     rows: Sequence[Line], heads: Sequence[Cell], found: int
 ) -> list[tuple[float, float]] | None:
@@ -46,7 +50,7 @@ def _stretches_of(row: Line, edges: Sequence[float]) -> list[int] | None:
         to = [bisect_right(edges, w.right - 1.0) - 1 for w in cell.words]
         if at != to or not at:
             return None
-        if at[0] != at[-1] and not is_figure(cell.words[0].text):
+        if at[0] != at[-1] and (not is_figure(cell.words[0].text) or _sign_cut_off(cell, at)):
             return None
         stretches = sorted(set(at))
         if any(r in used for r in stretches):
@@ -55,9 +59,17 @@ def _stretches_of(row: Line, edges: Sequence[float]) -> list[int] | None:
     return used
 
 
+def _sign_cut_off(cell: Cell, at: Sequence[int]) -> bool:
+    """Whether an edge runs between a sign and its number."""
+    pairs = zip(cell.words, at, at[1:], strict=False)
+    return any(word.text in SIGNS and here != there for word, here, there in pairs)
+
+
 def is_figure(text: str) -> bool:
     """Whether a word begins a result: a number or a sign before one."""
-    return text in {"<", ">", "ND", "nd"} or text.lstrip("<>")[:1].isdigit() or text[:1] == "."
+    return (
+        text in SIGNS or text in {"ND", "nd"} or text.lstrip("<>")[:1].isdigit() or text[:1] == "."
+    )
 
 
 def is_figure_part(text: str) -> bool:

@@ -14,6 +14,7 @@ from itertools import pairwise
 
 from ..geometry import Page, Rule, Sheet, Word
 from .cells import Cell, Line, of_words
+from .edges import SIGNS
 
 _LEADERS = re.compile(r"[.·…_]{4,}|…+")
 _BLANK_SHARE = 1.35
@@ -151,7 +152,8 @@ def _runs(row: Sequence[Word], blank: float, cuts: Sequence[float]) -> Iterator[
         last = run[-1]
         gap = word.left - last.right
         tall = max(min(word.bottom - word.top, last.bottom - last.top), 4.0)
-        if gap > max(_BLANK_SHARE * blank, 0.25) * tall or _parted(cuts, last, word):
+        near = last.text in SIGNS and gap < 1.5 * tall
+        if not near and gap > max(_BLANK_SHARE * blank, 0.25) * tall or _parted(cuts, last, word):
             yield tuple(run)
             run = [word]
         else:

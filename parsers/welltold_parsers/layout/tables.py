@@ -254,4 +254,7 @@ def _row_like(line: Line) -> bool:
     """Whether a line looks like a row of a table: two cells, one of them a value, no key."""
     if len(line.cells) < 2 or at_rest(line):
         return False
-    return any(value_of(c.text) is not None for c in line.cells)
+    return any(
+        value_of(c.text) is not None or value_of(c.text, decimal_comma=True) is not None
+        for c in line.cells
+    )
