@@ -61,7 +61,8 @@ def test_radium_is_summed_with_what_was_not_found_as_an_interval(bench: Bench) -
             bench, "radium_226_228", ("radium_226", one, "pCi/L"), ("radium_228", other, "pCi/L")
         )
 
-    assert of("3", "2").verdict == "no_concern_found"
+    assert of("2", "2").verdict == "no_concern_found"
+    assert of("3", "2").verdict == "watch"  # at the level
     assert of("3", "2.1").verdict == "health_concern"
     assert of("3", "<1").verdict == "no_concern_found"
     open_sum = of("4.5", "<1")
@@ -88,10 +89,11 @@ def test_four_trihalomethanes_have_one_level(bench: Bench) -> None:
         parts = [(slug, text, "ug/L") for slug, text in zip(FOUR, texts, strict=True)]
         return total(bench, "total_trihalomethanes", *parts)
 
-    assert of("20", "20", "20", "20").verdict == "no_concern_found"
+    assert of("17", "17", "17", "17").verdict == "no_concern_found"
+    assert of("20", "20", "20", "20").verdict == "watch"  # at the level
     assert of("20", "20", "20", "20.1").verdict == "health_concern"
     assert of("79", "<0.5", "<0.5", "<0.5").verdict == "cant_tell"
-    assert of("78", "<0.5", "<0.5", "<0.5").verdict == "no_concern_found"
+    assert of("78", "<0.5", "<0.5", "<0.5").verdict == "watch"  # 78 to 79.5
 
 
 def test_one_trihalomethane_alone_is_judged_by_what_it_must_add_up_to(bench: Bench) -> None:
@@ -106,7 +108,7 @@ def test_five_haloacetic_acids_have_one_level(bench: Bench) -> None:
     five = [part.slug for t in totals() if t.slug == "haloacetic_acids_five" for part in t.parts]
     assert len(five) == 5
     at = [(slug, "12", "ug/L") for slug in five]
-    assert total(bench, "haloacetic_acids_five", *at).verdict == "no_concern_found"
+    assert total(bench, "haloacetic_acids_five", *at).verdict == "watch"  # at the level
     over = [*at[:4], (five[4], "12.1", "ug/L")]
     assert total(bench, "haloacetic_acids_five", *over).verdict == "health_concern"
 
@@ -133,7 +135,7 @@ HAZARD = ("pfhxs", "pfna", "hfpo_da", "pfbs")
     ("amounts", "verdict", "low", "high"),
     [
         # 40 CFR 141.61(c)(2)(i): sum of PFHxS/10, PFNA/10, HFPO-DA/10, PFBS/2000 above 1
-        (("4", "4", "1", "200"), "no_concern_found", "1", "1"),
+        (("4", "4", "1", "200"), "watch", "1", "1"),
         (("4", "4", "1", "201"), "health_concern", "1.0005", "1.0005"),
         (("5", "<2", "<2", "<2"), "no_concern_found", "0", "0.901"),
         (("4", "4", "<3", "<3"), "cant_tell", "0.8", "1.1015"),
@@ -164,7 +166,7 @@ def test_gross_alpha_does_not_count_uranium(bench: Bench) -> None:
     little = judge(alpha, bench.result("uranium", "10", "ug/L"))
     assert (little.verdict, str(little.value)) == ("health_concern", "18.30")
     enough = judge(alpha, bench.result("uranium", "15", "ug/L"))
-    assert (enough.verdict, str(enough.value)) == ("no_concern_found", "14.95")
+    assert (enough.verdict, str(enough.value)) == ("watch", "14.95")
     assert judge(alpha, bench.result("uranium", "12", "pCi/L")).verdict == "no_concern_found"
     assert judge(alpha, bench.result("uranium", "<1", "ug/L")).verdict == "health_concern"
     assert judge(alpha, bench.result("uranium", "<20", "ug/L")).verdict == "cant_tell"

@@ -6,6 +6,7 @@ from dataclasses import dataclass, replace
 from decimal import Decimal
 from typing import TYPE_CHECKING
 
+from ..conversion import URANIUM_PCI_PER_UG
 from ..messages import Message, say
 from ..reading import Result
 from .tables import words
@@ -17,6 +18,7 @@ ZERO = Decimal(0)
 WHOLE_BOTTLE = Decimal("1.1")
 """A count below this means that nothing grew in 100 mL: the ten-tube test prints "<1.1" for no
 growth in any tube (its table in Standard Methods 9221); larger limits mean that less was tested."""
+ACTIVITIES = frozenset({"pCi/L", "Bq/L"})
 MASSES = frozenset({"mg/L", "ug/L", "ng/L", "g/L"})
 
 
@@ -93,7 +95,20 @@ def germ_amounts(result: Result) -> tuple[Amount, ...]:
 
 def in_unit(amount: Amount, slug: str, level: Level) -> Amount:
     """Return the amount in the level's unit and basis; UnitMismatchError."""
+    if slug == "uranium" and amount.unit in ACTIVITIES and level.unit in MASSES:
+        amount = _uranium_mass(amount)
     return converted(amount, slug, level.unit, level.basis)
+
+
+def _uranium_mass(amount: Amount) -> Amount:
+    """Return the mass of uranium that an activity can stand for, in ug/L.
+
+    0.67 pCi for each microgram (40 CFR 141.25, note 12) is the least that is seen: groundwater
+    often holds more uranium-234, so the same activity can be less mass, and never more.
+    """
+    own = converted(amount, "uranium", "pCi/L", None)
+    high = None if own.high is None else own.high / URANIUM_PCI_PER_UG
+    return replace(own, low=ZERO, high=high, more_than_low=False, unit="ug/L")
 
 
 def converted(amount: Amount, slug: str, unit: str, basis: str | None) -> Amount:

@@ -14,7 +14,7 @@ from .basis import settle
 from .compare import Judged, together
 from .contradiction import against_each_other
 from .doing import GERMS, Step, persons
-from .doubting import doubted_total
+from .doubting import as_marked, doubted_total
 from .drafts import Draft, draft, levels_used, numbers
 from .judging import COMPARED, Answer, Context, answer, answer_amounts
 from .names import name_of
@@ -28,7 +28,7 @@ UNSETTLED = frozenset({"health_concern", "cant_tell"})
 
 def combined(results: Sequence[Result], context: Context) -> tuple[Draft, ...]:
     """Return the findings of the results, and then those of the totals that are not printed."""
-    settled = settle(results)
+    settled = settle(tuple(map(as_marked, results)))
     results = tuple(one.result for one in settled)
     amounts = _amounts(results)
     printed = {result.analyte for result in results if result.state != "blank"}
@@ -164,10 +164,9 @@ def _worth_telling(
     if not any(one.missing for one in summed):
         return True
     if judged.verdict == "health_concern":
-        parts = [slug for one in summed for slug, _ in one.parts]
-        return not any(
-            level.role == "health" for slug in parts for level in context.levels.of(slug)
-        )
+        parts = [part for one in summed for part in one.parts]
+        alone = (answer_amounts(slug, [one], context).judged for slug, one in parts)
+        return not any(one.verdict == "health_concern" for one in alone)
     return total.missing == "cant_tell" and any(one.amount.found for one in summed)
 
 

@@ -24,6 +24,9 @@ GRAVITY: tuple[tuple[Verdict, Urgency | None], ...] = (
     ("not_tested", None),
 )
 """From the gravest to the least: the order in which findings are told."""
+NEAR = Decimal("0.9")
+"""Common practice, no source: what reaches this share of a level for health is watched, because
+another test of the same water can fall on the other side."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -67,14 +70,35 @@ def judge(compared: Sequence[Compared], persons: Iterable[str] = ()) -> Judged:
     """Return the verdict of one amount; ``persons`` are the people known to live there."""
     people = tuple(c for c in compared if c.level.role == "person" and c.outcome == "over")
     verdict, urgency, decided = _by_role(compared)
+    if verdict in {"nuisance_only", "no_concern_found"}:
+        near = _near(compared)
+        verdict, decided = ("watch", near) if near else (verdict, decided)
     at_home = [c for c in people if set(c.level.persons) & set(persons)]
     if at_home and verdict in {"nuisance_only", "no_concern_found"}:
         verdict, decided = "watch", at_home[0]
     told = decided
-    if decided is not None and decided.level.form == "watch_band":
+    if decided is not None and (decided.level.form == "watch_band" or is_goal(decided.level)):
         told = next((c for c in compared if c.level.role == "health"), decided)
     health = any(c.level.role == "health" for c in compared)
     return Judged(verdict, urgency, decided, told, people, health)
+
+
+def is_goal(level: Level) -> bool:
+    """Whether a level is a goal that can be compared with: a number above zero."""
+    return level.status == "goal" and level.op == "max" and bool(level.value) and level.verified
+
+
+def _near(compared: Sequence[Compared]) -> Compared | None:
+    """Return the health level that is nearly reached, or the goal that is passed."""
+    for one in compared:
+        level, amount = one.level, one.amount
+        if level.op != "max" or not level.value or not amount.found:
+            continue
+        if level.role == "health" and amount.low >= level.value * NEAR:
+            return one
+        if is_goal(level) and one.outcome == "over":
+            return one
+    return None
 
 
 def together(judged: Sequence[Judged]) -> Judged:

@@ -106,6 +106,26 @@ def flag_effects() -> Mapping[str, tuple[Doubt, ...]]:
 
 
 @cache
+def hold_times() -> tuple[tuple[Doubt, int], ...]:
+    """Return how many hours each kind of sample may wait, with what is open after that."""
+    return tuple(
+        (
+            Doubt(
+                "waited",
+                listed(row, "of"),
+                "low",
+                _urgency(row),
+                row.text("why"),
+                listed(row, "steps"),
+            ),
+            int(row.text("hours")),
+        )
+        for row in read_table("waiting_limits.csv")
+        if row.text("source")
+    )
+
+
+@cache
 def known_marks() -> frozenset[str]:
     """Return every mark whose usual meaning is known."""
     return frozenset(row.text("flag") for row in read_table("qualifiers.csv"))

@@ -19,6 +19,9 @@ PLAIN_MARKS = frozenset({"U", "ND", "D", "a", "b", "c", "*", "**", "***"})
 """Marks that change nothing about a number: not found, diluted, footnotes."""
 
 
+NOT_FOUND = frozenset({"U", "UJ"})
+
+
 @dataclass(frozen=True, slots=True)
 class Doubted:
     """A verdict with what makes it less sure."""
@@ -32,6 +35,13 @@ class Doubted:
     sure: float = 1.0
     open_above: bool = False
     """Whether the amount is only a lower bound."""
+
+
+def as_marked(result: Result) -> Result:
+    """Return a result as its mark has it: with "U" the printed number is a limit."""
+    if result.state == "value" and NOT_FOUND & set(result.qualifiers):
+        return replace(result, state="below", operator="<")
+    return result
 
 
 def doubted(result: Result, judged: Judged, scene: Scene | None) -> Doubted:
@@ -77,7 +87,8 @@ def _acts(doubt: Doubt, judged: Judged) -> bool:
 
 def _opened(judged: Judged, opening: Sequence[Doubt]) -> Judged:
     """Return a verdict that can no longer be told, with the gravest urgency of all reasons."""
-    urgencies = [judged.urgency, *(doubt.urgency for doubt in opening)]
+    raised = [doubt.urgency for doubt in opening] if judged.health_beside else []
+    urgencies = [judged.urgency, *raised]
     ranked = sorted(urgencies, key=lambda one: GRAVITY.index(("cant_tell", one)))
     return replace(judged, verdict="cant_tell", urgency=ranked[0])
 

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from decimal import Decimal
 
 from ..errors import UnitMismatchError
-from ..interpretation import Finding, LevelUsed, Verdict
+from ..interpretation import Finding, LevelKind, LevelUsed, Verdict
 from ..levels import Level
 from ..messages import Message, say
 from ..reading import Result
@@ -85,10 +85,15 @@ def levels_used(levels: Sequence[Level], judged: Judged) -> tuple[LevelUsed, ...
     ordered = sorted(shown, key=lambda level: level != first)
     return tuple(
         LevelUsed(
-            lv.programme, lv.kind, lv.value, lv.unit, lv.basis, lv.status, lv.citation, lv.low
+            lv.programme, _kind(lv), lv.value, lv.unit, lv.basis, lv.status, lv.citation, lv.low
         )
         for lv in ordered
     )
+
+
+def _kind(level: Level) -> LevelKind:
+    """Return the kind; what is only proposed, or was withdrawn, never reads as a limit."""
+    return "advisory" if level.status in {"proposed", "withdrawn"} else level.kind
 
 
 def numbers(slug: str, told: Answer, result: Result | None = None) -> Numbers:

@@ -6,11 +6,12 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 from ..errors import UnitMismatchError
+from ..interpretation import Urgency
 from ..levels import Level, Levels
 from ..messages import Message, say
 from ..reading import Result
-from .amounts import Amount, germ_amounts, in_unit, possible
-from .compare import Compared, Judged, judge, outcome, together
+from .amounts import ACTIVITIES, Amount, germ_amounts, in_unit, possible
+from .compare import Compared, Judged, is_goal, judge, outcome, together
 from .doubting import Doubted, doubted
 from .scene import Scene
 
@@ -66,7 +67,11 @@ def answer(result: Result, name: str, context: Context) -> Answer:
     if result.state == "present" and levels:
         return _only_present(result, name, read.amounts, context)
     try:
-        return answer_amounts(result.analyte or "", read.amounts, context)
+        told = answer_amounts(result.analyte or "", read.amounts, context)
+        activity = any(one.unit in ACTIVITIES for one in read.amounts)
+        if result.analyte == "uranium" and activity:
+            return replace(told, notes=(say("verdict.uranium_mass"),))
+        return told
     except UnitMismatchError:
         return _unanswered(result, _wrong_unit(result, name, levels), context)
 
@@ -85,8 +90,25 @@ def _unanswered(result: Result, problem: Message, context: Context) -> Answer:
     """
     levels = context.levels.of(result.analyte)
     acute = next((level for level in levels if level.role == "health" and level.acute), None)
-    urgent = acute is not None and _could_be_urgent(result, acute, context)
-    return Answer(Judged("cant_tell", "now" if urgent else None, None), problem=problem)
+    urgency: Urgency | None = None
+    if acute is not None and _could_be_urgent(result, acute, context):
+        urgency = "now"
+    elif result.unit is None and _over_in_every_unit(result, context):
+        urgency = "soon"
+    return Answer(Judged("cant_tell", urgency, None), problem=problem)
+
+
+def _over_in_every_unit(result: Result, context: Context) -> bool:
+    """Whether a number without a unit is over the level in each unit that a lab would use."""
+    verdicts = set()
+    for unit in ("mg/L", "ug/L"):
+        guess = possible(replace(result, unit=unit, normalized=None), result.label)
+        try:
+            told = answer_amounts(result.analyte or "", guess.amounts, context)
+        except (UnitMismatchError, ValueError):
+            return False
+        verdicts.add(told.judged.verdict)
+    return verdicts == {"health_concern"}
 
 
 def _could_be_urgent(result: Result, acute: Level, context: Context) -> bool:
@@ -100,7 +122,7 @@ def _could_be_urgent(result: Result, acute: Level, context: Context) -> bool:
 
 def answer_amounts(slug: str, amounts: Sequence[Amount], context: Context) -> Answer:
     """Return the verdict on some possible amounts; UnitMismatchError."""
-    levels = [level for level in context.levels.of(slug) if level.role in COMPARED]
+    levels = [lv for lv in context.levels.of(slug) if lv.role in COMPARED or is_goal(lv)]
     ways = tuple((amount, _judged(slug, amount, levels, context)) for amount in amounts)
     return Answer(together([judged for _, judged in ways]), ways)
 
@@ -118,9 +140,11 @@ def _judged(slug: str, amount: Amount, levels: Sequence[Level], context: Context
     for level in levels:
         own = amount if level.op == "absent" else in_unit(amount, slug, level)
         compared.append(Compared(level, own, outcome(own, level)))
-    if not levels and amount.found and slug not in context.settled:
+    judged = judge(compared, context.persons)
+    alone = not any(level.role in COMPARED for level in levels) and judged.verdict != "watch"
+    if alone and amount.found and slug not in context.settled:
         return _found_without_level(slug, context)
-    return judge(compared, context.persons)
+    return judged
 
 
 def _found_without_level(slug: str, context: Context) -> Judged:

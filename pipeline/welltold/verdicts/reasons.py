@@ -8,7 +8,7 @@ from dataclasses import replace
 from ..levels import Level
 from ..messages import Message, say
 from ..reading import Result
-from .compare import Compared, Judged
+from .compare import Compared, Judged, is_goal
 from .judging import Answer
 from .names import name_of
 from .nearness import near_words
@@ -69,7 +69,10 @@ def judged_reasons(slug: str | None, name: str, answer: Answer) -> Iterator[Mess
     elif len(answer.ways) < 2:
         yield from compared_words(name, judged.told)
     if judged.decided is not judged.told and judged.decided.level.value:
-        yield say("verdict.band", level=level_text(judged.decided.level))
+        code = "over_goal" if is_goal(judged.decided.level) else "band"
+        yield say(f"verdict.{code}", level=level_text(judged.decided.level))
+    if judged.verdict == "watch" and judged.decided.level.role == "health":
+        yield say("verdict.near")
     if judged.verdict in {"health_concern", "watch"}:
         yield say("verdict.guards", effect=judged.decided.level.effect)
     if judged.verdict != "no_concern_found":

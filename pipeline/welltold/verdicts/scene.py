@@ -4,12 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field
+from datetime import datetime, timedelta
 from functools import cached_property
 
 from ..messages import Message, say
 from ..reading import Reading, Result, Sample
 from ..site import Site
-from .doubt_tables import Doubt, When, hidden_by, names, remark_words, sampling_doubts
+from .doubt_tables import Doubt, When, hidden_by, hold_times, names, remark_words, sampling_doubts
 
 CHLORINE = frozenset(
     {"chlorine", "free_chlorine", "total_chlorine", "combined_chlorine", "chloramines",
@@ -84,7 +85,18 @@ class Scene:
             for doubt in sampling_doubts()
             if doubt.about(slug) and doubt.when and self._holds(doubt.when, result)
         ]
-        return (*told, *self._behind(slug))
+        return (*told, *self._late(result), *self._behind(slug))
+
+    def _late(self, result: Result) -> Iterable[tuple[Doubt, Message]]:
+        """Yield a doubt where the bottle waited longer than the test allows."""
+        start = result.analyzed or self.sample.received
+        hours = hours_between(self.sample.collected, start)
+        doubt = next((one for one, _ in hold_times() if one.about(result.analyte or "")), None)
+        if hours is None or doubt is None:
+            return
+        most = dict(hold_times())[doubt]
+        if hours > most:
+            yield doubt, say(f"doubt.{doubt.why}", hours=hours)
 
     def _behind(self, slug: str) -> Iterable[tuple[Doubt, Message]]:
         stages = [stage for stage in self.after if names(hidden_by().get(stage, ()), slug)]
@@ -110,6 +122,8 @@ class Scene:
             return not (kept or self.remarked("on_site", result))
         if when in {"bubbles", "not_acidified"}:
             return self.remarked(when, result)
+        if when == "chlorine_left":
+            return self.chlorine_left or self.remarked("chlorine", result)
         return bool(getattr(self, when))
 
     def _whole(self, result: Result) -> bool:
@@ -118,6 +132,19 @@ class Scene:
             one.analyte == result.analyte and one.fraction != "dissolved" and one.state != "blank"
             for one in self.sample.results
         )
+
+
+def hours_between(first: str | None, second: str | None) -> int | None:
+    """Return the whole hours that passed at least; None where a time is missing or runs back."""
+    try:
+        start, end = datetime.fromisoformat(first or ""), datetime.fromisoformat(second or "")
+    except ValueError:
+        return None
+    passed = end.replace(tzinfo=None) - start.replace(tzinfo=None)
+    if "T" not in f"{first}".replace(" ", "T") or "T" not in f"{second}".replace(" ", "T"):
+        passed -= timedelta(days=1)
+    hours = int(passed.total_seconds() // 3600)
+    return hours if hours >= 0 else None
 
 
 def _said(words: Sequence[str], text: str) -> bool:

@@ -11,6 +11,7 @@ from typing import Literal, cast, get_args
 from ..interpretation import Person
 from ..messages import Message, say
 from ..tables import Row, read_table
+from .names import group_of
 
 On = Literal["health", "watch", "nuisance", "doubt"]
 Missing = Literal["skip", "cant_tell"]
@@ -74,7 +75,8 @@ def words(slug: str | None) -> Words:
 def steps(slug: str | None, on: On) -> tuple[str, ...]:
     """Return the first steps for an analyte, by what its result means."""
     table = _steps()
-    return table.get((slug or "", on)) or table.get(("*", on), ())
+    rows = (table.get((one, on)) for one in (slug or "", f"group:{group_of(slug)}", "*"))
+    return next((row for row in rows if row), ())
 
 
 def step(name: str, /, **fields: str) -> Message:
