@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import pytest
-from tests.layout_sheets import brief, page, pdf, read_page, table
+from layout_sheets import brief, page, pdf, read_page, table
 
 from welltold.reading import Reading
 from welltold_parsers.layout import read_document

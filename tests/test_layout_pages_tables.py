@@ -2,8 +2,11 @@
 
 from __future__ import annotations
 
-from tests.layout_sheets import brief, page, pdf, read_page, table
+from dataclasses import replace
 
+from layout_sheets import brief, page, pdf, read_page, table
+
+from welltold_parsers.geometry import Word
 from welltold_parsers.layout import read_document
 
 _WELLS = (248.0, 300.0, 352.0, 404.0)
@@ -141,3 +144,56 @@ def test_first_draw_and_flush_columns_are_two_samples_of_one_outlet() -> None:
         ("W-A03", "first_draw", "2023-08-02", "lead", "3.1", "ppb"),
         ("W-A03", "flushed", "2023-08-02", "lead", "<1.0", "ppb"),
     ]
+
+
+def test_heads_on_end_are_set_upright_and_a_benchmark_row_is_no_sample() -> None:
+    def on_end(left: float, *texts: str) -> list[Word]:
+        made, bottom = [], 150.0
+        for text in texts:
+            top = bottom - 5.0 * len(text)
+            made.append(Word(text, left, top, left + 8.0, bottom))
+            bottom = top - 2.0
+        return made
+
+    heads = [
+        *on_end(250.0, "Arsenic,", "Total"),
+        *on_end(300.0, "Iron,", "Dissolved"),
+        *on_end(350.0, "Nitrate", "+", "Nitrite"),
+        *on_end(360.0, "(as", "N)"),
+        *on_end(400.0, "Total", "Dissolved", "Solids"),
+    ]
+    lefts = (40.0, 100.0, 190.0, 245.0, 295.0, 345.0, 395.0)
+    rows = table(
+        lefts,
+        " | | | ug/L | ug/L | mg/L | mg/L\n"
+        " | State Benchmark | | 5.0 | 150 | 5.0 | 250\n"
+        "PW-3 | 10/19/2020 | N | 6.85 | 1480 | 0.80 | 392\n"
+        "PW-3 | 10/19/2020 | FD | 13.6 | 675 | 6.19 | 341\n"
+        "PW-7 | 4/13/2021 | N | 1.0 U | 30 U | 0.36 | 762",
+        top=160.0,
+    )
+    made = page((115.0, {40.0: "Well ID", 100.0: "Sample Date", 180.0: "Sample Type"}), *rows)
+    reading = read_document(pdf(replace(made, words=(*made.words, *heads))))
+    assert [(s.point, s.collected) for s in reading.samples] == [
+        ("PW-3", "2020-10-19"),
+        ("PW-3", "2020-10-19"),
+        ("PW-7", "2021-04-13"),
+    ]
+    assert [(brief(r)[:2], r.fraction) for r in reading.samples[1].results] == [
+        (("arsenic", "13.6"), "total"),
+        (("iron", "675"), "dissolved"),
+        (("nitrate_nitrite", "6.19"), None),
+        (("total_dissolved_solids", "341"), None),
+    ]
+    assert reading.unread == ()
+
+
+def test_explanations_with_signs_of_equality_name_no_sample() -> None:
+    reading = read_page(
+        (60.0, {40.0: "Lab ID: 88-1", 300.0: "Collected: 11/05/24"}),
+        *table(
+            (40.0, 200.0, 260.0), "Analyte | Result | Unit\nLead | 1.2 | ug/L\nIron | 0.2 | mg/L"
+        ),
+        (200.0, {40.0: "N = normal sample. ug/L = micrograms per liter. Well = private well."}),
+    )
+    assert [(s.id, s.point) for s in reading.samples] == [("88-1", None)]

@@ -5,6 +5,7 @@ Some rows are not samples: a row of units, of reporting limits, of methods, of l
 
 from __future__ import annotations
 
+import re
 from collections.abc import Container, Sequence
 from dataclasses import dataclass
 
@@ -13,17 +14,18 @@ from .columns import Column
 from .content import contents
 from .empties import says_nothing
 from .context import Context
+from .dates import is_date
 from .heads import SAMPLE_ROLES, head_analyte
 from .metadata import facts_of
 from .onward import goes_on
 from .printed import Printed
 from .roles import column_head
-from .samples import Draft, Facts, code_kind, control_kind
+from .samples import Draft, Facts, code_kind, control_kind, is_field_duplicate
 from .sheet_roles import sign_columns
 from .sheet_samples import coordinates, depth_column, sample_columns
 from .tables import Table, joined
 from .row_groups import whole_rows
-from .tokens import analytes_within, is_number, unit_of, value_of
+from .tokens import analyte_in, analytes_within, is_number, unit_of, value_of
 from .wide import Extra, companions, is_sheet, more_columns, seen, untold
 from .words import head_key, head_of, split_unit
 
@@ -44,6 +46,9 @@ _STUB_ROLES = frozenset(
     ]
 )
 _TELLING = frozenset({"qualifier", "sign", "detect_flag", "condition"})
+_STANDARD = re.compile(
+    r"(?i)\b(?:standard|limit|level|benchmark|guideline|criteri(?:a|on)|goal|advisory|objective)s?\b"
+)
 _COMPANIONS = frozenset(
     {"qualifier", "sign", "detect_flag", "unit", "reporting_limit", "detection_limit", "method"}
 )
@@ -82,6 +87,8 @@ class AcrossReader:
             if x.words
         )
         """Heads so near each other that it is open which column each word belongs to."""
+        self.dated = False
+        """A row with a day of collection was seen."""
         self.rows: dict[str, Sequence[Cell | None]] = {}
         """Rows that serve all samples: units, limits, methods."""
 
@@ -129,7 +136,17 @@ class AcrossReader:
             if head and head.score >= 0.65 and head.role in _STUB_ROLES and head.role != "analyzed":
                 self.rows.setdefault(head.role, cells)
                 return True
-        return False
+        return self._undated(cells, first)
+
+    def _undated(self, cells: Sequence[Cell | None], first: int) -> bool:
+        """Whether a row above the samples has words where each sample has its day: a standard's."""
+        at = self.roles.get("collected")
+        if at is None or self.dated:
+            return False
+        day = cells[at]
+        self.dated = day is not None and is_date(day.text)
+        words = [c.text for c in cells[:first] if c is not None]
+        return not self.dated and len(words) == 1 and _STANDARD.search(words[0]) is not None
 
     def _line(self, line: Line, cells: Sequence[Cell | None], taken: set[int]) -> None:
         if self.context.closed:
@@ -232,6 +249,8 @@ class AcrossReader:
 
     def _control(self, facts: Facts) -> bool:
         code = facts.pop("sample_type", None)
+        if code and is_field_duplicate(code):
+            facts["duplicate"] = code
         kind = code_kind(code) if code else None
         for role in ("sample_id", "client_id", "point", "lab_id"):
             if kind is None and role in facts:
@@ -270,9 +289,7 @@ def _analyte_columns(table: Table) -> list[AnalyteColumn]:
     return found
 
 
-def _short(
-    table: Table, found: Sequence[AnalyteColumn], serving: Container[int]
-) -> list[Extra]:
+def _short(table: Table, found: Sequence[AnalyteColumn], serving: Container[int]) -> list[Extra]:
     known = {c.index: c.name for c in found}
     left = {i for i in range(len(table.columns)) if i not in known and i not in serving}
     return more_columns(table, seen(table), known, left)
@@ -316,6 +333,8 @@ def _analyte_column(index: int, column: Column) -> AnalyteColumn | None:
 def reading_name(label: str) -> str:
     """Return the part of a head that names its analyte, for heads that say more."""
     bare, _ = split_unit(label)
+    if analyte_in(bare) is not None:
+        return label
     within = analytes_within(bare)
     if len(within) == 1:
         start, end, _match = within[0]

@@ -15,6 +15,7 @@ from itertools import pairwise
 from ..geometry import Page, Rule, Sheet, Word
 from .cells import Cell, Line, of_words
 from .edges import SIGNS
+from .turned import upright
 
 _LEADERS = re.compile(r"[.·…_]{4,}|…+")
 _BLANK_SHARE = 1.35
@@ -23,7 +24,8 @@ _BLANK_SHARE = 1.35
 
 def page_lines(page: Page) -> list[Line]:
     """Return the lines of a page from top to bottom."""
-    words = [part for word in page.words if word.text for part in _without_leaders(word)]
+    placed = page.words if page.plain_text else upright(page.words)
+    words = [part for word in placed if word.text for part in _without_leaders(word)]
     rows = [_whole_words(row) for row in _rows(words)]
     blank = _usual_blank(rows)
     rules = _vertical_rules(page)

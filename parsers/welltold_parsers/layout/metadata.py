@@ -208,8 +208,8 @@ def _led_place(cell: Cell) -> Fact | None:
 @lru_cache(maxsize=4096)
 def _pairs(text: str) -> tuple[tuple[str, str, int, str], ...]:
     """Return (role, key, where the key starts, value) for each known key before a colon."""
-    if ":" not in text and "=" not in text:
-        return ()
+    if (":" not in text and "=" not in text) or text.count("=") > 1:
+        return ()  # "ND = not detected. DL = detection limit" explains, it names no sample
     keys: list[tuple[str, str, int, int]] = []
     floor = 0
     for match in _COLON.finditer(text):

@@ -12,7 +12,7 @@ from .heads import SAMPLE_ROLES
 from .metadata import facts_of
 from .printed import Printed
 from .roles import Plan, ResultColumn
-from .samples import Draft, Facts, code_kind, control_kind
+from .samples import Draft, Facts, code_kind, control_kind, is_field_duplicate
 from .sheet_samples import PLACED, coordinates
 from .short_names import Named, short_name
 from .tables import Table
@@ -330,7 +330,9 @@ class RowReader:
     def _draft(self, facts: Facts, number: int) -> Draft:
         samples = self.context.samples
         merged = {**(self.columns[number] if self.columns else {}), **facts}
-        merged.pop("sample_type", None)
+        code = merged.pop("sample_type", None)
+        if code and is_field_duplicate(code):
+            merged["duplicate"] = code
         if (
             merged.keys() & {"lab_id", "sample_id", "client_id", "point"}
             or len(self.plan.results) > 1

@@ -22,6 +22,9 @@ Facts = dict[str, str]
 _ID_AND_PLACE = re.compile(r"^((?=\S*\d)\S+)\s+\(([^()]{3,40})\)$")
 _IDENTITY = ("lab_id", "sample_id", "client_id", "point")
 _NUMBERS = ("lab_id", "sample_id", "client_id")
+_FIELD_DUPLICATES = frozenset(
+    {"fd", "fdup", "field dup", "field duplicate", "fr", "field replicate"}
+)
 _WHEN = ("collected", "received")
 _TAKEN: tuple[tuple[Taken, re.Pattern[str]], ...] = (
     (
@@ -194,7 +197,7 @@ class Samples:
         """Return the sample that a row or a column names by itself."""
         key = tuple(
             facts.get(r, "")
-            for r in (*_IDENTITY[:3], "point", "collected", "collected_time", "depth", "taken")
+            for r in (*_IDENTITY, "collected", "collected_time", "depth", "taken", "duplicate")
         )
         draft = self._known.get(key)
         if draft is None:
@@ -215,7 +218,8 @@ class Samples:
         for role in _NUMBERS:
             for draft in self._numbered.get((role, facts.get(role, "")), ()):
                 when = draft.facts.get("collected", facts.get("collected"))
-                if draft.agrees(facts) and when == facts.get("collected", when):
+                one = draft.facts.get("duplicate") == facts.get("duplicate")
+                if one and draft.agrees(facts) and when == facts.get("collected", when):
                     return draft
         return None
 
@@ -303,6 +307,11 @@ def code_kind(code: str) -> str | None:
 _CONTROL_CODE = re.compile(
     r"(?i)[-_](?:BLK|BS|BSD|MS|MSD|DUP|LCS|LCSD|LCSDUP|CCV|CCB|ICV|ICB|MB|MBLK|PS|SRM|CRM)\d{0,3}$"
 )
+
+
+def is_field_duplicate(code: str | None) -> bool:
+    """Whether a code of a sample-type column marks a second sample taken at the same place."""
+    return code is not None and head_key(code) in _FIELD_DUPLICATES
 
 
 def control_kind(name: str) -> str | None:
