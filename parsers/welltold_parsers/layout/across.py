@@ -23,9 +23,11 @@ from .roles import column_head
 from .samples import Draft, Facts, code_kind, control_kind, is_field_duplicate
 from .sheet_roles import sign_columns
 from .sheet_samples import coordinates, depth_column, sample_columns
+from .short_names import short_name
 from .tables import Table, joined
 from .row_groups import whole_rows
 from .tokens import analyte_in, analytes_within, is_number, unit_of, value_of
+from .unit_choice import fits
 from .wide import Extra, companions, is_sheet, more_columns, seen, untold
 from .words import head_key, head_of, split_unit
 
@@ -153,9 +155,12 @@ class AcrossReader:
             self.context.count(self.context.region or "")
             return
         filled = [
-            c for c in self.columns if (cell := cells[c.index]) is not None and value_of(cell.text)
+            c
+            for c in self.columns
+            if (cell := cells[c.index]) is not None and value_of(cell.text, letters=True)
         ]
-        if not filled:
+        told = sum(cells[c.index] is not None for c in self.columns)
+        if len(filled) < 0.5 * told:
             pairs = facts_of(line)
             if pairs:
                 self.context.facts(pairs)
@@ -307,7 +312,10 @@ def _unknown_columns(table: Table, taken: set[int]) -> list[AnalyteColumn]:
         unit = units[0] if units else split_unit(column.head)[1]
         label = joined([c.text for c in cells if unit_of(c.text.strip("()[]")) is None])
         if unit and any(c.isalpha() for c in label):
-            found.append(AnalyteColumn(index, label, label, join(cells), unit, {}))
+            short = short_name(label)
+            fitting = short is not None and short.slug is not None and fits(short.slug, unit)
+            name = short.name if short is not None and fitting else label
+            found.append(AnalyteColumn(index, label, name, join(cells), unit, {}))
     return found
 
 

@@ -39,6 +39,10 @@ _TEST_KEY = re.compile(r"(?i)^(?:test|analysis|analyte|parameter|determination)s
 _DASH = re.compile(r"\s+[–—-]\s+|[.;:]\s")
 _TITLE = 12
 """A title has no more words."""
+_ON_ARRIVAL = re.compile(
+    r"(?i)\b(?:(?:on|at|upon) (?:arrival|receipt)|when received|as received temp|cooler"
+    r"|temp(?:erature)? blank)\b"
+)
 _MARKED = re.compile(r"^\s*(?:[-–—:|/]\s|\()")
 _SHORT = 14
 """A row of more cells is not quoted whole."""
@@ -127,6 +131,9 @@ class Context:
             printed.cells.setdefault("page_unit", self.page_unit)
         if self.nd_defined is not None:
             printed.cells["nd_defined"] = self.nd_defined
+        if _ON_ARRIVAL.search(printed.label):
+            self.count("custody")
+            return
         result = build(printed, decimal_comma=self.decimal_comma)
         if result is None:
             line = printed.value_cell.line

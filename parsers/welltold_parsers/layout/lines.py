@@ -17,6 +17,8 @@ from .cells import Cell, Line, of_words
 from .edges import SIGNS
 from .turned import upright
 
+_RULER = re.compile(r"[-=_+|~*]{1,}")
+"""A line of nothing but these is a ruler, drawn with letters."""
 _LEADERS = re.compile(r"[.·…_]{4,}|…+")
 _BLANK_SHARE = 1.35
 """A gap wider than this many usual blanks parts two cells."""
@@ -31,6 +33,8 @@ def page_lines(page: Page) -> list[Line]:
     rules = _vertical_rules(page)
     lines = []
     for index, row in enumerate(rows, start=1):
+        if all(_RULER.fullmatch(w.text) for w in row):
+            continue
         line = Line(index, page=page.number, plain_text=page.plain_text)
         line.top = min(w.top for w in row)
         line.bottom = max(w.bottom for w in row)
@@ -103,7 +107,8 @@ def _once(row: list[Word]) -> list[Word]:
 
 def _whole_words(row: list[Word]) -> list[Word]:
     """Join pieces of one word that touch: some producers set every letter by itself."""
-    if not any(-0.5 < b.left - a.right < 0.12 for a, b in pairwise(row)):
+    touching = [(a, b) for a, b in pairwise(row) if -0.5 < b.left - a.right < 0.12]
+    if not any(len(a.text) == 1 or len(b.text) == 1 for a, b in touching):
         return row
     joined = row[:1]
     for word in row[1:]:

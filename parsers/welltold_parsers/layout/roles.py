@@ -329,7 +329,11 @@ def _small_columns(
             continue
         if facts.sign == facts.filled:
             roles[index] = "sign"
-        elif facts.flag == facts.filled and any(abs(index - c) <= 3 for c in chosen):
+        elif (
+            facts.flag + facts.blank >= facts.filled
+            and facts.flag
+            and any(abs(index - c) <= 3 for c in chosen)
+        ):
             roles[index] = "qualifier"
         else:
             roles[index] = "unknown"

@@ -232,6 +232,14 @@ class RowReader:
             self.context.lost(join(step.line.cells), "not_understood")
         elif len(step.line.cells) <= 2:
             self.context.heading(step.line)
+        elif self._looks_told(label, cells):
+            self.context.lost(join(step.line.cells), "not_understood")
+
+    def _looks_told(self, label: Cell, cells: Sequence[Cell]) -> bool:
+        """Whether a row has a name and a number in the right columns, though neither is clear."""
+        named = any(c.isalpha() for c in label.text) and len(label.text.split()) <= 8
+        values = [v for c in cells if (v := value_of(c.text)) is not None and v.value is not None]
+        return bool(values) and named and self.plan.sure and not self.context.closed
 
     def _results(self, step: Step, text: str, label: Cell, how: str | None = None) -> None:
         facts = self._row_facts(step.cells)

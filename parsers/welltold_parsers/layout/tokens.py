@@ -30,6 +30,7 @@ _QUALIFIER = re.compile(
 _MARKS = re.compile(
     r"(?:\s*[*†‡§^]+|\s*\(\d{1,2}\)|\s*\[\d{1,2}\]|(?<=[a-z)])[¹²³⁴⁵⁶⁷⁸⁹]+)+$|^[*†‡§^]+\s*"
 )
+_NUMBERED = re.compile(r"^\d{1,3}[.)]?\s+([A-Z][A-Za-z].*)$")
 _BRACKET = re.compile(r"^(.{3,}?)\s*\(([A-Z][A-Za-z]{1,5})\)$")
 _LONGEST_NAME = 7
 
@@ -115,8 +116,15 @@ def label_of(text: str, cas: str | None = None) -> Label:
         if whole is not None:
             return Label(bare, None, whole)
     if match is None:
-        match = _without_bracket(name)
+        match = _without_bracket(name) or _without_number(name)
     return Label(name, spelled, match)
+
+
+def _without_number(name: str) -> Match | None:
+    """Identify a name behind the number of its line: "12 Copper, Total"."""
+    found = _NUMBERED.match(name)
+    match = identify(found[1]) if found else None
+    return match if match is not None and match.how == "exact" else None
 
 
 def _without_bracket(name: str) -> Match | None:
@@ -139,7 +147,7 @@ def analyte_in(text: str) -> Match | None:
     name = split_unit(bare)[0] or bare
     if len(name.split()) > 9:
         return None
-    return identify(name, fuzzy=False)
+    return identify(name, fuzzy=False) or _without_number(name)
 
 
 @lru_cache(maxsize=2048)
