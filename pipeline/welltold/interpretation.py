@@ -100,6 +100,19 @@ class Check:
 
 
 @dataclass(frozen=True, slots=True)
+class Index:
+    """A number worked out from several results; it explains and never decides."""
+
+    index: str
+    value: Decimal | None
+    """None: not possible, or outside of the range of the formula; ``why`` says which."""
+    unit: str
+    """``ratio`` for a number without a unit."""
+    citation: str
+    why: tuple[Message, ...]
+
+
+@dataclass(frozen=True, slots=True)
 class Goal:
     """The value a treatment has to reach."""
 
@@ -188,6 +201,7 @@ class SampleView:
     taken: Taken | None
     findings: tuple[Finding, ...] = ()
     checks: tuple[Check, ...] | None = omit()
+    indices: tuple[Index, ...] | None = omit()
     needs: tuple[Need, ...] = ()
     trains: tuple[Train, ...] = ()
     """In order of preference; empty when nothing is needed."""

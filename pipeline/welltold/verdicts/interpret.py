@@ -12,7 +12,6 @@ from ..interpretation import Finding, Interpretation, SampleView
 from ..levels import load_levels
 from ..messages import Message, say
 from ..reading import Reading, Sample, Taken
-from .checks import checks
 from .combined import combined
 from .compare import GRAVITY
 from .doing import allowed
@@ -63,11 +62,15 @@ def _order(finding: Finding) -> int:
 
 
 def _sample_view(sample: Sample, reading: Reading, site: Site, context: Context) -> SampleView:
+    from ..checks import check_sample, lowered
+    from ..chemistry.told import indices_of
     from ..treatment import consider
 
     taken = _taken(sample, site)
     sample = replace(sample, taken=taken)
     findings = _findings(sample, reading, site, context)
+    checks = check_sample(sample, findings, site)
+    findings = lowered(findings, checks)
     plan = consider(findings, sample, site)
     return SampleView(
         sample.id,
@@ -75,7 +78,8 @@ def _sample_view(sample: Sample, reading: Reading, site: Site, context: Context)
         sample.collected,
         taken,
         findings,
-        checks(sample.results),
+        checks,
+        indices_of(sample, site),
         plan.needs,
         plan.trains,
         plan.refused,

@@ -1,0 +1,38 @@
+"""Is this sheet believable? One small module for each family of checks.
+
+`check_sample` gives every check with its figure and reason; `doubtful` says which analytes a doubt
+concerns, and `lowered` lets the doubt count in the findings: they become less sure and say why,
+and nothing that protects is taken away.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator
+
+from ..interpretation import Check, Finding
+from ..reading import Sample
+from ..site import Site
+from . import balance, carbonates, hardness, hold_times, parts, position, repeats, solids, values
+from .doubts import doubtful, lowered
+from .sheet import Sheet
+
+__all__ = ["check_sample", "doubtful", "lowered"]
+
+Family = Callable[[Sheet], Iterator[Check]]
+FAMILIES: tuple[Family, ...] = (
+    values.checks,
+    repeats.checks,
+    parts.checks,
+    hardness.checks,
+    carbonates.checks,
+    balance.checks,
+    solids.checks,
+    position.checks,
+    hold_times.checks,
+)
+
+
+def check_sample(sample: Sample, findings: tuple[Finding, ...], site: Site) -> tuple[Check, ...]:
+    """Return what the sheet says about itself; a check without any of its numbers is left out."""
+    sheet = Sheet(sample, findings, site)
+    return tuple(check for family in FAMILIES for check in family(sheet))

@@ -1,0 +1,52 @@
+"""What a doubt does to the findings: they become less sure, never milder."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+from dataclasses import replace
+
+from ..interpretation import Check, Finding
+from ..messages import Message, say
+from .rules import DOUBTS, limit
+
+
+def doubtful(checks: Iterable[Check]) -> Mapping[str, tuple[Message, ...]]:
+    """Return, by slug, the sentences of the doubts that concern an analyte."""
+    found: dict[str, dict[str, Message]] = {}
+    for check, slug in _concerned(checks):
+        about = say("check.less_sure", check=check.check, figure=check.why[0].text)
+        found.setdefault(slug, {})[check.check] = about
+    return {slug: tuple(sentences.values()) for slug, sentences in found.items()}
+
+
+def lowered(findings: tuple[Finding, ...], checks: Iterable[Check]) -> tuple[Finding, ...]:
+    """Return the findings with what the doubts say of them, and with no more confidence than left.
+
+    Verdict, urgency, persons and steps stay as they are.
+    """
+    doubts = tuple(check for check in checks if check.outcome == "doubt")
+    sentences = doubtful(doubts)
+    caps: dict[str, float] = {}
+    for check, slug in _concerned(doubts):
+        caps[slug] = min(float(limit(check.check, "cap")), caps.get(slug, 1.0))
+    return tuple(_lowered(finding, sentences, caps) for finding in findings)
+
+
+def _lowered(
+    finding: Finding, sentences: Mapping[str, tuple[Message, ...]], caps: Mapping[str, float]
+) -> Finding:
+    slug = finding.analyte or ""
+    if slug not in sentences or finding.verdict == "not_tested":
+        return finding
+    why = (*finding.why, *sentences[slug])
+    return replace(finding, why=why, confidence=min(finding.confidence, caps[slug]))
+
+
+def _concerned(checks: Iterable[Check]) -> Iterable[tuple[Check, str]]:
+    """Yield each doubt with each analyte that it concerns."""
+    for check in checks:
+        if check.outcome != "doubt":
+            continue
+        for message in check.why:
+            if message.code == DOUBTS:
+                yield from ((check, slug) for slug in message.args["analytes"].split("|") if slug)

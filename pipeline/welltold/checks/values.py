@@ -1,0 +1,101 @@
+"""Single numbers that cannot be, that no natural water has, or that look like a unit slip."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+from decimal import Decimal
+from functools import cache
+
+from ..analytes import Analyte, registry
+from ..interpretation import Check
+from ..messages import say
+from ..reading import Result
+from ..tables import read_table
+from ..units import unit as unit_of
+from ..verdicts.names import name_of
+from .rules import agrees, doubt, limit
+from .sheet import Sheet, spans_of
+
+POSSIBLE, NATURAL, SLIP = "possible_value", "natural_range", "unit_slip"
+BELOW_ZERO = frozenset({"langelier_index", "redox_potential", "ion_balance", "temperature"})
+"""What may be under 0 in an ordinary water."""
+
+
+@dataclass(frozen=True, slots=True)
+class Possible:
+    """One row of ``data/possible_values.csv``."""
+
+    least: Decimal | None
+    most: Decimal | None
+    why: str
+
+
+def checks(sheet: Sheet) -> Iterator[Check]:
+    """Yield what is wrong with single numbers, or once that nothing is."""
+    rows = [row for row in sheet.rows(*registry()) if row.state == "value"]
+    wrong = [check for row in rows for check in _of(row)]
+    if wrong:
+        yield from {check.check: check for check in wrong}.values()
+    elif rows:
+        yield agrees(NATURAL, Decimal(len(rows)), "results", say("check.natural", n=len(rows)))
+
+
+def _of(row: Result) -> Iterator[Check]:
+    own, value = registry()[row.analyte or ""], row.value
+    if value is None:
+        return
+    spans = list(spans_of(row, own.unit, own.basis))
+    number = spans[0].low if len(spans) == 1 else None
+    if _cannot_be(own, value if number is None else number):
+        why = say("check.cannot_be", name=own.name, text=row.text)
+        yield doubt(
+            f"{POSSIBLE}:{own.slug}", value, row.unit, why, of=(own.slug,), settle="ask_lab"
+        )
+    elif number is not None:
+        yield from _natural(own, row, number)
+
+
+def _cannot_be(own: Analyte, number: Decimal) -> bool:
+    rule = _table().get(own.slug)
+    if rule is None:
+        return number < 0 and own.slug not in BELOW_ZERO and own.group != "index"
+    too_low = rule.least is not None and number < rule.least
+    return too_low or (rule.most is not None and number > rule.most)
+
+
+def _natural(own: Analyte, row: Result, number: Decimal) -> Iterator[Check]:
+    high, low = own.natural_high, own.natural_low
+    if high is not None and number > high:
+        yield _too_high(own, row, number, high)
+    elif low is not None and number < low and own.slug == "ph":
+        yield _out(own, row, "check.below_nature", low)
+
+
+def _too_high(own: Analyte, row: Result, number: Decimal, high: Decimal) -> Check:
+    factor = limit(SLIP, "factor")
+    milli = (
+        row.unit is not None and (known := unit_of(row.unit)) is not None and known.name == "mg/L"
+    )
+    if own.group == "metal" and milli and number / factor <= high:
+        name = name_of(own.slug, own.slug)
+        why = say("check.unit_slip", name=name, text=f"{row.text} {row.unit}")
+        check = f"{SLIP}:{own.slug}"
+        return doubt(check, row.value, row.unit, why, of=(own.slug,), settle="unit")
+    return _out(own, row, "check.above_nature", high)
+
+
+def _out(own: Analyte, row: Result, code: str, edge: Decimal) -> Check:
+    text = f"{row.text} {row.unit or ''}".strip()
+    why = say(code, name=own.name, text=text, edge=f"{edge:f} {own.unit}")
+    check = f"{NATURAL}:{own.slug}"
+    return doubt(check, row.value, row.unit, why, of=(own.slug,), settle="sample_again")
+
+
+@cache
+def _table() -> Mapping[str, Possible]:
+    return {
+        row.text("slug"): Possible(row.number("least"), row.number("most"), row.text("why"))
+        for row in read_table("possible_values.csv")
+        if row.text("source")
+    }
