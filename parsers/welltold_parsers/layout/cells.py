@@ -7,6 +7,7 @@ For a sheet `left` and `right` are column numbers, so the same questions about p
 from __future__ import annotations
 
 from collections.abc import Iterable
+from functools import lru_cache
 from typing import Literal
 
 from welltold.reading import Where
@@ -136,6 +137,7 @@ def _address(cell: Cell) -> str:
     return f"{letters(source.column)}{source.row}"
 
 
+@lru_cache(maxsize=512)
 def letters(column: int) -> str:
     """Return the letters of a column of a sheet, counted from 1: 1 is A, 27 is AA."""
     name = ""

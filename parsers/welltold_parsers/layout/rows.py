@@ -41,6 +41,10 @@ _ROW_ROLES = [
 ]
 
 
+_LONG = 2000
+"""A table of more rows is a data file, in which no name stands on two lines."""
+
+
 class RowReader:
     """Reads the lines of one table in order."""
 
@@ -59,11 +63,20 @@ class RowReader:
         self.last_label: Cell | None = None
         self.unknown = [i for i, role in enumerate(plan.roles) if role == "unknown"]
         self.flag_head = _head_cell(table, plan, "detect_flag")
+        self.beside = [
+            [(r, i) for r in _ROW_ROLES if (i := plan.column(r, result)) is not None]
+            for result in plan.results
+        ]
+        """For each result column, where the rest of its row stands."""
         self.sheet = is_sheet(table)
         self.place = coordinates(table) if self.sheet else None
 
     def read(self) -> None:
         """Read all lines."""
+        if self.sheet and len(self.table.lines) > _LONG:
+            for line in self.table.lines:
+                self._take(self._step(line))
+            return
         steps = [self._step(line) for line in self.table.lines]
         for step in join_wrapped(steps, self.plan.analyte):
             self._take(step)
@@ -247,10 +260,8 @@ class RowReader:
             cell = step.cells[result.index]
             own = {
                 r: c
-                for r in _ROW_ROLES
-                if (i := self.plan.column(r, result)) is not None
-                and (c := step.cells[i])
-                and not says_nothing(c.text)
+                for r, i in self.beside[number]
+                if (c := step.cells[i]) is not None and not says_nothing(c.text)
             }
             if cell is None:
                 if len(self.plan.results) > 1 or not (
@@ -346,6 +357,8 @@ class RowReader:
             or len(self.plan.results) > 1
         ):
             return samples.of(merged)
+        if self.sheet and "collected" in merged:
+            return samples.dated(merged)
         draft = samples.current()
         for role, text in merged.items():
             draft.facts.setdefault(role, text)

@@ -10,6 +10,7 @@ from __future__ import annotations
 import re
 from collections.abc import Mapping
 from dataclasses import dataclass, field
+from functools import lru_cache
 
 from welltold.reading import Result, Sample, Taken
 
@@ -117,8 +118,8 @@ class Samples:
 
     def fact(self, role: str, text: str) -> str | None:
         """Return a fact as it is kept: dates in ISO 8601, everything else as printed."""
-        text = " ".join(text.split()).strip(" ,;")
-        if not any(c.isalnum() for c in text) or says_nothing(text):
+        text = _clean(text)
+        if not text:
             return None
         if role in _WHEN:
             found = stamp(text, day_first=self.day_first, packed=True)
@@ -207,6 +208,22 @@ class Samples:
             self._remember(draft)
         return draft
 
+    def dated(self, facts: Facts) -> Draft:
+        """Return the sample of a row that gives a day and no name: another day, another sample."""
+        draft = self.current()
+        when = [(draft.facts.get(r), facts.get(r)) for r in ("collected", "collected_time")]
+        if all(a == b or (a is None and not draft.results) for a, b in when):
+            for role, text in facts.items():
+                draft.facts.setdefault(role, text)
+            return draft
+        named = {r: draft.facts[r] for r in _IDENTITY if r in draft.facts}
+        key = tuple(facts.get(r, "") for r in ("collected", "collected_time", "depth"))
+        other = self._known.get(key)
+        if other is None:
+            other = self._known[key] = self._new()
+            other.facts.update(named | facts)
+        return other
+
     def alone(self, facts: Facts) -> Draft:
         """Return a new sample: a row of a data file that names none."""
         draft = self._new()
@@ -252,6 +269,13 @@ class Samples:
                 draft.facts.setdefault(role, next(iter(texts)))
 
 
+@lru_cache(maxsize=4096)
+def _clean(text: str) -> str:
+    """Return a fact's text with single blanks; "" where it says nothing."""
+    text = " ".join(text.split()).strip(" ,;")
+    return text if any(c.isalnum() for c in text) and not says_nothing(text) else ""
+
+
 def _same_sample(a: Facts, b: Facts) -> bool:
     names = {a[r] for r in _IDENTITY if r in a}
     return any(b[r] in names for r in _IDENTITY if r in b)
@@ -290,6 +314,7 @@ def _taken(facts: Facts) -> Taken | None:
     return None
 
 
+@lru_cache(maxsize=1024)
 def code_kind(code: str) -> str | None:
     """Return "qc_sample" or "blank_sample" for the code in a column of sample types."""
     whole = region_of(code, "code")
@@ -314,6 +339,7 @@ def is_field_duplicate(code: str | None) -> bool:
     return code is not None and head_key(code) in _FIELD_DUPLICATES
 
 
+@lru_cache(maxsize=4096)
 def control_kind(name: str) -> str | None:
     """Return "qc_sample" or "blank_sample" for a sample whose name says it is no client's water."""
     if _CONTROL_CODE.search(name):
