@@ -481,3 +481,12 @@ def test_the_homeowners_report_shows_what_was_corrected_and_by_whom(
 def test_a_result_that_nobody_corrected_is_not_said_to_be() -> None:
     view = welltold.interpret(welltold.read(SHEETS / "hard-rusty.pdf"), as_of=date(2026, 11, 25))
     assert "corrected" not in render_text(view)
+
+
+def test_a_reading_is_never_written_over_its_sheet(tmp_path: Path) -> None:
+    sheet = tmp_path / "metals-latin1.csv"
+    before = (SHEETS / sheet.name).read_bytes()
+    sheet.write_bytes(before)
+    done = command("read", sheet, "--csv", "--out", tmp_path)
+    assert done.returncode == ExitCode.output_unwritable
+    assert sheet.read_bytes() == before

@@ -9,7 +9,7 @@ from typing import Annotated
 import typer
 
 from .. import face
-from ..errors import WelltoldError
+from ..errors import OutputError, WelltoldError
 from ..jsonform import to_jsonable
 from ..reading import Reading
 from .console import claim_name, complain, make_folder, note, outcome, progress, write_text
@@ -36,6 +36,14 @@ def read(
             "--out", metavar="DIR", help="Write NAME.json (NAME.csv) for each file there."
         ),
     ] = None,
+    show: Annotated[
+        Path | None,
+        typer.Option(
+            "--show",
+            metavar="DIR",
+            help="Write NAME.html there: each page with a frame round every value read.",
+        ),
+    ] = None,
     max_pages: Annotated[
         int | None, typer.Option(help="Refuse a PDF with more pages than this (500).", min=1)
     ] = None,
@@ -45,16 +53,23 @@ def read(
     Example:  welltold read sheet.pdf
 
     Example:  welltold read *.pdf --json --out readings
+
+    Example:  welltold read sheet.pdf --show pictures
     """
     owners: dict[str, Path] = {}
     folder = make_folder(out) if out else None
+    pictures = make_folder(show) if show else None
     readings: list[Reading] = []
+    pages: list[tuple[Reading, Path]] = []
     errors: list[WelltoldError] = []
     with progress("Reading", len(files)) as advance:
         for path in files:
             try:
-                name = claim_name(path, owners) if folder else ""
+                name = claim_name(path, owners) if folder or pictures else ""
+                spare(path, folder, name, as_csv=csv)
                 reading = read_one(path, max_pages)
+                if pictures:
+                    pages.append((reading, draw(reading, path, pictures / name, max_pages)))
             except WelltoldError as error:
                 complain(error)
                 errors.append(error)
@@ -64,11 +79,30 @@ def read(
                     save(reading, folder / name, as_csv=csv)
                 else:
                     first = len(readings) == 1
-                    show(reading, as_json=json, as_csv=csv, pretty=len(files) == 1, first=first)
+                    tell(reading, as_json=json, as_csv=csv, pretty=len(files) == 1, first=first)
             advance()
     if folder:
         note(f"{len(readings)} of {len(files)} file(s) read into {folder}.")
+    if pages:
+        note(f"written: {index_of(pages)}")
     raise typer.Exit(outcome(readings, errors))
+
+
+def draw(reading: Reading, path: Path, stem: Path, max_pages: int | None) -> Path:
+    """Write the page that shows a reading, and return it."""
+    from welltold_parsers.limits import Limits
+    from welltold_parsers.showing import show
+
+    limits = Limits() if max_pages is None else Limits(pages=max_pages)
+    return show(reading, path, stem.parent, stem.name, limits)
+
+
+def index_of(pages: list[tuple[Reading, Path]]) -> Path:
+    """Return the page to open first: the only one, or an index of all."""
+    from welltold_parsers.showing import write_index
+
+    first = pages[0][1]
+    return first if len(pages) == 1 else write_index(first.parent, pages)
 
 
 def read_one(path: Path, max_pages: int | None) -> Reading:
@@ -78,6 +112,13 @@ def read_one(path: Path, max_pages: int | None) -> Reading:
     from welltold_parsers.limits import Limits
 
     return face.read(path, limits=Limits(pages=max_pages))
+
+
+def spare(path: Path, folder: Path | None, name: str, *, as_csv: bool) -> None:
+    """Raise OutputError when the reading would be written over the sheet itself."""
+    target = folder / f"{name}.{'csv' if as_csv else 'json'}" if folder else None
+    if target and target.exists() and path.exists() and target.samefile(path):
+        raise OutputError(str(target), "this is the file that was read")
 
 
 def save(reading: Reading, stem: Path, *, as_csv: bool) -> None:
@@ -91,7 +132,7 @@ def save(reading: Reading, stem: Path, *, as_csv: bool) -> None:
         write_text(stem.with_name(stem.name + ".json"), text + "\n")
 
 
-def show(reading: Reading, *, as_json: bool, as_csv: bool, pretty: bool, first: bool) -> None:
+def tell(reading: Reading, *, as_json: bool, as_csv: bool, pretty: bool, first: bool) -> None:
     """Print one reading on stdout in the form that was asked for; only the first has a head."""
     if as_json:
         indent = 1 if pretty else None

@@ -1,0 +1,124 @@
+"""Frames as SVG over the picture of a page, in points from the top left of the page."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass
+from html import escape
+
+from .marks import Kind, Mark
+
+
+@dataclass(frozen=True, slots=True)
+class Style:
+    """How one kind of mark is drawn; the dash alone tells the frames apart without colour."""
+
+    colour: str
+    width: float
+    """Points."""
+    dash: tuple[float, float] | None = None
+    """Points drawn and points left out; None for a line without gaps."""
+
+
+STYLES: dict[Kind, Style] = {
+    "used": Style("#0b57a4", 1.2),
+    "look": Style("#b83a00", 1.6, (5, 2.6)),
+    "unread": Style("#8a1c7c", 1.8, (1.8, 2.4)),
+    "corrected": Style("#17693a", 1.0),
+    "limit": Style("#00696e", 1.2),
+    "unit": Style("#4a4a4a", 0.7),
+    "label": Style("#4a4a4a", 0.7),
+}
+PAD = 1.5
+"""Points between what is framed and its frame."""
+TAG = 6.5
+"""Height in points of a doubt's number."""
+Box = tuple[float, float, float, float]
+Line = tuple[float, float, float, float]
+
+
+def frame_lines(kind: Kind, box: Box) -> tuple[Line, ...]:
+    """Return the straight lines that make the mark of this kind round a box."""
+    left, top, right, bottom = box
+    if kind in {"label", "unit"}:
+        base = bottom + 0.8
+        ticks = ((left, base, left, base - 3), (right, base, right, base - 3))
+        return ((left, base, right, base), *(ticks if kind == "unit" else ()))
+    outer = (left - PAD, top - PAD, right + PAD, bottom + PAD)
+    if kind == "limit":
+        return _corners(outer)
+    if kind == "corrected":
+        wide = (outer[0] - 2, outer[1] - 2, outer[2] + 2, outer[3] + 2)
+        return (*_sides(outer), *_sides(wide))
+    return _sides(outer)
+
+
+def overlay(marks: Iterable[Mark], *, links: bool = True) -> str:
+    """Return the marks of one page as SVG elements."""
+    parts = []
+    for mark, box, tag in placed(marks):
+        style = STYLES[mark.kind]
+        dash = f' stroke-dasharray="{style.dash[0]} {style.dash[1]}"' if style.dash else ""
+        path = " ".join(
+            f"M{a:.1f} {b:.1f}L{c:.1f} {d:.1f}" for a, b, c, d in frame_lines(mark.kind, box)
+        )
+        drawn = (
+            f'<g><title>{escape(mark.title)}</title><path d="{path}" fill="none" '
+            f'stroke="{style.colour}" stroke-width="{style.width}"{dash}/>{_tag(mark, tag)}</g>'
+        )
+        parts.append(_linked(drawn, mark) if links and mark.number else drawn)
+    return "\n".join(parts)
+
+
+def placed(marks: Iterable[Mark]) -> Iterator[tuple[Mark, Box, Box]]:
+    """Yield the marks that have a box, with the box of their number.
+
+    A number stands left of its frame, at its top; those of frames on one place stand in a row.
+    """
+    lefts: dict[Box, float] = {}
+    for mark in marks:
+        box = mark.where.box
+        if box is not None:
+            wide = TAG * 0.62 * len(mark.number) + 3
+            right = lefts.get(box, max(box[0] - PAD, wide))
+            if mark.number:
+                lefts[box] = right - wide
+            yield mark, box, (right - wide, box[1] - PAD - 1, right, box[1] - PAD + TAG)
+
+
+def _tag(mark: Mark, box: Box) -> str:
+    if not mark.number:
+        return ""
+    left, top, right, bottom = box
+    return (
+        f'<rect x="{left:.1f}" y="{top:.1f}" width="{right - left:.1f}" '
+        f'height="{bottom - top:.1f}" fill="{STYLES[mark.kind].colour}"/>'
+        f'<text x="{(left + right) / 2:.1f}" y="{bottom - 1.5:.1f}" text-anchor="middle" '
+        f'font-size="{TAG}" font-weight="bold" fill="#fff">{escape(mark.number)}</text>'
+    )
+
+
+def _linked(drawn: str, mark: Mark) -> str:
+    number = escape(mark.number)
+    return f'<a href="#doubt-{number}" id="frame-{number}">{drawn}</a>'
+
+
+def _sides(box: Box) -> tuple[Line, ...]:
+    left, top, right, bottom = box
+    return (
+        (left, top, right, top),
+        (right, top, right, bottom),
+        (right, bottom, left, bottom),
+        (left, bottom, left, top),
+    )
+
+
+def _corners(box: Box) -> tuple[Line, ...]:
+    left, top, right, bottom = box
+    arm = min(3.5, (right - left) / 2, (bottom - top) / 2)
+    return tuple(
+        line
+        for x, inward in ((left, arm), (right, -arm))
+        for y, down in ((top, arm), (bottom, -arm))
+        for line in ((x, y, x + inward, y), (x, y, x, y + down))
+    )
