@@ -433,7 +433,7 @@ def test_report_and_batch_take_a_corrected_table_in_place_of_the_sheet(tmp_path:
     inbox = tmp_path / "inbox"
     command("read", SHEETS / "hard-rusty.pdf", "--csv", "--out", inbox)
     file = inbox / "hard-rusty.csv"
-    table = list(csv.DictReader(io.StringIO(file.read_text("utf-8"))))
+    table = list(csv.DictReader(io.StringIO(file.read_text("utf-8-sig"))))
     assert tuple(table[0]) == COLUMNS
     enter(table, row_of(table, "hardness"), "35.7")
     saved(table, file)

@@ -336,3 +336,10 @@ def test_the_command_shows_one_sheet_or_several(tmp_path: Path) -> None:
     assert {p.name for p in (tmp_path / "two").iterdir()} == {
         "fixed-width.html", "portal.html", "index.html",
     }  # fmt: skip
+
+
+def test_a_sheet_named_index_does_not_hide_the_index(tmp_path: Path) -> None:
+    sheet = shutil.copy(SHEETS / "fixed-width.txt", tmp_path / "index.txt")
+    done = command("read", sheet, SHEETS / "portal.xls", "--show", tmp_path / "shown")
+    assert "would both be written" in done.stderr
+    assert {p.name for p in (tmp_path / "shown").iterdir()} == {"portal.html"}

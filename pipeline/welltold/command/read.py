@@ -59,6 +59,8 @@ def read(
     owners: dict[str, Path] = {}
     folder = make_folder(out) if out else None
     pictures = make_folder(show) if show else None
+    if pictures and len(files) > 1:
+        owners["index"] = pictures / "index.html"
     readings: list[Reading] = []
     pages: list[tuple[Reading, Path]] = []
     errors: list[WelltoldError] = []
@@ -126,7 +128,8 @@ def save(reading: Reading, stem: Path, *, as_csv: bool) -> None:
     if as_csv:
         from ..correction_sheet import to_csv
 
-        write_text(stem.with_name(stem.name + ".csv"), to_csv([reading]))
+        # With the mark at its front, spreadsheet programs take the file for UTF-8.
+        write_text(stem.with_name(stem.name + ".csv"), "\ufeff" + to_csv([reading]))
     else:
         text = jsonlib.dumps(to_jsonable(reading), ensure_ascii=False, indent=1)
         write_text(stem.with_name(stem.name + ".json"), text + "\n")
