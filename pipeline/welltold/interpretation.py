@@ -167,6 +167,21 @@ class Train:
 
 
 @dataclass(frozen=True, slots=True)
+class Cause:
+    """A likely cause of what is seen, smelled or tasted at the tap."""
+
+    cause: str
+    """Stable name, ``dissolved_iron``; the names stand in ``data/causes.csv``."""
+    name: Message
+    """The cause in a reader's words."""
+    for_: tuple[Message, ...]
+    """What speaks for it; never empty."""
+    against: tuple[Message, ...]
+    next_test: Message
+    """The next cheap test that would tell."""
+
+
+@dataclass(frozen=True, slots=True)
 class Refused:
     """A stage that was considered and is not proposed."""
 
@@ -205,6 +220,8 @@ class SampleView:
     needs: tuple[Need, ...] = ()
     trains: tuple[Train, ...] = ()
     """In order of preference; empty when nothing is needed."""
+    causes: tuple[Cause, ...] | None = omit()
+    """In order of what matters most; empty where nothing was seen or smelled."""
     refused: tuple[Refused, ...] = ()
     steps: tuple[Step, ...] = ()
     retest: tuple[Retest, ...] = ()

@@ -34,17 +34,27 @@ def report(
     formats: Formats = None,
     as_of: AsOf = None,
     levels: Packs = None,
+    explain: Annotated[
+        str | None,
+        typer.Option(
+            "--explain", metavar="ANALYTE", help="Print why, for one analyte; nothing is written."
+        ),
+    ] = None,
 ) -> None:
     """Write the homeowner's report and the dealer's work sheet.
 
     Example:  welltold report sheet.pdf
 
     Example:  welltold report sheet.pdf --site site.toml --format pdf --out reports
+
+    Example:  welltold report sheet.pdf --explain nitrate
     """
+    slug = None if explain is None else slug_of(explain)
     facts = load_site(site)
     day = parse_date(as_of)
     wanted = ("json",) if json else formats_of(formats)
-    folder = None if json and out is None else make_folder(out or DEFAULT_OUT)
+    printed = (json and out is None) or slug is not None
+    folder = None if printed else make_folder(out or DEFAULT_OUT)
     owners: dict[str, Path] = {}
     readings: list[Reading] = []
     errors: list[WelltoldError] = []
@@ -53,7 +63,10 @@ def report(
             try:
                 name = claim_name(path, owners) if folder else ""
                 view = face.interpret(face.read(path), site=facts, as_of=day, packs=levels)
-                deliver(view, folder, name, wanted, alone=len(files) == 1)
+                if slug is not None:
+                    print_why(view, slug)
+                else:
+                    deliver(view, folder, name, wanted, alone=len(files) == 1)
             except WelltoldError as error:
                 complain(error)
                 errors.append(error)
@@ -61,6 +74,26 @@ def report(
                 readings.append(view.reading)
             advance()
     raise typer.Exit(outcome(readings, errors))
+
+
+def slug_of(name: str) -> str:
+    """Return the analyte that a person names; UnknownAnalyteError."""
+    from ..analytes import analyte, identify
+
+    match = identify(name)
+    return analyte(match.slug if match else name).slug
+
+
+def print_why(view: Interpretation, slug: str) -> None:
+    """Print the chain from the printed text to the verdict, for every sample of the sheet."""
+    from ..explain import explain
+
+    typer.echo(f"{view.reading.source.file}:")
+    for index, sample in enumerate(view.samples):
+        if len(view.samples) > 1:
+            typer.echo(f"\n{sample.id or sample.point or index + 1}:")
+        for message in explain(view, index, slug):
+            typer.echo(f"  {message.text}")
 
 
 def deliver(

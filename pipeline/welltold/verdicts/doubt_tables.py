@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass
 from decimal import Decimal
-from functools import cache
+from functools import cache, lru_cache
 from typing import Literal, cast, get_args
 
 from ..interpretation import Urgency
@@ -58,6 +58,7 @@ class Evidence:
     why: str
 
 
+@lru_cache(maxsize=65536)
 def names(listed: tuple[str, ...], slug: str) -> bool:
     """Whether a list of slugs, groups and ``*`` names an analyte."""
     return slug in listed or f"group:{group_of(slug)}" in listed or "*" in listed

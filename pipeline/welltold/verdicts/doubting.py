@@ -66,11 +66,12 @@ def _with(
 ) -> Doubted:
     acting = [(doubt, why) for doubt, why in doubts if _acts(doubt, judged)]
     opening = [doubt for doubt, _ in acting if doubt.hides]
+    steps = [step for doubt, _ in acting for step in doubt.steps]
     return Doubted(
         _opened(judged, opening) if opening else judged,
         judged,
         (*(why for _, why in acting), *also),
-        tuple(dict.fromkeys(step for doubt, _ in acting for step in doubt.steps)),
+        tuple(dict.fromkeys((*steps, *(["ask_lab_mark"] if also else [])))),
         min((doubt.sure for doubt, _ in acting), default=1.0),
         any(doubt.hides == "low" for doubt in opening),
     )

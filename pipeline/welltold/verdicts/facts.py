@@ -12,10 +12,10 @@ analyte that a row is about:
 from __future__ import annotations
 
 import re
-from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from decimal import Decimal
-from functools import cached_property
+from functools import cache
 
 from ..analytes import registry
 from ..errors import UnitMismatchError
@@ -27,11 +27,36 @@ from .scene import Scene
 SHALLOW_FT = 50
 """Common practice, no source: wells less deep than this take in surface water more easily."""
 SHALLOW_KINDS = frozenset({"dug", "bored", "driven", "spring"})
-_THIS = re.compile(r"\bthis\b")
+THIS = "this"
 _NUMBER = re.compile(r"(?P<slug>\w+)(?P<sign>[<>])(?P<number>[\d.]+)")
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, slots=True)
+class Clause:
+    """One clause, taken apart."""
+
+    word: str
+    """What is asked; the sign for a comparison."""
+    name: str
+    number: Decimal | None
+    turned: bool
+    """Whether a ``!`` stands before it."""
+
+
+@cache
+def _parsed(text: str) -> Clause:
+    turned = text.startswith("!")
+    plain = text.lstrip("!")
+    number = _NUMBER.fullmatch(plain)
+    if number is not None:
+        return Clause(number["sign"], number["slug"], Decimal(number["number"]), turned)
+    word, _, name = plain.partition(":")
+    if word not in _ASK:
+        raise ValueError(f"{text!r} is no clause")
+    return Clause(word, name, None, turned)
+
+
+@dataclass(frozen=True, slots=True)
 class Facts:
     """The findings of one sample with its scene."""
 
@@ -42,21 +67,17 @@ class Facts:
 
     def hold(self, clauses: Sequence[str], this: Finding | None = None) -> bool:
         """Whether every clause holds; ``this`` is one finding, whatever else the sheet has."""
-        alone = self if this is None else replace(self, findings=(this,))
-        return all(
-            (alone if _THIS.search(clause) else self)._one(clause, this) for clause in clauses
-        )
+        return all(self._holds(_parsed(clause), this) for clause in clauses)
 
-    def _one(self, clause: str, this: Finding | None) -> bool:
-        if clause.startswith("!"):
-            return not self._one(clause[1:], this)
-        own = (this.analyte if this else None) or ""
-        number = _NUMBER.fullmatch(clause)
-        if number is not None:
-            slug = own if number["slug"] == "this" else number["slug"]
-            return self._compare(slug, number["sign"], Decimal(number["number"]))
-        word, _, name = clause.partition(":")
-        return _ASK[word](self, own if name == "this" else name)
+    def _holds(self, clause: Clause, this: Finding | None) -> bool:
+        facts, name = self, clause.name
+        if name == THIS and this is not None:
+            facts, name = replace(self, findings=(this,)), this.analyte or ""
+        if clause.number is not None:
+            held = facts.compare(name, clause.word, clause.number)
+        else:
+            held = _ASK[clause.word](facts, name)
+        return held != clause.turned
 
     def of(self, slug: str) -> tuple[Finding, ...]:
         """Return the findings of an analyte, or of a ``group:``, that were tested."""
@@ -67,11 +88,8 @@ class Facts:
         ]
         return tuple(wanted)
 
-    @cached_property
-    def _seen(self) -> frozenset[str]:
-        return frozenset(self.scene.site.tap.observations)
-
-    def _compare(self, slug: str, sign: str, number: Decimal) -> bool:
+    def compare(self, slug: str, sign: str, number: Decimal) -> bool:
+        """Whether all of an amount lies above (``>``) or below (``<``) a number."""
         for finding in self.of(slug):
             low, high = _ends(finding)
             if sign == ">" and low is not None and low > number:
@@ -127,7 +145,7 @@ def _shallow(facts: Facts, _: str) -> bool:
 _ASK: Mapping[str, Callable[[Facts, str], bool]] = {
     "person": lambda facts, name: name in facts.scene.site.home.persons,
     "animal": _animal,
-    "seen": lambda facts, name: name in facts._seen,
+    "seen": lambda facts, name: name in facts.scene.site.tap.observations,
     "well": lambda facts, name: facts.scene.site.well.kind == name,
     "aquifer": lambda facts, name: facts.scene.site.well.aquifer == name,
     "piping": lambda facts, name: facts.scene.site.home.piping == name,
@@ -153,16 +171,18 @@ def clauses(cell: str) -> tuple[str, ...]:
     return tuple(part.strip() for part in cell.split("&") if part.strip())
 
 
-def unknown_words(cell: str) -> Iterator[str]:
-    """Yield what in a cell is no clause: for the test of the tables."""
-    for clause in clauses(cell):
-        plain = clause.lstrip("!")
-        number = _NUMBER.fullmatch(plain)
-        slugs: Iterable[str] = ()
-        if number is not None:
-            slugs = (number["slug"],)
-        elif plain.partition(":")[0] not in _ASK:
-            yield clause
-        for slug in slugs:
-            if slug != "this" and slug not in registry():
-                yield clause
+def wrong_clauses(cell: str) -> Iterator[str]:
+    """Yield what in a cell is no clause, or names no analyte: for the test of the tables."""
+    for text in clauses(cell):
+        try:
+            clause = _parsed(text)
+        except ValueError:
+            yield text
+            continue
+        slug = clause.name.removeprefix("group:")
+        asks_analyte = clause.number is not None or clause.word in _OF_ANALYTES
+        if asks_analyte and slug == clause.name and slug not in {THIS, *registry()}:
+            yield text
+
+
+_OF_ANALYTES = frozenset({"found", "absent", "tested", "concern", "open", "may"})

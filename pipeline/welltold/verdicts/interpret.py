@@ -12,11 +12,13 @@ from ..interpretation import Finding, Interpretation, SampleView
 from ..levels import load_levels
 from ..messages import Message, say
 from ..reading import Reading, Sample, Taken
+from .causes import causes
 from .combined import combined
 from .compare import GRAVITY
 from .doing import allowed
 from .drafts import Draft
 from .judging import Context
+from .rules import with_rules
 from .scene import Scene
 from .tables import words
 from .untested import STOOD, untested
@@ -82,6 +84,7 @@ def _sample_view(sample: Sample, reading: Reading, site: Site, context: Context)
         indices_of(sample, site),
         plan.needs,
         plan.trains,
+        causes(findings, Scene(sample, site, reading)),
         plan.refused,
         plan.steps,
         plan.retest,
@@ -91,8 +94,8 @@ def _sample_view(sample: Sample, reading: Reading, site: Site, context: Context)
 def _findings(
     sample: Sample, reading: Reading, site: Site, context: Context
 ) -> tuple[Finding, ...]:
-    context = replace(context, scene=Scene(sample, site, reading))
-    drafts = combined(sample.results, context)
+    scene = Scene(sample, site, reading)
+    drafts = with_rules(combined(sample.results, replace(context, scene=scene)), scene)
     advice = boil_advice(boil_facts([d.finding for d in drafts], site.tap.observations))
     told = [
         replace(
@@ -102,9 +105,9 @@ def _findings(
         )
         for d in drafts
     ]
-    tested = _tested(sample, reading) | {f.analyte for f in told if f.analyte}
     stood = _lead_stood(sample, reading, site)
-    return ordered((*told, *untested(tested, _found(drafts), lead_stood=stood)))
+    missing = untested(told, _tested(sample, reading), scene, lead_stood=stood)
+    return ordered((*told, *missing))
 
 
 def _beside(one: Draft, drafts: Sequence[Draft], sample: Sample) -> Iterator[Message]:
@@ -141,8 +144,3 @@ def _tested(sample: Sample, reading: Reading) -> frozenset[str]:
     bottles = [s for s in reading.samples if s is sample or (s.point and s.point == sample.point)]
     results = (*sample.results, *(result for bottle in bottles for result in bottle.results))
     return frozenset(result.analyte for result in results if result.analyte)
-
-
-def _found(drafts: Iterable[Draft]) -> frozenset[str]:
-    """Return the germs that were found, which may ask for another test."""
-    return frozenset(d.finding.analyte for d in drafts if d.finding.present and d.finding.analyte)

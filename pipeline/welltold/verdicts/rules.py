@@ -59,8 +59,8 @@ def _with(one: Draft, facts: Facts) -> Draft:
     slug = one.finding.analyte
     if slug is None or (one.answer is None and one.finding.verdict == "not_tested"):
         return one
-    for rule in rules():
-        if names(rule.about, slug) and facts.hold(rule.when, one.finding):
+    for rule in _rules_for(slug):
+        if facts.hold(rule.when, one.finding):
             one = _applied(one, rule)
     return one
 
@@ -123,6 +123,11 @@ def _steps(rule: Rule) -> Iterator[Step]:
 def rules() -> tuple[Rule, ...]:
     """Return the rules in the order of the table."""
     return tuple(_rule(row) for row in read_table("sample_rules.csv"))
+
+
+@cache
+def _rules_for(slug: str) -> tuple[Rule, ...]:
+    return tuple(rule for rule in rules() if names(rule.about, slug))
 
 
 def _rule(row: Row) -> Rule:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 from datetime import datetime, timedelta
 from functools import cached_property
@@ -110,21 +110,24 @@ class Scene:
         yield doubt, say("doubt.behind", stage=words)
 
     def _holds(self, when: When, result: Result) -> bool:
-        if when in {"not_stood", "draw_unknown"}:
-            known = self.sample.taken is not None
-            return self.sample.taken != "first_draw" and known == (when == "not_stood")
-        if when == "flooded":
-            return bool(self.site.well.flooded)
-        if when == "dissolved_only":
-            return result.fraction == "dissolved" and not self._whole(result)
-        if when == "gas_unkept":
-            kept = self.remarked("kept", result) and not self.remarked("no_preservative", result)
-            return not (kept or self.remarked("on_site", result))
-        if when in {"bubbles", "not_acidified"}:
-            return self.remarked(when, result)
-        if when == "chlorine_left":
-            return self.chlorine_left or self.remarked("chlorine", result)
-        return bool(getattr(self, when))
+        taken, remarked = self.sample.taken, self.remarked
+        answers: Mapping[When, Callable[[], bool]] = {
+            "not_stood": lambda: taken not in {"first_draw", None},
+            "draw_unknown": lambda: taken is None,
+            "flooded": lambda: bool(self.site.well.flooded),
+            "shocked": lambda: self.shocked,
+            "chlorine_left": lambda: self.chlorine_left or remarked("chlorine", result),
+            "dissolved_only": lambda: result.fraction == "dissolved" and not self._whole(result),
+            "gas_unkept": lambda: self._gas_unkept(result),
+            "bubbles": lambda: remarked("bubbles", result),
+            "not_acidified": lambda: remarked("not_acidified", result),
+        }
+        return answers[when]()
+
+    def _gas_unkept(self, result: Result) -> bool:
+        """Whether nothing says that the bottle held the gas, or that it was tested at the tap."""
+        kept = self.remarked("kept", result) and not self.remarked("no_preservative", result)
+        return not (kept or self.remarked("on_site", result))
 
     def _whole(self, result: Result) -> bool:
         """Whether the whole of a metal was tested beside its dissolved part."""

@@ -60,8 +60,10 @@ class CoreTest:
 
     slug: str
     met_by: tuple[str, ...]
-    if_found: str | None
+    when: tuple[str, ...]
+    """Clauses that must hold; see ``facts``."""
     why: str
+    how: str
 
 
 NO_WORDS = Words(10_000, (), None, None, None, (), ())
@@ -100,10 +102,14 @@ def total_with(slug: str | None) -> Total | None:
 
 @cache
 def core_tests() -> tuple[CoreTest, ...]:
-    """Return what should usually be tested, most valuable first."""
+    """Return what should be tested and when, most valuable first."""
     return tuple(
         CoreTest(
-            row.text("slug"), _listed(row, "met_by"), row.optional("if_found"), row.text("why")
+            row.text("slug"),
+            _listed(row, "met_by"),
+            tuple(part.strip() for part in row.cells["when"].split("&") if part.strip()),
+            row.text("why"),
+            row.text("how"),
         )
         for row in read_table("core_tests.csv")
     )

@@ -1,14 +1,17 @@
-"""What was not tested and usually should be in a private well."""
+"""What was not tested and should be in this well, in order of value."""
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterator
+from collections.abc import Collection, Iterable, Iterator
 
 from ..interpretation import Finding
 from ..messages import say
 from ..reading import Taken
+from .doubt_tables import names
+from .facts import Facts
 from .names import name_of
-from .tables import core_tests
+from .scene import Scene
+from .tables import CoreTest, core_tests
 
 MOST = 8
 STOOD: frozenset[Taken | None] = frozenset({"first_draw", None})
@@ -16,28 +19,36 @@ STOOD: frozenset[Taken | None] = frozenset({"first_draw", None})
 
 
 def untested(
-    tested: Collection[str], found: Collection[str], *, lead_stood: bool
+    findings: Iterable[Finding], elsewhere: Collection[str], scene: Scene, *, lead_stood: bool
 ) -> tuple[Finding, ...]:
     """Return the missing tests as findings, most valuable first, at most eight.
 
-    ``tested`` are the slugs with a result in any form, ``found`` those that were found;
-    ``lead_stood``: lead was tested in water that may have stood in the pipes.
+    ``elsewhere`` are the slugs tested in another bottle from the same place; ``lead_stood``: lead
+    was tested in water that may have stood in the pipes.
     """
-    return tuple(_listed(tested, found, lead_stood=lead_stood))[:MOST]
-
-
-def _listed(
-    tested: Collection[str], found: Collection[str], *, lead_stood: bool
-) -> Iterator[Finding]:
+    facts = Facts(tuple(findings), scene)
+    tested = {f.analyte for f in facts.findings if f.analyte and not _in_part(f)} | set(elsewhere)
+    listed: dict[str, Finding] = {}
     for test in core_tests():
-        if test.if_found is not None and test.if_found not in found:
-            continue
-        if not set(test.met_by) & set(tested):
-            yield _missing(test.slug, test.why)
-        elif test.slug == "lead" and not lead_stood:
-            yield _missing("lead", "lead_first_draw")
+        if test.slug not in listed and facts.hold(test.when):
+            listed.update(
+                (one.analyte or "", one) for one in _missing(test, tested, lead_stood=lead_stood)
+            )
+    return tuple(listed.values())[:MOST]
 
 
-def _missing(slug: str, why: str) -> Finding:
-    name = name_of(slug, slug)
-    return Finding(slug, name, "", "not_tested", why=(say(f"verdict.untested_{why}"),))
+def _in_part(finding: Finding) -> bool:
+    """Whether a finding is a total of which a part was not tested."""
+    return any(message.code == "verdict.total_missing" for message in finding.why)
+
+
+def _missing(test: CoreTest, tested: Collection[str], *, lead_stood: bool) -> Iterator[Finding]:
+    if not any(names(test.met_by, slug) for slug in tested):
+        yield _finding(test.slug, test.why, test.how)
+    elif test.slug == "lead" and not lead_stood:
+        yield _finding("lead", "lead_first_draw", "first_draw")
+
+
+def _finding(slug: str, why: str, how: str) -> Finding:
+    told = (say(f"verdict.untested_{why}"), say(f"verdict.how_{how}"))
+    return Finding(slug, name_of(slug, slug), "", "not_tested", why=told)
