@@ -1,18 +1,30 @@
 """The layout engine: a document's words or cells in, a reading out.
 
-lines       words to lines of cells; rows of a sheet
-heads       which lines are the head of a table
-tables      cuts a page into tables and free lines
-columns     the columns of a table on a page
-content     what the cells of a column look like
-roles       what each column is
-rows        a table with one analyte a row          wraps: names on several lines
-across      a table with one analyte a column
-loose       pairs, tables without a head, letters
-sample_list a list of samples
-metadata    keys and values                         samples: which sample a result belongs to
-build       the printed pieces to a result          unit_choice, nondetect, doubt
-document    the whole file in order                 repeats: results printed twice
+From words to tables
+    lines           words to lines of cells; rows of a sheet    cells: their text and place
+    heads           which lines are the head of a table         sheet_heads: in data files
+    tables          cuts a page into tables and free lines      onward: tables that go on
+    columns         the columns of a table on a page            edges: of a printed spreadsheet
+
+What each part is
+    words, tokens   what a head, a heading or a text can be     dates
+    content         what the cells of a column look like
+    roles           what each column is: head_roles, result_columns, limits_told
+    sheet_roles     the same for data files                     sheet_names, short_names, wide
+
+Reading
+    rows            a table with one analyte a row              wraps, sample_heads
+    across          a table with one analyte a column           row_groups
+    listing         a list of places under a title              sample_list: a list of samples
+    loose           pairs, tables without a head                letters: sentences; ticks: boxes
+    metadata        keys and values                             samples, blocks: whose result it is
+    context         what is known at one point of the sheet
+
+From the printed pieces to a result
+    build           the result                                  printed: its pieces
+    unit_choice     which unit; basis: as N or as NO3           nondetect: signs, flags, conditions
+    doubt           the confidence and the reasons to look      repeats: results printed twice
+    document        the whole file in order
 """
 
 from __future__ import annotations

@@ -12,20 +12,20 @@ from dataclasses import dataclass
 from .cells import Cell, Line, join
 from .columns import Column
 from .content import contents
-from .empties import says_nothing
 from .context import Context
 from .dates import is_date
+from .empties import says_nothing
 from .heads import SAMPLE_ROLES, head_analyte
 from .metadata import facts_of
 from .onward import goes_on
 from .printed import Printed
 from .roles import column_head
+from .row_groups import whole_rows
 from .samples import Draft, Facts, code_kind, control_kind, is_field_duplicate
 from .sheet_roles import sign_columns
 from .sheet_samples import coordinates, depth_column, sample_columns
 from .short_names import short_name
 from .tables import Table, joined
-from .row_groups import whole_rows
 from .tokens import analyte_in, analytes_within, is_number, unit_of, value_of
 from .unit_choice import fits
 from .wide import Extra, companions, is_sheet, more_columns, seen, untold

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from decimal import Decimal
+from functools import lru_cache
 from typing import cast
 
 from welltold.analytes import Analyte, analyte
@@ -47,7 +48,11 @@ def build(printed: Printed, *, decimal_comma: bool) -> Result | None:
     if value.state == "below" and number is None and "unknown" in printed.cells:
         printed.doubt("limit_not_found")
     shape = _normalized(known, number, chosen, basis)
-    _value_doubts(printed, value, known, shape, chosen, basis)
+    if value.state == "blank":
+        printed.doubt("blank_result")
+    if known is not None and chosen.text is not None:
+        _range_doubt(printed, value, known, shape)
+        _limit_doubt(printed, known, chosen.text, basis)
     confidence, review = judge(printed.signals)
     return Result(
         analyte=known.slug if known else None,
@@ -119,35 +124,42 @@ def _limit(printed: Printed, role: str, decimal_comma: bool) -> Decimal | None: 
     return parsed.value if parsed else None
 
 
+@lru_cache(maxsize=4096)
+def _is_own(slug: str, spelled: str, basis: str | None) -> bool:
+    """Whether a unit and basis are the analyte's own, so that the number stays as it is."""
+    return all(
+        (one := normalize(slug, number, spelled, basis)) is not None and one.value == number
+        for number in (Decimal(1), Decimal(7))
+    )
+
+
 def _normalized(
     known: Analyte | None, number: Decimal | None, chosen: Chosen, basis: str | None
 ) -> Normalized | None:
     if known is None or number is None or chosen.text is None:
         return None
+    if _is_own(known.slug, chosen.text, basis):
+        return Normalized(number, known.unit, known.basis)
     found = normalize(known.slug, number, chosen.text, basis)
     if found is None and known.basis is None and basis is not None:
         found = normalize(known.slug, number, chosen.text, None)
     return found
 
 
-def _value_doubts(
-    printed: Printed,
-    value: ParsedValue,
-    known: Analyte | None,
-    shape: Normalized | None,
-    chosen: Chosen,
-    basis: str | None,
+def _range_doubt(
+    printed: Printed, value: ParsedValue, known: Analyte, shape: Normalized | None
 ) -> None:
-    if value.state == "blank":
-        printed.doubt("blank_result")
-    if known is None or chosen.text is None:
-        return
+    """Doubt a number far beyond what groundwater holds: the unit or the point may be wrong."""
     high = known.natural_high
     if shape is not None and high and value.state == "value" and shape.value > high * _FAR:
         printed.doubt("value_far")
+
+
+def _limit_doubt(printed: Printed, known: Analyte, unit: str, basis: str | None) -> None:
+    """Doubt a unit in which the printed limit is a thousand times off the known level."""
     limit = printed.text_of("printed_limit")
-    if limit and limit_agrees(known.slug, limit, chosen.text, basis) is False:
-        printed.doubt("limit_suggests_other_unit", limit=limit, unit=chosen.text)
+    if limit and limit_agrees(known.slug, limit, unit, basis) is False:
+        printed.doubt("limit_suggests_other_unit", limit=limit, unit=unit)
 
 
 def _fraction(printed: Printed, label: Label) -> Fraction | None:

@@ -119,10 +119,8 @@ def _under(
 def _headed(column: Column, head: Cell, heads: Sequence[Cell]) -> bool:
     """Whether a column has a head already, or another head stands between it and this one."""
     low, high = min(head.right, column.right), max(head.left, column.left)
-    return any(
-        h is not head and (_overlap(h, column) > 0 or low <= h.left and h.right <= high)
-        for h in heads
-    )
+    others = [h for h in heads if h is not head]
+    return any(_overlap(h, column) > 0 or (low <= h.left and h.right <= high) for h in others)
 
 
 def _behind_figures(

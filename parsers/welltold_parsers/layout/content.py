@@ -91,34 +91,32 @@ def _count(facts: Content, cell: Cell) -> None:
     facts.filled += 1
     if cell.is_date or is_date(text):
         facts.date += 1
-        return
-    if is_cas(text):
+    elif is_cas(text):
         facts.cas += 1
-        return
-    if _RANGE.match(text):
+    elif _RANGE.match(text):
         facts.range_ += 1
         facts.value += value_of(text) is not None
-        return
-    if is_number(text):
+    elif is_number(text):
         facts.number += 1
         facts.value += 1
         facts.decimal += "." in text
         facts.method += is_method(text)
-        return
+    else:
+        _count_words(facts, text)
+
+
+def _count_words(facts: Content, text: str) -> None:
     facts.sign += text in _SIGN
     facts.flag += is_qualifier(text)
     if analyte_in(text) is not None:
         if len(text) <= 2:
             facts.symbols.add(text)
-            return
-        facts.analyte += 1
-        facts.letters += min(len(text), 40) / 4000
-        return
-    if unit_of(text) is not None:
+        else:
+            facts.analyte += 1
+            facts.letters += min(len(text), 40) / 4000
+    elif unit_of(text) is not None:
         facts.unit += 1
-        return
-    value = value_of(text)
-    if value is not None:
+    elif (value := value_of(text)) is not None:
         facts.value += 1
         facts.with_unit += value.unit_text is not None
         facts.censored += value.state in {"below", "above"}

@@ -27,12 +27,14 @@ if TYPE_CHECKING:
 _DISSOLVED = re.compile(r"(?i)\bdissolved\b|\bfiltered\b(?! tap)")
 _TOTAL = re.compile(r"(?i)\btotal (?:recoverable )?metals\b")
 _METHOD_IN = re.compile(
-    r"(?i)\b(?:(?:EPA|SM|ASTM|SW-?846|USGS|HACH)(?: method)?[\s:#-]*\w?\d[\w.-]*(?:[ -][A-Z]\b)?|E\d{3}\.\d)"
+    r"(?i)\b(?:(?:EPA|SM|ASTM|SW-?846|USGS|HACH)(?: method)?[\s:#-]*\w?\d[\w.-]*"
+    r"(?:[ -][A-Z]\b)?|E\d{3}\.\d)"
 )
 _SAMPLE_LINE = re.compile(r"^((?=\S*\d\S*\d)[A-Z]{0,6}[-/]?\d[\w/.-]{3,18})(?=[\s:,(])(.*)$")
 _WITH_BASIS = re.compile(r"[^(,]+?,?\s*\(?as \w+\)?|[\w ]+-N\b")
 _ND_MEANS = re.compile(
-    r"\b(?:N\.?D\.?|BDL|BRL)\s*(?:=|:|-|–|means|indicates)\s*(?:not detected[^\d<]{0,30}|none detected[^\d<]{0,30})?"
+    r"\b(?:N\.?D\.?|BDL|BRL)\s*(?:=|:|-|–|means|indicates)\s*"
+    r"(?:not detected[^\d<]{0,30}|none detected[^\d<]{0,30})?"
     r"(?:less than|below|under|at|<)?\s*(?:a limit of\s*)?([\d.].*)$"
 )
 _TEST_KEY = re.compile(r"(?i)^(?:test|analysis|analyte|parameter|determination)s?\s*:\s*")
@@ -84,8 +86,8 @@ class Context:
         "day_first",
         "decimal_comma",
         "lab_name",
-        "nd_defined",
         "listing",
+        "nd_defined",
         "page_unit",
         "region",
         "report_id",
@@ -223,21 +225,22 @@ class Context:
         more = _WITH_BASIS.match(text, at) if at >= 0 else None
         return (more[0] if more and analyte_in(more[0]) else name).strip(" ,:;.")
 
+    def _fact(self, fact: Fact) -> None:
+        """Take up what holds for the report or the section rather than for a sample."""
+        if fact.role == "report_id":
+            if self.report_id is None and any(c.isdigit() for c in fact.text):
+                self.report_id = fact.text
+        elif fact.role == "lab_name":
+            self.lab_name = self.lab_name or fact.text
+        elif fact.role == "method":
+            self.section = replace(self.section, method=fact.text)
+        elif fact.role == "unit":
+            self.section = replace(self.section, unit=fact.text, unit_cell=fact.cell)
+
     def facts(self, facts: list[Fact]) -> None:
         """Take up keys and values."""
         for fact in facts:
-            if (
-                fact.role == "report_id"
-                and self.report_id is None
-                and any(c.isdigit() for c in fact.text)
-            ):
-                self.report_id = fact.text
-            elif fact.role == "lab_name" and self.lab_name is None:
-                self.lab_name = fact.text
-            elif fact.role == "method":
-                self.section = replace(self.section, method=fact.text)
-            elif fact.role == "unit":
-                self.section = replace(self.section, unit=fact.text, unit_cell=fact.cell)
+            self._fact(fact)
         self._region_beside(facts)
         pairs = list(sample_facts(facts))
         names = [text for role, text in pairs if role in {"lab_id", "sample_id", "client_id"}]

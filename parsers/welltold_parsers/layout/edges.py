@@ -11,7 +11,6 @@ from collections.abc import Sequence
 
 from .cells import Cell, Line
 
-
 SIGNS = frozenset("<>≤≥±~")
 """Signs that belong to the number behind them."""
 

@@ -298,7 +298,8 @@ def _key_and_value(line: Line) -> bool:
         return False
     key, value = head_of(line.cells[0].text), head_of(line.cells[1].text)
     known = key is not None and key.score >= _STRONG and key.role not in {"result", "analyte"}
-    return known and (value is None or value.score < _STRONG) and unit_of(line.cells[1].text) is None
+    plain = value is None or value.score < _STRONG
+    return known and plain and unit_of(line.cells[1].text) is None
 
 
 def _sheet_stacks(upper: Line, lower: Line, main: Line) -> bool:

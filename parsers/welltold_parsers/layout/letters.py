@@ -24,8 +24,8 @@ _CLAUSES = re.compile(
 _OTHER = re.compile(
     r"(?i)\b(limits?|standards?|maximum|mcl|action level|guidelines?|recommended"
     r"|last (?:year|time|test|sample)|previous\w*|earlier"
-    r"|should|must|if|may|can|could|would|exceed\w*|above|below the|over the|typical\w*|usually|normal\w*"
-    r"|average|health effects|cause[sd]?"
+    r"|should|must|if|may|can|could|would|exceed\w*|above|below the|over the|typical\w*|usually"
+    r"|normal\w*|average|health effects|cause[sd]?"
     r"|common|means|indicates?|method|epa \d|level is \d|considered|example|please"
     r"|drinking water levels?|levels? for|public suppl\w+|allowed|federal"
     r"|treatment|goal|advisory|because|for more|coolers?|(?:at|on|upon) (?:receipt|arrival))\b"

@@ -159,8 +159,8 @@ def _runs(row: Sequence[Word], blank: float, cuts: Sequence[float]) -> Iterator[
         last = run[-1]
         gap = word.left - last.right
         tall = max(min(word.bottom - word.top, last.bottom - last.top), 4.0)
-        near = last.text in SIGNS and gap < 1.5 * tall
-        if not near and gap > max(_BLANK_SHARE * blank, 0.25) * tall or _parted(cuts, last, word):
+        wide = 1.5 if last.text in SIGNS else max(_BLANK_SHARE * blank, 0.25)
+        if gap > wide * tall or _parted(cuts, last, word):
             yield tuple(run)
             run = [word]
         else:

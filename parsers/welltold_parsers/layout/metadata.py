@@ -37,7 +37,8 @@ _PLACE_KEYS = frozenset({"point", "client_id", "matrix", "person", "taken"})
 _BARE_KEYS = SAMPLE_ROLES | {"report_id", "person", "reported"}
 _PIECES = re.compile(r"\s{2,}|\s+[|·•–—]\s+|;\s+|,\s+(?=[A-Z])")
 _RUN_TOGETHER = re.compile(
-    r"(?i)^((?:lab |client |field )?(?:sample|bottle|lab|specimen|kit)(?: ?(?:id|no\.?|number|#))?):?"
+    r"(?i)^((?:lab |client |field )?(?:sample|bottle|lab|specimen|kit)"
+    r"(?: ?(?:id|no\.?|number|#))?):?"
     r"\s+((?=\S*\d)\S+)\s+(.*?)"
     r"[\s,(]*\b(collected|sampled|date collected|date sampled|taken)\b:?\s+(?:on )?(.{6,30})$"
 )
@@ -101,7 +102,7 @@ def _named_before(line: Line, found: list[Fact]) -> Iterator[Fact]:
 
 
 def _led(line: Line) -> list[Fact]:
-    """Cells that begin with their key: "Kit 88214", "Sampled 2/27/26"; one more cell is the place."""
+    """Read cells that begin with their key: "Kit 88214"; one more cell is the place."""
     found: list[Fact] = []
     plain: list[tuple[str, Cell]] = []
     for cell in line.cells:
@@ -139,7 +140,7 @@ def _inline(cell: Cell) -> Iterator[Fact]:
 
 
 def led_by_key(text: str, cell: Cell) -> Fact | None:
-    """Return the fact in a text whose first words are a key and whose rest is a date or a number."""
+    """Return the fact in a text that begins with a key and goes on with a date or a number."""
     words = text.split()
     for size in range(min(4, len(words) - 1), 0, -1):
         key, rest = " ".join(words[:size]), " ".join(words[size:])
@@ -187,11 +188,8 @@ def _beside(line: Line) -> list[Fact]:
         if fact is None:
             return []
         found.append(fact)
-    return (
-        found
-        if found and any(f.key and f.role != "point" for f in found) or len(line.cells) == 2
-        else []
-    )
+    keyed = any(f.key and f.role != "point" for f in found)
+    return found if keyed or len(line.cells) == 2 else []
 
 
 def _led_place(cell: Cell) -> Fact | None:

@@ -1,7 +1,8 @@
 """What the cells beside a number say about it: signs, flags and conditions.
 
-A laboratory may print the limit, or 0, as a plain number and say "not found" somewhere else: a "U" in
-the flag column, a "<" in a column of signs, an "N" in a detection column, "Not Detected" in a condition.
+A laboratory may print the limit, or 0, as a plain number and say "not found" somewhere else: a "U"
+in the flag column, a "<" in a column of signs, an "N" in a detection column, "Not Detected" in a
+condition.
 """
 
 from __future__ import annotations
@@ -44,7 +45,7 @@ _CONDITIONS = (
 def flags_of(text: str) -> tuple[str, ...]:
     """Return the qualifiers in a flag cell, in order."""
     plain = _FLAG_LIMIT.sub("", text).strip("() ,;")
-    if says_nothing(plain) or len(plain) > 12 and " " in plain:
+    if says_nothing(plain) or (len(plain) > 12 and " " in plain):
         return ()
     return tuple(flag for flag in _SPLIT.split(plain) if flag and flag not in {"-", "--"})
 
@@ -53,17 +54,22 @@ def settle(
     printed: Printed, value: ParsedValue | None, flags: tuple[str, ...]
 ) -> ParsedValue | None:
     """Return the result with what its neighbours say taken into account; None: still no result."""
-    sign = (printed.text_of("sign") or "").strip().upper()
     condition = _condition(printed.text_of("condition"))
     limit = _limit_in(printed.text_of("qualifier"))
-    if limit is not None and (value is None or value.state == "blank"):
-        return ParsedValue("below", "<", limit, text=printed.text)
-    if limit is not None and value is not None and value.value == limit:
-        return replace(value, state="below", operator="<")
-    if value is None or (value.state == "blank" and (condition or any(map(_nd, flags)))):
+    silent = value is None or value.state == "blank"
+    if limit is not None and (silent or (value is not None and value.value == limit)):
+        told = value or _made("below", "<", printed.text)
+        return replace(told, state="below", operator="<", value=limit)
+    if value is None or (silent and (condition or any(map(_nd, flags)))):
         return _without_number(printed, condition, flags)
-    if value.state != "value":
-        return value
+    return _with_sign(printed, value, condition, flags) if value.state == "value" else value
+
+
+def _with_sign(
+    printed: Printed, value: ParsedValue, condition: str | None, flags: tuple[str, ...]
+) -> ParsedValue:
+    """Return a plain number as what the signs beside it make of it."""
+    sign = (printed.text_of("sign") or "").strip().upper()
     if sign in _GREATER:
         return replace(value, state="above", operator=">")
     if sign in _LESS or condition == "below" or _undetected(printed) or any(map(_nd, flags)):
@@ -115,7 +121,7 @@ def _condition(text: str | None) -> str | None:
 def _without_number(
     printed: Printed, condition: str | None, flags: tuple[str, ...]
 ) -> ParsedValue | None:
-    """A result whose cell is empty or a dash, told by a flag or a condition alone."""
+    """Return a result whose cell is empty or a dash, told by a flag or a condition alone."""
     text = printed.text
     if condition == "trace":
         printed.doubt("condition_no_value")

@@ -13,8 +13,9 @@ from dataclasses import dataclass, field
 from .cells import Cell
 from .columns import Column
 from .content import Content, contents
-from .heads import SAMPLE_ROLES
-from .limits_told import is_lab_limit, known_share
+from .head_roles import HEAD_IS_SAMPLE, SURE, role_of
+from .limits_told import is_lab_limit
+from .result_columns import result_columns
 from .sheet_roles import settle_roles
 from .tables import Table
 from .tokens import analyte_in, unit_of
@@ -52,8 +53,6 @@ _NOT_RESULTS = frozenset(
         "person",
     ]
 )
-_HEAD_IS_SAMPLE = SAMPLE_ROLES | {"report_id"}
-_SURE = 0.9
 
 
 @dataclass(slots=True)
@@ -92,7 +91,7 @@ def column_head(column: Column) -> Head | None:
     """Return what the head of a column announces, its stacked lines taken together or apart."""
     cells = column.head_cells
     whole = head_of(column.head) if column.head else None
-    if (whole and whole.score >= _SURE) or len(cells) < 2:
+    if (whole and whole.score >= SURE) or len(cells) < 2:
         return whole
     options = [
         whole,
@@ -111,12 +110,12 @@ def _spanned(column: Column) -> bool:
     if len(cells) < 2:
         return False
     upper, own = head_of(cells[0].text), head_of(cells[-1].text)
-    if upper is None or upper.role != "result" or upper.score < _SURE:
+    if upper is None or upper.role != "result" or upper.score < SURE:
         return False
     whole = head_of(column.head)
-    if whole is not None and whole.score >= _SURE:
+    if whole is not None and whole.score >= SURE:
         return False
-    return (own is None or own.role in _HEAD_IS_SAMPLE) and unit_of(
+    return (own is None or own.role in HEAD_IS_SAMPLE) and unit_of(
         cells[-1].text.strip("()[] ")
     ) is None
 
@@ -125,7 +124,7 @@ def make_plan(table: Table, rows: Sequence[Sequence[Cell | None]]) -> Plan:
     """Return the roles of the columns of a table with one analyte a row."""
     heads = [column_head(c) for c in table.columns]
     content = contents(rows, len(table.columns))
-    roles = [_role(h, c) for h, c in zip(heads, content, strict=True)]
+    roles = [role_of(h, c) for h, c in zip(heads, content, strict=True)]
     settle_roles(table, rows, heads, content, roles)
     date_of_samples(roles, table.columns)
     analyte = _analyte_column(roles, heads, content)
@@ -140,10 +139,10 @@ def make_plan(table: Table, rows: Sequence[Sequence[Cell | None]]) -> Plan:
         facts.headed = bool(column.head)
         facts.spanned = _spanned(column)
         facts.head_unit = unit_of(column.head.strip("()[] ")) is not None
-    chosen, sure = _result_columns(roles, heads, content, analyte, rows)
+    chosen, sure = result_columns(roles, heads, content, analyte, rows)
     for index in chosen:
         roles[index] = "result"
-    _small_columns(roles, heads, content, chosen)
+    _small_columns(roles, content, chosen)
     if analyte is not None:
         for index in [i for i, r in enumerate(roles) if r == "printed_limit"]:
             if "reporting_limit" not in roles and is_lab_limit(rows, analyte, index, chosen):
@@ -204,44 +203,6 @@ def _values_between(content: Sequence[Content], a: int, b: int) -> bool:
     return any(c.results() for c in content[a + 1 : b])
 
 
-def _role(head: Head | None, content: Content) -> str:
-    """Return the role of one column by its head, corrected by its content; "" when open."""
-    role = head.role if head else ""
-    if role in _HEAD_IS_SAMPLE and content.results() and head:
-        measured = content.censored or content.decimal > 0.3 * content.number
-        if head.score < _SURE or (measured and role not in {"lab_id", "collected", "received"}):
-            return ""
-    if (
-        role == "analyte"
-        and content.filled
-        and content.value > 0.6 * content.filled
-        and not content.analyte
-    ):
-        return ""
-    if role == "taken" and content.numeric_results():
-        return "result"  # "First Draw (ppb)": the head says how it was taken, the cells how much
-    if role == "unit" and content.filled and content.unit == 0 and content.value:
-        return ""
-    if (
-        role == "printed_limit"
-        and content.word > 0.6 * max(content.filled, 1)
-        and not content.value
-    ):
-        return "status"
-    if role == "result" and content.range_ > 0.7 * content.filled and content.filled > 1:
-        return "printed_limit"
-    if (
-        role == "method"
-        and content.filled
-        and not content.method
-        and content.analyte > 0.5 * content.filled
-    ):
-        return "analyte"
-    if role:
-        return role
-    return content.guess()
-
-
 def _analyte_column(
     roles: Sequence[str], heads: Sequence[Head | None], content: Sequence[Content]
 ) -> int | None:
@@ -251,78 +212,18 @@ def _analyte_column(
         score = facts.analyte / max(facts.filled, 1) * min(facts.filled, 4) / 4 + facts.letters
         if named:
             score += 1.5 * (head.score if head else 0.5)
-        elif not facts.analyte or role in {"qualifier", "matrix"}:
-            continue
-        elif role == "unit" and facts.analyte < 0.4 * facts.filled:
+        elif (
+            not facts.analyte
+            or role in {"qualifier", "matrix"}
+            or (role == "unit" and facts.analyte < 0.4 * facts.filled)
+        ):
             continue
         if score > best_score:
             best, best_score = index, score
     return best
 
 
-def _result_columns(
-    roles: Sequence[str],
-    heads: Sequence[Head | None],
-    content: Sequence[Content],
-    analyte: int | None,
-    rows: Sequence[Sequence[Cell | None]],
-) -> tuple[list[int], bool]:
-    """Return the result columns, and whether they are sure."""
-    named = [i for i, r in enumerate(roles) if r == "result" and i != analyte]
-    strong = [
-        i
-        for i in named
-        if (h := heads[i]) is not None and h.score >= _SURE and not content[i].spanned
-    ]
-    free = [
-        i
-        for i, (r, c) in enumerate(zip(roles, content, strict=True))
-        if i != analyte and r == "" and c.results()
-    ]
-    free = [i for i in free if not _known_levels(rows, analyte, i)]
-    if strong:
-        filled = [i for i in strong if content[i].filled] or strong
-        sure = not _known_levels(rows, analyte, filled[0])
-        return _one_of_twins(filled, heads), sure
-    spanned = [i for i in named if content[i].spanned]
-    if named:
-        if spanned and free:
-            return sorted({*spanned, *(i for i in free if content[i].headed)}), True
-        weak = sorted({*named, *(i for i in free if heads[i] is not None or len(named) > 1)})
-        return (weak if len(named) > 1 else named), True
-    by_unit = [i for i in free if content[i].head_unit]
-    if by_unit:
-        return by_unit[:1], True
-    headed = [i for i in free if content[i].headed]
-    if headed:
-        return headed, True
-    if len(free) == 1:
-        return free, True
-    full = sorted(free, key=lambda i: -content[i].value)[:2]
-    if full and content[full[1]].value < 0.5 * content[full[0]].value:
-        return full[:1], True
-    return free[:1], False
-
-
-def _known_levels(rows: Sequence[Sequence[Cell | None]], analyte: int | None, index: int) -> bool:
-    """Whether the numbers of a column are the levels that are known for its analytes."""
-    if analyte is None:
-        return False
-    agree, told = known_share(rows, analyte, index)
-    return told >= 3 and agree >= 0.7 * told
-
-
-def _one_of_twins(columns: list[int], heads: Sequence[Head | None]) -> list[int]:
-    """Of result columns that give one result in several units keep the first."""
-    units = [h.unit if (h := heads[i]) else None for i in columns]
-    if len(columns) > 1 and all(units) and len(set(units)) == len(units):
-        return columns[:1]
-    return columns
-
-
-def _small_columns(
-    roles: list[str], heads: Sequence[Head | None], content: Sequence[Content], chosen: list[int]
-) -> None:
+def _small_columns(roles: list[str], content: Sequence[Content], chosen: list[int]) -> None:
     """Name columns without a head that stand beside a result: signs, flags, units."""
     for index, (role, facts) in enumerate(zip(roles, content, strict=True)):
         if role or index in chosen or not facts.filled:

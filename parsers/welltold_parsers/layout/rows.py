@@ -11,7 +11,8 @@ from .empties import says_nothing
 from .heads import SAMPLE_ROLES
 from .metadata import facts_of
 from .printed import Printed
-from .roles import Plan, ResultColumn
+from .roles import Plan
+from .sample_heads import column_facts, head_cell
 from .samples import Draft, Facts, code_kind, control_kind, is_field_duplicate
 from .sheet_samples import PLACED, coordinates
 from .short_names import Named, short_name
@@ -54,7 +55,7 @@ class RowReader:
         self.context = context
         self.columns = [
             {r: k for r, t in facts.items() if (k := context.samples.fact(r, t))}
-            for facts in _column_facts(table, plan)
+            for facts in column_facts(table, plan)
         ]
         self.sample_columns = {r: i for r, i in plan.shared.items() if r in SAMPLE_ROLES}
         self.guessed = [
@@ -62,7 +63,7 @@ class RowReader:
         ]
         self.last_label: Cell | None = None
         self.unknown = [i for i, role in enumerate(plan.roles) if role == "unknown"]
-        self.flag_head = _head_cell(table, plan, "detect_flag")
+        self.flag_head = head_cell(table, plan, "detect_flag")
         self.beside = [
             [(r, i) for r in _ROW_ROLES if (i := plan.column(r, result)) is not None]
             for result in plan.results
@@ -200,7 +201,7 @@ class RowReader:
         return named if named is not None and named.slug else None
 
     def _column_row(self, step: Step, label: Cell) -> bool:
-        """A row that says something about the sample columns: dates, places, numbers."""
+        """Take up a row that says something of the sample columns: dates, places, numbers."""
         if len(self.plan.results) < 2:
             return False
         head = head_of(label.text)
@@ -225,11 +226,8 @@ class RowReader:
                 return True
             if self.sheet and self.plan.sure and unit is not None and not says_nothing(unit.text):
                 return True
-            if any(
-                (c := step.cells[self.plan.shared[r]]) is not None
-                for r in ("condition",)
-                if r in self.plan.shared
-            ):
+            at = self.plan.shared.get("condition")
+            if at is not None and step.cells[at] is not None:
                 return True
         return False
 
@@ -263,45 +261,51 @@ class RowReader:
                 for r, i in self.beside[number]
                 if (c := step.cells[i]) is not None and not says_nothing(c.text)
             }
-            if cell is None:
-                if len(self.plan.results) > 1 or not (
-                    own.keys() & {"condition", "qualifier", "detect_flag"}
-                ):
-                    continue
-            if self._skipped(step, facts, number):
+            told = own.keys() & {"condition", "qualifier", "detect_flag"}
+            if cell is None and (len(self.plan.results) > 1 or not told):
                 continue
-            draft = self._draft(facts, number)
+            if self._skipped(facts, number):
+                continue
             printed = Printed(
                 label=text,
                 label_cell=label,
                 text=cell.text if cell is not None else "",
                 value_cell=cell or own.get("condition") or label,
-                draft=draft,
+                draft=self._draft(facts, number),
                 section=self.context.section,
                 head=result.head,
                 head_unit=result.unit,
                 cells=own,
             )
-            if (named := self._short(text)) is not None:
-                printed.name = named.name
-                if not named.sure:
-                    printed.doubt("label_fuzzy", label=text, analyte=named.name)
-            unknown = [c for i in self.unknown if (c := step.cells[i]) is not None]
-            if unknown and is_number(unknown[0].text):
-                own["unknown"] = unknown[0]
-            if self.flag_head is not None:
-                own["detect_flag_head"] = self.flag_head
             if how:
                 printed.doubt(how, analyte=text)
-            if self._cut_off(label):
-                printed.doubt("label_cut")
-            if step.joined:
-                printed.doubt("label_joined")
-            if len(self.plan.results) > 1 and self.guessed[number]:
-                printed.doubt("sample_unsure")
-            if not self.plan.sure:
-                printed.doubt("column_unsure")
+            self._beside(step, printed)
+            self._doubts(step, printed, number)
             self.context.emit(printed)
+
+    def _beside(self, step: Step, printed: Printed) -> None:
+        """Take up what else the row and the heads say: a short name, a number that is open."""
+        named = self._short(printed.label)
+        if named is not None:
+            printed.name = named.name
+            if not named.sure:
+                printed.doubt("label_fuzzy", label=printed.label, analyte=named.name)
+        unknown = [c for i in self.unknown if (c := step.cells[i]) is not None]
+        if unknown and is_number(unknown[0].text):
+            printed.cells["unknown"] = unknown[0]
+        if self.flag_head is not None:
+            printed.cells["detect_flag_head"] = self.flag_head
+
+    def _doubts(self, step: Step, printed: Printed, number: int) -> None:
+        """Note what the place of a result leaves open."""
+        if self._cut_off(printed.label_cell):
+            printed.doubt("label_cut")
+        if step.joined:
+            printed.doubt("label_joined")
+        if len(self.plan.results) > 1 and self.guessed[number]:
+            printed.doubt("sample_unsure")
+        if not self.plan.sure:
+            printed.doubt("column_unsure")
 
     def _cut_off(self, label: Cell) -> bool:
         """Whether a name runs into the next column, so that its end may be missing."""
@@ -324,7 +328,7 @@ class RowReader:
                 facts["point"] = ", ".join(at)
         return facts
 
-    def _skipped(self, step: Step, facts: Facts, number: int) -> bool:
+    def _skipped(self, facts: Facts, number: int) -> bool:
         """Whether the row belongs to quality control, a blank, or a closed part of the sheet."""
         context = self.context
         if context.closed and not context.reopens(facts):
@@ -363,50 +367,3 @@ class RowReader:
         for role, text in merged.items():
             draft.facts.setdefault(role, text)
         return draft
-
-
-def _head_cell(table: Table, plan: Plan, role: str) -> Cell | None:
-    at = plan.shared.get(role)
-    if at is None or not table.columns[at].head_cells:
-        return None
-    return join(table.columns[at].head_cells)
-
-
-def _column_facts(table: Table, plan: Plan) -> list[Facts]:
-    """Return what the heads say of the sample in each result column; empty for one column."""
-    if len(plan.results) < 2:
-        return []
-    return [_head_facts(table, plan, result) for result in plan.results]
-
-
-def _head_facts(table: Table, plan: Plan, result: ResultColumn) -> Facts:
-    facts: Facts = {}
-    for cell in table.columns[result.index].head_cells:
-        stub = _stub(cell.line, table, plan)
-        head = head_of(cell.text)
-        if head and head.role in {"result", "unit", "qualifier"} and head.score > 0.9:
-            continue
-        if stub:
-            facts[stub] = cell.text
-        elif head and head.role == "taken":
-            facts["taken"] = cell.text
-        elif is_date(cell.text):
-            facts["collected"] = cell.text
-        elif unit_of(cell.text) is None:
-            role = (
-                "sample_id"
-                if any(c.isdigit() for c in cell.text) and " " not in cell.text
-                else "point"
-            )
-            facts[role] = f"{facts[role]} {cell.text}" if role in facts else cell.text
-    return facts
-
-
-def _stub(line: Line, table: Table, plan: Plan) -> str | None:
-    """Return the sample role named at the start of a head line, if it is one."""
-    first = line.cells[0]
-    limit = table.columns[plan.results[0].index].left
-    if first.left >= limit:
-        return None
-    head = head_of(first.text.rstrip(":"))
-    return head.role if head and head.role in SAMPLE_ROLES and head.score > 0.9 else None

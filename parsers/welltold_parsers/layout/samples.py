@@ -31,7 +31,8 @@ _TAKEN: tuple[tuple[Taken, re.Pattern[str]], ...] = (
     (
         "first_draw",
         re.compile(
-            r"\b(?:1st|first)[- ]?(?:draw|drawn|flush)\b|\bstagnant\b|\bprimera? (?:descarga|extracción)\b"
+            r"\b(?:1st|first)[- ]?(?:draw|drawn|flush)\b|\bstagnant\b"
+            r"|\bprimera? (?:descarga|extracción)\b"
         ),
     ),
     (

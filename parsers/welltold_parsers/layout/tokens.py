@@ -20,8 +20,10 @@ from .words import split_unit
 _CAS = re.compile(r"\d{2,7}-\d{2}-\d")
 _METHOD = re.compile(
     r"(?i)^(?:(?:us)?\s?epa|e|m|sm|apha|astm|hach|usgs|sw[- ]?846|aoac|iso|en|niosh|lachat|idexx"
-    r"|quick\s?chem|std\.? meth(?:od)?s?|standard methods?|method)[\s:#-]*[a-z]?-?\d[\w.,:;/ ()+-]*$"
-    r"|^\d{4}[ -]?[A-Z][\w .()+-]{0,14}$|^\d{3}\.\d(?:\s?[A-Z]|,? ?rev.*)?$|^(?:colilert|colisure|field)\b.{0,12}$"
+    r"|quick\s?chem|std\.? meth(?:od)?s?|standard methods?|method)"
+    r"[\s:#-]*[a-z]?-?\d[\w.,:;/ ()+-]*$"
+    r"|^\d{4}[ -]?[A-Z][\w .()+-]{0,14}$|^\d{3}\.\d(?:\s?[A-Z]|,? ?rev.*)?$"
+    r"|^(?:colilert|colisure|field)\b.{0,12}$"
 )
 _NUMBER = re.compile(r"[-+]?(?:\d[\d,. ]*|\.\d+)(?:[eE][-+]?\d+)?")
 _QUALIFIER = re.compile(

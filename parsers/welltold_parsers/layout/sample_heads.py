@@ -1,0 +1,60 @@
+"""What the heads of a table say of the sample in each of its result columns."""
+
+from __future__ import annotations
+
+from .cells import Cell, Line, join
+from .dates import is_date
+from .heads import SAMPLE_ROLES
+from .roles import Plan, ResultColumn
+from .samples import Facts
+from .tables import Table
+from .tokens import unit_of
+from .words import head_of
+
+
+def head_cell(table: Table, plan: Plan, role: str) -> Cell | None:
+    """Return the head of the column of a role."""
+    at = plan.shared.get(role)
+    if at is None or not table.columns[at].head_cells:
+        return None
+    return join(table.columns[at].head_cells)
+
+
+def column_facts(table: Table, plan: Plan) -> list[Facts]:
+    """Return what the heads say of the sample in each result column; empty for one column."""
+    if len(plan.results) < 2:
+        return []
+    return [_head_facts(table, plan, result) for result in plan.results]
+
+
+def _head_facts(table: Table, plan: Plan, result: ResultColumn) -> Facts:
+    facts: Facts = {}
+    for cell in table.columns[result.index].head_cells:
+        stub = _stub(cell.line, table, plan)
+        head = head_of(cell.text)
+        if head and head.role in {"result", "unit", "qualifier"} and head.score > 0.9:
+            continue
+        if stub:
+            facts[stub] = cell.text
+        elif head and head.role == "taken":
+            facts["taken"] = cell.text
+        elif is_date(cell.text):
+            facts["collected"] = cell.text
+        elif unit_of(cell.text) is None:
+            role = (
+                "sample_id"
+                if any(c.isdigit() for c in cell.text) and " " not in cell.text
+                else "point"
+            )
+            facts[role] = f"{facts[role]} {cell.text}" if role in facts else cell.text
+    return facts
+
+
+def _stub(line: Line, table: Table, plan: Plan) -> str | None:
+    """Return the sample role named at the start of a head line, if it is one."""
+    first = line.cells[0]
+    limit = table.columns[plan.results[0].index].left
+    if first.left >= limit:
+        return None
+    head = head_of(first.text.rstrip(":"))
+    return head.role if head and head.role in SAMPLE_ROLES and head.score > 0.9 else None
