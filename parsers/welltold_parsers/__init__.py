@@ -33,13 +33,15 @@ def read(path: str | Path, limits: Limits = _DEFAULT) -> Reading:
     from welltold.errors import NoResultError
 
     from . import saved, typed
+    from .collecting import rarely
     from .doors import open_document
     from .layout import read_document
 
-    document = open_document(Path(path), limits)
-    if saved.claims(document):
-        return saved.extract(document)
-    reading = typed.extract(document) if typed.claims(document) else read_document(document)
+    with rarely():
+        document = open_document(Path(path), limits)
+        if saved.claims(document):
+            return saved.extract(document)
+        reading = typed.extract(document) if typed.claims(document) else read_document(document)
     if not reading.results:
         raise NoResultError(str(path), len(reading.unread))
     return reading

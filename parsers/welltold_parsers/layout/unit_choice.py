@@ -33,6 +33,9 @@ class Chosen(NamedTuple):
 def choose(printed: Printed, label: Label, value: ParsedValue) -> Chosen:
     """Return the unit of a result; notes doubts where it is open, odd or named twice."""
     slug = label.match.slug if label.match else None
+    cell = printed.cells.get("unit")
+    if cell and slug and not value.unit_text and not label.unit and _plain(slug, cell.text):
+        return Chosen(cell.text, cell, "column")
     options = list(_options(printed, label, value))
     fitting = [o for o in options if _fits(slug, o)]
     if not fitting:
@@ -40,6 +43,15 @@ def choose(printed: Printed, label: Label, value: ParsedValue) -> Chosen:
     best = fitting[0]
     _check(printed, slug, best, fitting)
     return best
+
+
+@lru_cache(maxsize=4096)
+def _plain(slug: str, spelled: str) -> bool:
+    """Whether a unit in a column of its own leaves no question."""
+    found = unit(spelled)
+    if found is None or not fits(slug, spelled):
+        return False
+    return not found.ambiguous or kind_of(slug) == found.kind
 
 
 def _options(printed: Printed, label: Label, value: ParsedValue) -> Iterator[Chosen]:
