@@ -248,8 +248,14 @@ def assign(line: Line, columns: Sequence[Column]) -> list[Cell | None]:
     """Return the line's cells by column; a cell that spans empty columns is parted at the gaps."""
     placed: list[list[Cell]] = [[] for _ in columns]
     crossing: list[tuple[Cell, list[int]]] = []
+    extents = [(c.left, c.right) for c in columns]
     for cell in line.cells:
-        over = [i for i, c in enumerate(columns) if _overlap(cell, c) > 0.8]
+        left, right = cell.left + 0.8, cell.right - 0.8
+        over = [
+            i
+            for i, (start, end) in enumerate(extents)
+            if start < right and end > left and _overlap(cell, columns[i]) > 0.8
+        ]
         if len(over) == 1:
             placed[over[0]].append(cell)
         elif not over:

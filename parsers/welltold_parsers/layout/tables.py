@@ -20,7 +20,7 @@ _SAMPLE_ROWS = 200
 class Table:
     """A head, its columns, and the lines under it up to the next head."""
 
-    __slots__ = ("_places", "_whole", "columns", "heads", "kind", "lines")
+    __slots__ = ("_placed", "_places", "_whole", "columns", "heads", "kind", "lines")
 
     def __init__(
         self, kind: Kind, heads: list[Line], lines: list[Line], columns: list[Column]
@@ -30,6 +30,7 @@ class Table:
         self.lines = lines
         self.columns = columns
         self._places = {int(c.left): i for i, c in enumerate(columns)}
+        self._placed: dict[int, list[Cell | None]] = {}
         self._whole: tuple[Table, int] | None = None
 
     @property
@@ -49,7 +50,10 @@ class Table:
             whole, start = self._whole
             return whole.cells(line)[start : start + len(self.columns)]
         if line.sheet is None:
-            return assign(line, self.columns)
+            placed = self._placed.get(id(line))
+            if placed is None:
+                placed = self._placed[id(line)] = assign(line, self.columns)
+            return list(placed)
         row: list[Cell | None] = [None] * len(self.columns)
         for cell in line.cells:
             at = self._places.get(int(cell.left))
@@ -220,7 +224,7 @@ def _head_cells(table: Table, line: Line) -> list[Cell | None]:
     parted = Line(line.index, page=line.page, plain_text=line.plain_text)
     parted.top, parted.bottom = line.top, line.bottom
     parted.cells = [part for cell in line.cells for part in _unglued(cell)]
-    return table.cells(parted)
+    return assign(parted, table.columns)
 
 
 def joined(texts: Sequence[str]) -> str:
