@@ -65,7 +65,8 @@ def _own_role(
     if role in _MAY_BE_SIGN and _all_signs(texts):
         return "sign"
     told = set(texts)
-    if role == "sign" and told and {t.lower() for t in told} <= _YES_NO:
+    yes_no = bool(told) and {t.lower() for t in told} <= _YES_NO
+    if yes_no and (role == "sign" or (role == "result" and "detect" in text.lower())):
         return "detect_flag"
     return _by_names(text, role, head, content, texts)
 

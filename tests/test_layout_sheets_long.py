@@ -1,0 +1,96 @@
+"""Data files with one result a row: codes that are no values, two value columns, many columns."""
+
+from __future__ import annotations
+
+from tests.layout_sheets import brief, read_csv
+
+
+def test_the_code_of_the_analyte_is_no_result_and_the_number_is_read_once() -> None:
+    reading = read_csv(
+        "CHR_UID,CHARACTERISTIC_NAME,MEASUREMENT,MEASUREMENT_num,UNITS\n"
+        "1215,Lead,1E-3,0.001,mg/L\n1249,Manganese,0.06,0.06,mg/L\n611,Barium,0.034,0.034,mg/L"
+    )
+    assert len(reading.samples) == 1
+    assert [brief(r)[:2] for r in reading.results] == [
+        ("lead", "0.001"),
+        ("manganese", "0.06"),
+        ("barium", "0.034"),
+    ]
+    assert [r.use for r in reading.results] == ["as_is"] * 3
+
+
+def test_two_value_columns_that_differ_are_not_taken_for_one() -> None:
+    reading = read_csv(
+        "Analyte,Measurement,Value,Units\nLead,1,2,ug/L\nIron,3,4,ug/L\nZinc,5,6,ug/L"
+    )
+    assert {r.text for r in reading.results} != {"1", "3", "5"} or any(
+        r.review for r in reading.results
+    )
+
+
+def test_a_water_quality_portal_file_of_today() -> None:
+    reading = read_csv(
+        "Org_Identifier,Location_Identifier,Activity_ActivityIdentifier,Activity_StartDate,"
+        "Activity_StartTime,Result_ResultDetectionCondition,Result_Characteristic,Result_CASNumber,"
+        "Result_MethodSpeciation,Result_SampleFraction,Result_Measure,Result_MeasureUnit,"
+        "Result_WeightBasis,DetectionLimit_MeasureA,DetectionLimit_MeasureUnitA,USGSpcode\n"
+        "TC,U-1,A-1,2023-07-25,09:00:00,,Nitrite,14797-65-0,as NO2,Filtered,0.061,mg/L,,,,71856\n"
+        "TC,U-1,A-1,2023-07-25,09:00:00,Not Detected,Lead,7439-92-1,,Unfiltered,,,,0.5,ug/L,1049\n"
+        'TC,U-1,A-2,2023-08-22,08:50:00,,"Stream flow, instantaneous",,,,42.0,ft3/sec,,,,61'
+    )
+    first, second = reading.samples
+    assert (first.id, first.point, first.collected) == ("A-1", "U-1", "2023-07-25T09:00")
+    assert [brief(r) for r in first.results] == [
+        ("nitrite", "0.061", "mg/L", "NO2"),
+        ("lead", "<0.5", "ug/L", None),
+    ]
+    assert [r.fraction for r in first.results] == ["dissolved", "total"]
+    assert [(r.analyte, r.label, r.use) for r in second.results] == [
+        (None, "Stream flow, instantaneous", "look")
+    ]
+
+
+def test_names_that_could_mean_two_things_are_shown_with_a_question() -> None:
+    reading = read_csv(
+        "Site,Analyte,Result,Units\nA,EC,620,uS/cm\nA,TH,120,mg/L\nA,Nitrogen,1.2,mg/L"
+    )
+    assert [r.analyte for r in reading.results] == [
+        "specific_conductance",
+        "hardness",
+        "total_nitrogen",
+    ]
+    assert [r.use for r in reading.results] == ["look"] * 3
+
+
+def test_nitrite_and_nitrate_together_are_their_sum() -> None:
+    reading = read_csv(
+        'Site,Analyte,Result,Units\nA,"Nitrogen, Nitrite (NO2) + Nitrate (NO3) as N",1.2,mg/L'
+    )
+    assert [brief(r) for r in reading.results] == [("nitrate_nitrite", "1.2", "mg/L", "N")]
+
+
+def test_rows_of_quality_control_are_left_out_and_told() -> None:
+    reading = read_csv(
+        "Site,Date,QCtype,pH,Iron_mgL\nA,2024-05-01,ENV,6.9,0.1\nA,2024-05-01,BLANK,5.5,0.001"
+    )
+    assert len(reading.samples) == 1
+    assert [w.code for w in reading.warnings] == ["read.qc_left_out"]
+
+
+def test_samples_headed_by_codes_are_all_read_and_statistics_are_not() -> None:
+    reading = read_csv(
+        "measurement,dl_mg_L,ref1,ref2,ref_avg,ref_stdev,ant\n"
+        "Cl (mg/L),0.1,7.35,9.67,8.51,1.6,12.5\nSO4 (mg/L),0.1,7.17,15.79,11.5,6.1,18.85"
+    )
+    assert [(s.id or s.point, [r.text for r in s.results]) for s in reading.samples] == [
+        ("ref1", ["7.35", "7.17"]),
+        ("ref2", ["9.67", "15.79"]),
+        ("ant", ["12.5", "18.85"]),
+    ]
+
+
+def test_lines_of_a_spectrum_name_their_element() -> None:
+    reading = read_csv(
+        "measurement,w1,w2\nAl 308.215-A,0.06,0.05\nBa 233.527-A*,0.02,0.03\nSn 189.927,0.01,0.02"
+    )
+    assert [r.analyte for r in reading.samples[0].results] == ["aluminum", "barium", "tin"]

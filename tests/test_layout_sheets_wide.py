@@ -1,0 +1,129 @@
+"""Data files with one sample a row: short heads, units, columns that nobody knows."""
+
+from __future__ import annotations
+
+import pytest
+from tests.layout_sheets import brief, read_csv
+
+LOWER = """
+Well,Date,chloride_mg_l,conductivity_us_cm,temperature_c,do,br,mg,k,na,tp,fe_diss,mn_tr
+W1,2024-01-15,8.5,620,8.1,8.6,0.1,22,4.1,73,0.2,0.3,0.05
+W2,2024-01-15,8.2,635,7.4,8.1,0.2,23,4.2,74,0.3,0.4,0.06
+"""
+
+
+def test_heads_in_small_letters_beside_other_analytes() -> None:
+    reading = read_csv(LOWER)
+    first = reading.samples[0].results
+    assert [r.analyte for r in first] == [
+        "chloride",
+        "specific_conductance",
+        "temperature",
+        "dissolved_oxygen",
+        "bromide",
+        "magnesium",
+        "potassium",
+        "sodium",
+        "phosphorus",
+        "iron",
+        "manganese",
+    ]
+    assert [r.fraction for r in first[-2:]] == ["dissolved", "total"]
+    assert [r.unit for r in first[:3]] == ["mg_l", "us_cm", "c"]
+
+
+@pytest.mark.parametrize(
+    ("head", "slug", "basis"),
+    [
+        ("nitrate_mg_N_L", "nitrate", "N"),
+        ("oPhos_ug_P_L", "orthophosphate", "P"),
+        ("TP_ugL", "phosphorus", None),
+        ("Ca_mgL", "calcium", None),
+        ("ammonia_mg_per_l", "ammonia", None),
+        ("e_coli_cfu_100ml", "e_coli", None),
+    ],
+)
+def test_units_in_the_head_joined_by_underscores(head: str, slug: str, basis: str | None) -> None:
+    reading = read_csv(f"site_id,sample_date,{head},pH\nA,2024-05-01,12,7.1\nB,2024-05-01,13,7.2")
+    result = reading.results[0]
+    assert (result.analyte, result.basis, result.use) == (slug, basis, "as_is")
+
+
+def test_one_analyte_column_is_enough_beside_a_place_and_a_day() -> None:
+    reading = read_csv("site,date,Nitrate_mgL\nA,2024-05-01,1.2\nB,2024-05-02,1.3")
+    assert [(s.point, [r.text for r in s.results]) for s in reading.samples] == [
+        ("A", ["1.2"]),
+        ("B", ["1.3"]),
+    ]
+
+
+def test_a_second_row_of_units_with_some_that_nobody_knows() -> None:
+    reading = read_csv(
+        "Sample Date,SampleID,As_diss,Ca,Cl,pH,Fe_diss,3H\n,,ug/L,mg/L,mg/L,pH,mg/L,T.U.\n"
+        "1991-08-07,S1,5,5.94,1,8.4,N/A,\n1991-08-08,S2,N/A,6.94,2,8.3,0.1,"
+    )
+    assert [brief(r)[:3] for r in reading.samples[0].results] == [
+        ("arsenic", "5", "ug/L"),
+        ("calcium", "5.94", "mg/L"),
+        ("chloride", "1", "mg/L"),
+        ("ph", "8.4", "pH"),
+    ]
+    assert [brief(r)[:3] for r in reading.samples[1].results][-1] == ("iron", "0.1", "mg/L")
+
+
+def test_a_table_of_many_columns_that_are_mostly_empty() -> None:
+    heads = [f"X{n}" for n in range(60)]
+    line = ",".join(["N/A"] * 60)
+    reading = read_csv(
+        f"SampleID,Sample Date,Iron_mgL,{','.join(heads)},Zinc_mgL\nS1,2024-05-01,0.2,{line},N/A"
+    )
+    assert [brief(r)[:2] for r in reading.results] == [("iron", "0.2")]
+
+
+def test_a_column_of_numbers_that_nothing_explains_is_told_once() -> None:
+    reading = read_csv(
+        "Sample ID,pH,Sulfate (mg/L),Foo (mg/L),Bar,Latitude,year,is_safe\n"
+        "S1,7.1,368.5,3.1,2.5,41.2,2020,1\nS2,7.4,334.6,4.4,1.5,41.3,2021,0"
+    )
+    assert [(u.text, u.where.cell, u.reason.code) for u in reading.unread] == [
+        ("Bar: 2.5", "E1", "read.column_unknown")
+    ]
+    assert [(r.analyte, r.label) for r in reading.samples[0].results][-1] == (None, "Foo (mg/L)")
+
+
+def test_a_second_column_of_one_analyte_is_shown_with_a_question() -> None:
+    reading = read_csv(
+        "Site,Date,Nitrate (mg/L),Nitrate2\nA,2024-05-01,1.2,1.4\nB,2024-05-01,2,2.4"
+    )
+    assert [(r.label, r.analyte, r.use) for r in reading.samples[0].results] == [
+        ("Nitrate (mg/L)", "nitrate", "as_is"),
+        ("Nitrate2", "nitrate", "look"),
+    ]
+
+
+def test_ratios_of_isotopes_are_not_the_analyte_they_stand_beside() -> None:
+    reading = read_csv(
+        "Site,Date,DIC (ppm),DIC 13C,pH\nA,2024-05-01,39.5,-9.9,7\nB,2024-05-02,40,-9,7"
+    )
+    assert [r.analyte for r in reading.samples[0].results] == ["inorganic_carbon", "ph"]
+    assert [u.text for u in reading.unread] == ["DIC 13C: -9.9"]
+
+
+def test_what_is_made_from_a_result_is_no_result() -> None:
+    reading = read_csv(
+        "site,date,nitrate_mgL,nitrate_replace,assumed_pH\nA,2024-05-01,1.2,0.6,7\nB,2024-05-02,2,0.7,7"
+    )
+    assert [r.label for r in reading.samples[0].results] == ["nitrate_mgL"]
+    assert len(reading.unread) == 2
+
+
+@pytest.mark.parametrize(
+    "text",
+    [
+        "county,aquifer,daily_high_water_level,latitude,longitude\nA,B,227.69,31.8,-95.4\nC,D,187.1,35.1,-101",
+        "name,2014,2017,2021\nIrwin,85,94,67\nPico,63,65,77",
+        "Time,Country Name,People using water services (% of population)\n2000,Freedonia,11.09",
+    ],
+)
+def test_files_about_water_without_a_result_give_none(text: str) -> None:
+    assert read_csv(text).results == ()
