@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from dataclasses import replace
 from decimal import Decimal
 from functools import lru_cache
 from typing import cast
@@ -45,6 +46,9 @@ def build(printed: Printed, *, decimal_comma: bool) -> Result | None:
         number = limit_for(limits["reporting_limit"], limits["detection_limit"])
         if number is None:
             number = _defined(printed, chosen)
+    if value.state == "below" and number is None and known and known.group in BACTERIA:
+        # "None found" without any limit says of a germ that it is not there
+        value = replace(value, state="absent", operator="=", present=False)
     if value.state == "below" and number is None and "unknown" in printed.cells:
         printed.doubt("limit_not_found")
     shape = _normalized(known, number, chosen, basis)

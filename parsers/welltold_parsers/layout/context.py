@@ -84,6 +84,8 @@ class Context:
         "blanks",
         "counts",
         "day_first",
+        "key_unit",
+        "last_heading",
         "decimal_comma",
         "lab_name",
         "listing",
@@ -107,6 +109,9 @@ class Context:
         self.page_unit: Cell | None = None
         self.nd_defined: Cell | None = None
         self.region: str | None = None
+        self.last_heading: Line | None = None
+        self.key_unit: tuple[str, Cell] | None = None
+        """The unit that a key names for its page: "Units: ng/L"."""
         self.turned = False
         self.title_analyte: Title | None = None
         self.listing: ListReader | None = None
@@ -236,6 +241,7 @@ class Context:
             self.section = replace(self.section, method=fact.text)
         elif fact.role == "unit":
             self.section = replace(self.section, unit=fact.text, unit_cell=fact.cell)
+            self.key_unit = fact.text, fact.cell
 
     def facts(self, facts: list[Fact]) -> None:
         """Take up keys and values."""
@@ -279,9 +285,22 @@ class Context:
     def turn(self) -> None:
         """Begin another page or sheet: a part that was closed before may be over."""
         self.turned = True
+        self.key_unit = None
+
+    def heading_over(self, left: float, right: float, head: Line) -> None:
+        """Take up the part of the last heading that stands over one of several tables."""
+        line = self.last_heading
+        if line is None or line.page != head.page or head.top - line.bottom > 4 * head.height:
+            return
+        if len(line.cells) < 2 or head.sheet is not None:
+            return
+        over = [c for c in line.cells if left - 2 <= c.left < right]
+        if len(over) == 1:
+            self.section = _section(over[0].text, over[0], unit_for_all(over[0].text))
 
     def heading(self, line: Line) -> None:
         """Take up a heading: a region, a unit, a method, a fraction, an analyte."""
+        self.last_heading = line
         text = line.text
         cell = join(line.cells)
         region = heading_region(text)
@@ -295,6 +314,9 @@ class Context:
         if self._sample_heading(text):
             return
         self.section = _section(text, cell, whole)
+        if self.section.unit is None and self.key_unit is not None:
+            unit, place = self.key_unit
+            self.section = replace(self.section, unit=unit, unit_cell=place)
 
 
 def _number_and_unit(text: str) -> str | None:

@@ -14,6 +14,7 @@ from .across import AcrossReader
 from .cells import Cell, Line, join
 from .context import Context
 from .dates import settles_day_first
+from .forms import facts_in, form_pairs
 from .lines import page_lines, sheet_lines
 from .listing import ListReader
 from .loose import read_loose
@@ -23,6 +24,7 @@ from .roles import Plan, analyte_columns, column_head, make_plan
 from .rows import RowReader
 from .sample_list import read_sample_list
 from .tables import Free, Table, split
+from .tails import without_tail
 from .tokens import value_of
 from .words import region_of, split_unit
 
@@ -32,6 +34,12 @@ _LOOKED_AT = 3000
 _PLANNED_ON = 200
 _BESIDE = frozenset({"invoice", "custody", "accreditation", "qc"})
 """Regions that a head announces only where no column is plainly headed as results."""
+_YEARLY = re.compile(
+    r"(?i)^(?:mclg\b.*|.+\bsources?\b.*|sources? (?:of|in)\b.*|range\b.*|(?:sample )?year(?: sampled)?"
+    r"|.*\bviolations?\b.*)$"
+)
+_YEARLY_HEADS = 3
+"""A supply's yearly table has at least so many of a goal, a source, a range, a year, a violation."""
 _CONTROL = frozenset({"recovery", "rpd", "spike", "source_result"})
 
 
@@ -66,7 +74,7 @@ def _read_parts(parts: Sequence[Sequence[Line]], context: Context) -> None:
     for lines in parts:
         context.turn()
         context.look_for_unit(lines[:_PLANNED_ON])
-        for piece in split(lines):
+        for piece in split(_without_form(lines, context)):
             if not isinstance(piece, Free):
                 last = _read_table(piece, context) or last
                 across = AcrossReader(piece, context) if piece.kind == "across" else None
@@ -79,12 +87,24 @@ def _read_parts(parts: Sequence[Sequence[Line]], context: Context) -> None:
                 read_loose(piece.lines, context, last)
 
 
+def _without_form(lines: Sequence[Line], context: Context) -> Sequence[Line]:
+    """Take up a printed form with its keys above what was filled in; return the other lines."""
+    if not lines or lines[0].sheet is not None:
+        return lines
+    pairs = form_pairs(lines)
+    for keys, values in pairs:
+        context.facts(facts_in(keys, values))
+    taken = {id(line) for pair in pairs for line in pair}
+    return [line for line in lines if id(line) not in taken] if taken else lines
+
+
 def _read_table(table: Table, context: Context) -> tuple[Table, Plan] | None:
     if table.kind == "across":
         AcrossReader(table, context).read()
         return None
+    table, tail = without_tail(table)
     if table.kind == "samples" and not _holds_results(table):
-        read_sample_list(table, context)
+        read_loose(read_sample_list(table, context), context, None)
         return None
     region, turned = context.region, context.turned
     told = _told_by_heads(table)
@@ -92,8 +112,13 @@ def _read_table(table: Table, context: Context) -> tuple[Table, Plan] | None:
         context.region, context.turned = told, False
     last = None
     inside = context.region
-    for part in _side_by_side(table):
+    parts = _side_by_side(table)
+    section = context.section
+    for part in parts:
         context.region = inside
+        if len(parts) > 1:
+            context.section = section
+            context.heading_over(part.columns[0].left, part.columns[-1].right, part.heads[0])
         plan = make_plan(part, _value_rows(part))
         if plan.results and plan.analyte is None and _is_list(plan):
             context.start_list(ListReader(part, plan, context), part.lines)
@@ -104,6 +129,7 @@ def _read_table(table: Table, context: Context) -> tuple[Table, Plan] | None:
             last = (part, plan)
     if told:
         context.region, context.turned = region, turned
+    read_loose(tail, context, None)
     return last
 
 
@@ -157,6 +183,8 @@ def _told_by_heads(table: Table) -> str | None:
     named = any(
         h.role == "result" and h.score > 0.9 for c in table.columns if (h := column_head(c))
     )
+    if sum(_YEARLY.search(c.head) is not None for c in table.columns) >= _YEARLY_HEADS:
+        return "summary"
     for column in table.columns:
         head = column_head(column)
         if head and head.role in _CONTROL and head.score > 0.6:

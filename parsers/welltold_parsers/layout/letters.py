@@ -22,7 +22,7 @@ _CLAUSES = re.compile(
     r"|,\s+(?=which\b|so\b|y\b)"
 )
 _OTHER = re.compile(
-    r"(?i)\b(limits?|standards?|maximum|mcl|action level|guidelines?|recommended"
+    r"(?i)\b(limits?|standards?|maximum|mcl|action levels?|guidelines?|recommended"
     r"|last (?:year|time|test|sample)|previous\w*|earlier"
     r"|should|must|if|may|can|could|would|exceed\w*|above|below the|over the|typical\w*|usually"
     r"|normal\w*|average|health effects|cause[sd]?"
@@ -56,6 +56,8 @@ _REPORT = re.compile(
     r"(?i)\b(?:report|certificate|informe)\s+(?:no\.?|number|#)?\s*([A-Z]{0,4}[-/]?\d[\w/-]*)"
 )
 _VOLUME = re.compile(r"(?i)\b(?:in|per|por|en) (?:a )?(?:the )?100[- ]?ml\b")
+_HEADED = 60
+"""Words before a colon so near the start speak for all that follows: "Action levels: ..."."""
 _REACH = 9
 """Words between an analyte and its value."""
 
@@ -91,7 +93,8 @@ def read_letter(lines: Sequence[Line], context: Context) -> bool:
     if report and context.report_id is None:
         context.report_id = report[1]
         context.samples.note("report_id", report[1])
-    if context.closed:
+    before, colon, _ = text.partition(":")
+    if context.closed or (colon and len(before) < _HEADED and _OTHER.search(before)):
         return False
     any_told = False
     for start, clause in _clauses(text):

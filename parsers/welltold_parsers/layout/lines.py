@@ -15,6 +15,7 @@ from itertools import pairwise
 from ..geometry import Page, Rule, Sheet, Word
 from .cells import Cell, Line, of_words
 from .edges import SIGNS
+from .raised import with_raised
 from .turned import upright
 
 _RULER = re.compile(r"[-=_+|~*]{1,}")
@@ -28,7 +29,7 @@ def page_lines(page: Page) -> list[Line]:
     """Return the lines of a page from top to bottom."""
     placed = page.words if page.plain_text else upright(page.words)
     words = [part for word in placed if word.text for part in _without_leaders(word)]
-    rows = [_whole_words(row) for row in _rows(words)]
+    rows = [with_raised(_whole_words(row)) for row in _rows(words)]
     blank = _usual_blank(rows)
     rules = _vertical_rules(page)
     lines = []

@@ -17,9 +17,11 @@ from .roles import Plan, ResultColumn, make_plan
 from .rows import RowReader
 from .tables import Table
 from .ticks import has_boxes, read_ticks
-from .tokens import analyte_in, microbial, unit_of, value_of
+from .tokens import analyte_in, analytes_within, microbial, unit_of, value_of
 
 _PLACES_AT_LEAST = 3
+_NO_FACTS = frozenset({"other", "volume", "remark", "number", "batch"})
+"""Keys that say nothing of a sample; what stands behind them may be a result."""
 
 
 def read_loose(lines: Sequence[Line], context: Context, last: tuple[Table, Plan] | None) -> None:
@@ -191,7 +193,13 @@ def _goes_on(table: Table, plan: Plan) -> bool:
 def _read_line(line: Line, context: Context) -> None:
     if read_ticks(line, context):
         return
+    if has_boxes(line):
+        context.heading(line)
+        return
     facts = facts_of(line)
+    told = ":" in line.text and not {f.role for f in facts} - _NO_FACTS
+    if told and analytes_within(line.text) and read_letter([line], context):
+        return
     if any(f.role != "other" for f in facts):
         context.facts(facts)
         return

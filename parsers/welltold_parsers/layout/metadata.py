@@ -15,7 +15,7 @@ from .dates import stamp
 from .heads import SAMPLE_ROLES
 from .words import head_of
 
-_KEYS = SAMPLE_ROLES | frozenset(
+KEYS = SAMPLE_ROLES | frozenset(
     [
         "report_id",
         "lab_name",
@@ -228,11 +228,11 @@ def _key_before(text: str, floor: int, end: int) -> tuple[str, str, int] | None:
     for start in starts:
         piece = text[floor + start : end]
         head = head_of(piece)
-        if head and head.score >= 0.98 and head.role in _KEYS:
+        if head and head.score >= 0.98 and head.role in KEYS:
             return head.role, piece, floor + start
     if starts and not floor and len(starts) <= 4:
         head = head_of(text[:end])
-        if head and head.role in _KEYS and head.score > 0.6:
+        if head and head.role in KEYS and head.score > 0.6:
             return head.role, text[:end], 0
         return "other", text[:end], 0
     return None

@@ -17,7 +17,7 @@ from .samples import Draft, Facts, code_kind, control_kind, is_field_duplicate
 from .sheet_samples import PLACED, coordinates
 from .short_names import Named, short_name
 from .tables import Table
-from .tokens import analyte_in, is_number, label_of, unit_of, value_of
+from .tokens import analyte_in, is_cas, is_number, label_of, unit_of, value_of
 from .wide import is_sheet
 from .words import head_of, heading_region
 from .wraps import Step, join_wrapped
@@ -180,7 +180,10 @@ class RowReader:
         if heading_region(label.text) == "qc" and analyte_in(label.text) is None:
             self.context.count("qc")
             return
-        known = label_of(label.text).match is not None or self._short(label.text) is not None
+        at = self.plan.shared.get("cas")
+        number = step.cells[at] if at is not None else None
+        cas = number.text if number is not None and is_cas(number.text) else None
+        known = label_of(label.text, cas).match is not None or self._short(label.text) is not None
         if not known and not self._plain_unknown(step):
             self._no_result(step, label)
             return

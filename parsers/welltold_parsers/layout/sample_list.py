@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from .cells import Line
 from .context import Context
 from .heads import SAMPLE_ROLES
 from .roles import column_head
@@ -9,11 +10,12 @@ from .samples import Facts, control_kind
 from .tables import Table
 
 
-def read_sample_list(table: Table, context: Context) -> int:
-    """Take up the samples of a list; return how many lines fitted."""
+def read_sample_list(table: Table, context: Context) -> list[Line]:
+    """Take up the samples of a list; return the lines behind the last of them."""
     roles = [column_head(c) for c in table.columns]
-    good = 0
-    for line in table.lines:
+    last = -1
+    others: list[tuple[int, Line]] = []
+    for at, line in enumerate(table.lines):
         facts: Facts = {}
         for head, cell in zip(roles, table.cells(line), strict=True):
             if head and cell and head.role in SAMPLE_ROLES and head.score > 0.6:
@@ -23,7 +25,10 @@ def read_sample_list(table: Table, context: Context) -> int:
         named = [facts[r] for r in ("lab_id", "sample_id", "client_id", "point") if r in facts]
         if len(facts) >= 2 and named and not any(control_kind(n) for n in named):
             context.samples.list_(facts)
-            good += 1
-        elif not facts or len(line.cells) == 1:
+            last = at
+        else:
+            others.append((at, line))
+    for at, line in others:
+        if at < last:
             context.heading(line)
-    return good
+    return [line for at, line in others if at > last]

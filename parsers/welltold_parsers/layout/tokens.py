@@ -34,6 +34,7 @@ _MARKS = re.compile(
 )
 _NUMBERED = re.compile(r"^\d{1,3}[.)]?\s+([A-Z][A-Za-z].*)$")
 _BRACKET = re.compile(r"^(.{3,}?)\s*\(([A-Z][A-Za-z]{1,5})\)$")
+_LAST_BRACKET = re.compile(r"\(([^()]+)\)$")
 _LONGEST_NAME = 7
 
 
@@ -118,7 +119,7 @@ def label_of(text: str, cas: str | None = None) -> Label:
         if whole is not None:
             return Label(bare, None, whole)
     if match is None:
-        match = _without_bracket(name) or _without_number(name)
+        match = _without_bracket(name) or _without_number(name) or _in_bracket(name)
     return Label(name, spelled, match)
 
 
@@ -127,6 +128,13 @@ def _without_number(name: str) -> Match | None:
     found = _NUMBERED.match(name)
     match = identify(found[1]) if found else None
     return match if match is not None and match.how == "exact" else None
+
+
+def _in_bracket(name: str) -> Match | None:
+    """Identify a long name by the short one in brackets behind it: "... acid (6:2 FTS)"."""
+    found = _LAST_BRACKET.search(name)
+    match = identify(found[1], fuzzy=False) if found and len(found[1]) > 2 else None
+    return replace(match, how="fuzzy", score=0.9) if match and match.how == "exact" else None
 
 
 def _without_bracket(name: str) -> Match | None:

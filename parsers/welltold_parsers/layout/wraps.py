@@ -2,12 +2,17 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Sequence
 from dataclasses import dataclass, field
 
 from .cells import Cell, Line, join
 from .metadata import Fact
 from .tokens import analyte_in, unit_of
+
+
+_OPEN = re.compile(r"(?i)(?:\b(?:and|of|or|as|plus|with|by)|[-+/,&])$")
+"""A line of a name that cannot end so: the next line belongs to it, known or not."""
 
 
 @dataclass(slots=True)
@@ -36,13 +41,17 @@ def join_wrapped(steps: Sequence[Step], analyte: int | None) -> list[Step]:
         own = step.cells[analyte]
         above = _fragment(steps, at, -1, analyte, used)
         below = _fragment(steps, at, +1, analyte, used)
+        open_ = above is not None and _OPEN.search(above.text) is not None
         for parts in _choices(above, own, below):
             cells = [c for c in parts if c is not None]
             joined = join(cells)
-            if _better(joined.text, own):
+            if (open_ and above in cells) or (not open_ and _better(joined.text, own)):
                 step.label, step.joined, step.kind = joined, True, "row"
                 used.update(i for i, c in ((at - 1, above), (at + 1, below)) if c in cells)
                 break
+        else:
+            if below is not None and below.text.startswith("(") and unit_of(below.text) is None:
+                used.add(at + 1)  # a short form under a name that is known without it
     return [s for i, s in enumerate(steps) if i not in used]
 
 

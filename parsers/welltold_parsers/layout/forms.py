@@ -1,0 +1,80 @@
+"""Reads printed forms: a row of small keys, and a row of what was filled in right under it.
+
+    LAB NUMBER     DATE COLLECTED   TIME
+    BW-2206418     06/14/2022       7:15 AM
+
+One such pair may be a list of one sample; several pairs below each other are a form.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from itertools import pairwise
+
+from .cells import Cell, Line
+from .metadata import KEYS, Fact
+from .words import head_of
+
+_NEAR = 1.6
+"""How far the filled-in row may stand below its keys, in heights of a line."""
+_ALIGNED = 4.0
+_FEWEST = 2
+
+
+def form_pairs(lines: Sequence[Line]) -> list[tuple[Line, Line]]:
+    """Return the rows of keys with the row under each, where the lines hold a form; else none."""
+    pairs: list[tuple[Line, Line]] = []
+    for at, (keys, values) in enumerate(pairwise(lines)):
+        if pairs and keys is pairs[-1][1]:
+            continue
+        more = lines[at + 2] if at + 2 < len(lines) else None
+        if is_keys(keys) and _under(keys, values) and not (more and _under(values, more)):
+            pairs.append((keys, values))
+    sample = any(role in _SAMPLE for keys, _ in pairs for role in map(_role, keys.cells))
+    return pairs if len(pairs) >= _FEWEST and sample else []
+
+
+_SAMPLE = frozenset({"lab_id", "sample_id", "client_id", "point", "collected"})
+
+
+def is_keys(line: Line) -> bool:
+    """Whether a line of a page holds nothing but keys without a colon."""
+    if line.sheet is not None or len(line.cells) < 2:
+        return False
+    known = sum(_role(c) in KEYS for c in line.cells)
+    return known >= 0.5 * len(line.cells) and not any(
+        x.isdigit() or x == ":" for c in line.cells if not _role(c) for x in c.text
+    )
+
+
+def facts_in(keys: Line, values: Line) -> list[Fact]:
+    """Return the facts of one row of keys and the row under it."""
+    found = []
+    before = ""
+    for key in keys.cells:
+        role = _role(key)
+        if key.text.lower() == "time" and before == "collected":
+            role = "collected_time"
+        before = role
+        value = next((v for v in values.cells if _aligned(key, v)), None)
+        if role and value is not None:
+            found.append(Fact(role, value.text, key.text, value))
+    return found
+
+
+def _role(cell: Cell) -> str:
+    head = head_of(cell.text)
+    return head.role if head is not None and head.score >= 1 else ""
+
+
+def _under(keys: Line, values: Line) -> bool:
+    """Whether the second line is filled in under the first, cell by cell."""
+    if keys.page != values.page or is_keys(values) or not values.cells:
+        return False
+    if values.top - keys.bottom > _NEAR * keys.height or len(values.cells) > len(keys.cells):
+        return False
+    return all(any(_aligned(k, v) for k in keys.cells) for v in values.cells)
+
+
+def _aligned(key: Cell, value: Cell) -> bool:
+    return abs(key.left - value.left) < _ALIGNED
