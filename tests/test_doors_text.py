@@ -193,3 +193,16 @@ def test_quoted_cells_come_back_whatever_is_in_them(
         if cell.strip(" \t\r\n\xa0")
     ]
     assert cells(document) == expected
+
+
+@pytest.mark.parametrize("separator", ["\t", ";", ","])
+def test_a_long_key_value_preamble_does_not_hide_the_table(tmp_path: Path, separator: str) -> None:
+    """A table stands below nine lines of two cells; cell C11 is counted by hand."""
+    keys = [separator.join((f"Key {n}", f"value {n}")) for n in range(9)]
+    table = [separator.join(line) for line in (("Test", "Unit", "Result"), ("Iron", "ppm", "0.3"))]
+    more = [separator.join(("Lead", "ppb", "4")), separator.join(("Zinc", "ppm", "1"))]
+    path = tmp_path / "sheet.csv"
+    path.write_text("\n".join([*keys, *table, *more]) + "\n", "utf-8")
+    (sheet,) = open_document(path).sheets
+    cells = {(cell.row, cell.column): cell.text for row in sheet.rows for cell in row}
+    assert cells[11, 3] == "0.3"

@@ -10,7 +10,7 @@ from itertools import islice
 CANDIDATES = "\t;|,"
 _LOOK_AT = 64 * 1024
 _RECORDS = 400
-_ENOUGH = 0.5
+_ENOUGH = 0.45
 _DECLARED = re.compile(r'\s*"?sep=([^\r\n"])"?[ \t;,]*(?:\r\n|\r|\n)', re.IGNORECASE)
 
 
@@ -24,9 +24,10 @@ def find_separator(text: str) -> str | None:
     """Return the separator of ``text``, or None when its lines do not split alike.
 
     For each candidate the records of the beginning are counted (line breaks inside quotes do not
-    end a record). Score: the share of records that split at all, times the share of those with
-    one common width; a record that only lacks cells at its end counts half, for titles and
-    footers. The best score wins, then the most columns.
+    end a record). Score: the share of records that split at all, times the share of those as wide
+    as the record before or behind them, since a key-value preamble and a table have each a width
+    of their own; a record that only lacks cells at its end counts half, for titles and footers.
+    The best score wins, then the most columns.
     """
     declared = declared_separator(text)
     if declared:
@@ -49,10 +50,21 @@ def _score(text: str, separator: str) -> tuple[float, int]:
     widths = [len(record) for record in records if len(record) > 1]
     if not widths or (len(widths) < 2 and len(records) > 1):
         return 0.0, 0
-    common, times = Counter(widths).most_common(1)[0]
-    fitting = times + 0.5 * sum(width < common for width in widths)
+    common = Counter(widths).most_common(1)[0][0]
+    fitting = sum(
+        1.0 if width == common or _in_a_run(widths, at) else 0.5 * (width < common)
+        for at, width in enumerate(widths)
+    )
     prose = _prose_share(records, separator)
     return (len(widths) / len(records)) * (fitting / len(widths)) * (1 - prose), common
+
+
+def _in_a_run(widths: list[int], at: int) -> bool:
+    """Return whether a record is as wide as the two before, around or behind it."""
+    return any(
+        len(trio := widths[start : start + 3]) == 3 and len(set(trio)) == 1
+        for start in range(max(at - 2, 0), at + 1)
+    )
 
 
 def _prose_share(records: list[list[str]], separator: str) -> float:
