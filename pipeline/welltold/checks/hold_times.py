@@ -20,7 +20,7 @@ HELD = "H"
 """The flag with which labs mark a test that came too late."""
 ACID_METHODS = ("353.", "4500-NO3")
 """Nitrate methods that are run on acidified bottles as well."""
-IN_HOURS = 96
+IN_HOURS = 72
 """Longer times are told in days."""
 DAY, SECOND = timedelta(days=1), timedelta(seconds=1)
 

@@ -32,7 +32,7 @@ from .ions import (
     conductance,
     conductance_at_25,
 )
-from .saturation import HEATER, Heated, heated, precipitation_potential, saturation
+from .saturation import HEATER, Heated, Lime, heated, lime, precipitation_potential, saturation
 from .water import Water
 
 __all__ = [
@@ -40,6 +40,7 @@ __all__ = [
     "Carbonate",
     "Heated",
     "Ions",
+    "Lime",
     "Water",
     "activity_coefficient",
     "aggressive_index",
@@ -58,6 +59,7 @@ __all__ = [
     "langelier_index",
     "langelier_ph",
     "larson_index",
+    "lime",
     "log_constant",
     "precipitation_potential",
     "ryznar_index",

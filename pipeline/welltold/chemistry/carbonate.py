@@ -5,7 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from .arrays import Array
-from .water import Molar, Water, over_water
+from .medium import Molar, settle
+from .water import Water, over_water
 
 CO2, HCO3, CO3, CARBON = 44.009, 61.016, 60.008, 12.011
 """g/mol."""
@@ -34,7 +35,7 @@ def carbonate_system(water: Water) -> Carbonate:
 
 
 def _system(water: Molar) -> tuple[Array, ...]:
-    now = water.settled()
+    now = settle(water)
     medium = now.medium
     gas = now.bicarbonate * now.hydrogen / medium.k1
     whole = now.bicarbonate * (1 + medium.bicarbonate_pairs)

@@ -35,6 +35,8 @@ class Facts:
     chloride: Span | None
     sulfate: Span | None
     water: Water
+    every_ion: bool
+    """Whether the sheet has all ions; without them the figures are rougher."""
     has: frozenset[str]
     """The inputs that are there, by slug."""
 
@@ -67,7 +69,7 @@ def facts_of(sheet: Sheet) -> Facts:
         celsius is not None,
         spans["chloride"],
         spans["sulfate"],
-        _water(sheet, Water(ph, alkalinity, stand_in, temperature=warmth, solids=solids)),
+        *_water(sheet, Water(ph, alkalinity, stand_in, temperature=warmth, solids=solids)),
         frozenset(
             [slug for slug, value in known.items() if not math.isnan(value)]
             + [slug for slug, span in spans.items() if span is not None]
@@ -75,13 +77,13 @@ def facts_of(sheet: Sheet) -> Facts:
     )
 
 
-def _water(sheet: Sheet, base: Water) -> Water:
-    """Return the water with every ion, or with the solids where an ion is missing."""
+def _water(sheet: Sheet, base: Water) -> tuple[Water, bool]:
+    """Return the water with every ion, or with the solids where an ion is missing; and which."""
     salts = salts_of(sheet)
     given = {ion: salts.high.get(ion, 0.0) for ion in MOLAR if ion != "calcium"}
     whole = not salts.missing and not salts.from_hardness
     solids = NAN if whole else base.solids
-    return replace(base, **given, solids=solids)
+    return replace(base, **given, solids=solids), whole
 
 
 def _number(sheet: Sheet, slug: str, basis: str | None = None, unit: str = "mg/L") -> float:

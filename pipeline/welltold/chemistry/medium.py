@@ -12,7 +12,7 @@ from .arrays import Array, array, power10
 from .equilibria import constants
 
 ROUNDS = 60
-CLOSE = 1e-9
+CLOSE = 1e-7
 CHARGE = {"calcium": 2, "magnesium": 2, "sodium": 1, "potassium": 1, "chloride": 1, "sulfate": 2}
 """Sizes of the charges of the ions whose totals are given."""
 PAIRS = (
@@ -69,6 +69,19 @@ class Medium:
 
 
 @dataclass(slots=True)
+class Molar:
+    """One block of waters in mol/L, alkalinity in eq/L, temperature in Celsius."""
+
+    ph: Array
+    """NaN where the carbonate chemistry is refused, and so is all that follows from it."""
+    alkalinity: Array
+    totals: Ions
+    temperature: Array
+    strength: Array
+    """Ionic strength; NaN: to be worked out from the ions."""
+
+
+@dataclass(slots=True)
 class Settled:
     """A water whose ions have found their pairs."""
 
@@ -79,6 +92,8 @@ class Settled:
     """Free, mol/L."""
     strength: Array
     """Ionic strength, mol/L."""
+    free: Ions
+    """Every free ion, mol/L."""
 
     @property
     def carbon(self) -> Array:
@@ -86,37 +101,40 @@ class Settled:
         return self.bicarbonate * self.medium.factors(self.hydrogen)[1]
 
 
-def settle(
-    ph: Array, alkalinity: Array, totals: Ions, temperature: Array, strength: Array
-) -> Settled:
+def settle(water: Molar, start: Settled | None = None, rounds: int = ROUNDS) -> Settled:
     """Return the water with its pairs: each round's result goes into the next one.
 
-    ``totals`` in mol/L, ``alkalinity`` in eq/L; ``strength`` NaN: worked out from the ions.
+    ``start``: a water much like it, from which few ``rounds`` are enough on the way.
     """
-    known, hydrogen = constants(temperature), power10(-ph)
-    given = ~np.isnan(strength)
-    none = np.zeros_like(ph)
-    free = {**totals, "bicarbonate": alkalinity, "carbonate": none, "hydroxide": none}
-    first = 0.5 * sum(CHARGE[ion] ** 2 * totals[ion] for ion in CHARGE) + 0.5 * alkalinity
-    now = np.where(given, strength, first)
-    for _ in range(ROUNDS):
+    known, hydrogen = constants(water.temperature), power10(-water.ph)
+    given = ~np.isnan(water.strength)
+    free, first = (dict(start.free), start.strength) if start else _unpaired(water)
+    now = np.where(given, water.strength, first)
+    for _ in range(rounds):
         before = free["bicarbonate"]
-        single = power10(array(log_activity_coefficient(now, temperature)))
+        single = power10(array(log_activity_coefficient(now, water.temperature)))
         pairs = _pair_constants(known, single)
         free["hydroxide"] = known["water"] / hydrogen / single
         medium = _medium(known, single, pairs, free)
         per_alkalinity, _, ratio = medium.factors(hydrogen)
-        rest = alkalinity - medium.of_water(hydrogen)
+        rest = water.alkalinity - medium.of_water(hydrogen)
         # less alkalinity than the hydroxide at this pH has: there is no such water
         free["bicarbonate"] = np.where(rest > 0, rest, np.nan) / per_alkalinity
         free["carbonate"] = free["bicarbonate"] * ratio
-        for ion in totals:
-            free[ion] = totals[ion] / (1 + _bound(ion, pairs, free))
-        now = np.where(given, strength, _strength(free, pairs, hydrogen / single))
+        for ion, total in water.totals.items():
+            free[ion] = total / (1 + _bound(ion, pairs, free))
+        now = np.where(given, water.strength, _strength(free, pairs, hydrogen / single))
         if not np.any(np.abs(free["bicarbonate"] - before) > CLOSE * before):
             break
     medium = _medium(known, single, pairs, free)
-    return Settled(medium, hydrogen, free["bicarbonate"], now)
+    return Settled(medium, hydrogen, free["bicarbonate"], now, free)
+
+
+def _unpaired(water: Molar) -> tuple[Ions, Array]:
+    """Return all ions free, and the ionic strength that they would make."""
+    none = np.zeros_like(water.ph)
+    free = {**water.totals, "bicarbonate": water.alkalinity, "carbonate": none, "hydroxide": none}
+    return free, _strength(free, {}, none)
 
 
 def _pair_constants(known: Mapping[str, Array], single: Array) -> dict[tuple[str, str], Array]:

@@ -3,21 +3,23 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 
 from .arrays import Array, Truth, power10
-from .medium import Medium, Settled, settle
-from .water import CACO3, Molar, Water, over_water
+from .medium import Medium, Molar, Settled, settle
+from .water import CACO3, Water, over_water
 
 HEATER = 60.0
 """Celsius, the setting that a tank heater usually has."""
-LOWEST, HIGHEST = 3.0, 12.0
-"""Between these pH values an answer is looked for."""
-HALVINGS = 26
-"""Halving a range of 9 so often leaves 1e-7 of a pH unit."""
+WIDTHS = (5.0, 0.5, 0.1)
+"""How far from the last pH the next one is looked for, round by round; then a tenth of a unit."""
+HALVINGS = 11
+"""Halving 0.2 so often leaves 0.0001 of a pH unit."""
 ROUNDS = 20
+ON_THE_WAY = 3
+"""Rounds in which pairs are found anew before the next pH is looked for."""
 START_PER_DEGREE = 0.03
 """No pH falls faster than by so much for one degree: a first guess that leaves some bicarbonate."""
 STRENGTH_PER_CALCITE = 3.0
@@ -38,12 +40,12 @@ def saturation(water: Water) -> Array | float:
 
     NaN outside of the range in ``data/indices.csv``. Ksp of Plummer and Busenberg 1982.
     """
-    return over_water(lambda one: (_index(one.settled(), one.totals["calcium"]),), water)[0]
+    return over_water(lambda one: (_index(settle(one), one.totals["calcium"]),), water)[0]
 
 
 def heated(water: Water, temperature: float = HEATER) -> Heated:
     """Return pH and saturation after heating: alkalinity and carbon stay, nothing comes out."""
-    return Heated(*over_water(lambda one: _heated(one, temperature), water))
+    return Heated(*over_water(lambda one: _heated(one, settle(one), temperature), water))
 
 
 def precipitation_potential(water: Water) -> Array | float:
@@ -52,7 +54,27 @@ def precipitation_potential(water: Water) -> Array | float:
     Until calcite is at saturation, in a closed system. The reverse of the sign that counts the
     change of alkalinity. NaN outside of the range in ``data/indices.csv``.
     """
-    return over_water(lambda one: (_potential(one) * CACO3 * 1000,), water)[0]
+    return over_water(lambda one: (_potential(one, settle(one)) * CACO3 * 1000,), water)[0]
+
+
+@dataclass(frozen=True, slots=True)
+class Lime:
+    """What a water does with lime; each number as the function of its name gives it."""
+
+    saturation: Array | float
+    heated: Array | float
+    potential: Array | float
+
+
+def lime(water: Water) -> Lime:
+    """Return saturation at the tap and in the heater, and the precipitation potential, at once."""
+    return Lime(*over_water(_lime, water))
+
+
+def _lime(water: Molar) -> tuple[Array, ...]:
+    now = settle(water)
+    index = _index(now, water.totals["calcium"])
+    return index, _heated(water, now, HEATER)[1], _potential(water, now) * CACO3 * 1000
 
 
 def _index(now: Settled, calcium: Array) -> Array:
@@ -62,45 +84,47 @@ def _index(now: Settled, calcium: Array) -> Array:
         return np.asarray(np.log10(free * carbonate / now.medium.solubility))
 
 
-def _heated(water: Molar, temperature: float) -> tuple[Array, ...]:
-    carbon = water.settled().carbon
+def _heated(water: Molar, start: Settled, temperature: float) -> tuple[Array, ...]:
+    carbon, calcium = start.carbon, water.totals["calcium"]
     hot = np.full_like(water.ph, temperature)
     ph = water.ph - START_PER_DEGREE * np.maximum(hot - water.temperature, 0)
-    for _ in range(ROUNDS):
-        before, medium = ph, settle(ph, water.alkalinity, water.totals, hot, water.strength).medium
+    now = settle(replace(water, ph=ph, temperature=hot), start)
+    for turn in range(ROUNDS):
 
-        def too_high(hydrogen: Array, medium: Medium = medium) -> Truth:
+        def too_high(hydrogen: Array, medium: Medium = now.medium) -> Truth:
             alkalinity, per_carbon, _ = medium.factors(hydrogen)
             reached = carbon * alkalinity / per_carbon + medium.of_water(hydrogen)
             return np.asarray(reached > water.alkalinity)
 
-        ph = _search(too_high, water.ph)
-        if not np.any(np.abs(ph - before) > 1e-5):
+        before, ph = ph, _search(too_high, ph, turn)
+        now = settle(replace(water, ph=ph, temperature=hot), now, ON_THE_WAY)
+        if not np.any(np.abs(ph - before) > 5e-4):
             break
-    now = settle(ph, water.alkalinity, water.totals, hot, water.strength)
-    return ph, _index(now, water.totals["calcium"])
+    return ph, _index(settle(replace(water, ph=ph, temperature=hot), now), calcium)
 
 
-def _potential(water: Molar) -> Array:
+def _potential(water: Molar, now: Settled) -> Array:
     """Return mol/L of calcite to come out; pairs are found anew for the water without it."""
-    start = water.settled()
-    carbon, calcium, now = start.carbon, water.totals["calcium"], start
+    carbon, calcium, ph = now.carbon, water.totals["calcium"], water.ph
     out = np.zeros_like(water.ph)
-    for _ in range(ROUNDS):
-        before = out
+    for turn in range(ROUNDS):
 
         def too_high(hydrogen: Array, medium: Medium = now.medium) -> Truth:
             gone = _removed(medium, hydrogen, water.alkalinity, carbon)
             return _over(medium, hydrogen, gone, water, carbon)
 
-        ph = _search(too_high, water.ph)
-        out = _removed(now.medium, power10(-ph), water.alkalinity, carbon)
-        if not np.any(np.abs(out - before) > 1e-8 + 1e-4 * np.abs(out)):
+        ph = _search(too_high, ph, turn)
+        before, out = out, _removed(now.medium, power10(-ph), water.alkalinity, carbon)
+        if not np.any(np.abs(out - before) > 3e-7 + 1e-3 * np.abs(out)):
             break
-        left = {**water.totals, "calcium": np.maximum(calcium - out, 0)}
-        strength = np.maximum(water.strength - STRENGTH_PER_CALCITE * out, 1e-6)
-        alkalinity = np.maximum(water.alkalinity - 2 * out, 0)
-        now = settle(ph, alkalinity, left, water.temperature, strength)
+        left = Molar(
+            ph,
+            np.maximum(water.alkalinity - 2 * out, 0),
+            {**water.totals, "calcium": np.maximum(calcium - out, 0)},
+            water.temperature,
+            np.maximum(water.strength - STRENGTH_PER_CALCITE * out, 1e-6),
+        )
+        now = settle(left, now, ON_THE_WAY)
     return out
 
 
@@ -124,11 +148,12 @@ def _over(medium: Medium, hydrogen: Array, out: Array, water: Molar, carbon: Arr
     return np.asarray(possible & (free * carbonate > medium.solubility))
 
 
-def _search(too_high: Callable[[Array], Truth], like: Array) -> Array:
+def _search(too_high: Callable[[Array], Truth], around: Array, turn: int) -> Array:
     """Return the pH at which ``too_high``, asked with {H}, turns true; NaN stays NaN."""
-    low, high = np.full_like(like, LOWEST), np.full_like(like, HIGHEST)
+    width = WIDTHS[min(turn, len(WIDTHS) - 1)]
+    low, high = around - width, around + width
     for _ in range(HALVINGS):
         middle = (low + high) / 2
         over = too_high(power10(-middle))
         high, low = np.where(over, middle, high), np.where(over, low, middle)
-    return (low + high) / 2 + like * 0
+    return np.asarray((low + high) / 2)

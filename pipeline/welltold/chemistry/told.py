@@ -6,7 +6,7 @@ import math
 from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass
 from decimal import Decimal
-from functools import cache
+from functools import cache, lru_cache
 
 from ..checks.rules import rounded
 from ..checks.sheet import Sheet
@@ -27,7 +27,8 @@ from .indices import (
     ryznar_index,
 )
 from .ranges import Formula, formulas
-from .saturation import heated, precipitation_potential, saturation
+from .saturation import Lime, lime
+from .water import Water
 
 ENOUGH_ALKALINITY = 50.0
 """mg/L from which on chloride over sulfate counts less; USGS SIR 2016-5092."""
@@ -135,14 +136,25 @@ def _open_end(chloride: bool, sulfate: bool) -> Iterator[Message]:  # noqa: FBT0
         yield say("check.index_at_least")
 
 
+def _lime(name: str) -> Callable[[Facts], Worked]:
+    """Return the way to one of the numbers that are worked out together."""
+
+    def work(facts: Facts) -> Worked:
+        rough = () if facts.every_ion else (say("check.index_rough"),)
+        return Worked(float(getattr(_lime_of(facts.water), name)), rough)
+
+    return work
+
+
+@lru_cache(maxsize=8)
+def _lime_of(water: Water) -> Lime:
+    return lime(water)
+
+
 WAYS: Mapping[str, Way] = {
-    "calcite_saturation": Way(CARBONATE, lambda f: Worked(float(saturation(f.water)))),
-    "calcite_saturation_heater": Way(
-        CARBONATE, lambda f: Worked(float(heated(f.water).saturation))
-    ),
-    "calcium_carbonate_precipitation_potential": Way(
-        CARBONATE, lambda f: Worked(float(precipitation_potential(f.water)))
-    ),
+    "calcite_saturation": Way(CARBONATE, _lime("saturation")),
+    "calcite_saturation_heater": Way(CARBONATE, _lime("heated")),
+    "calcium_carbonate_precipitation_potential": Way(CARBONATE, _lime("potential")),
     "carbon_dioxide": Way(
         ("ph", "alkalinity"),
         lambda f: Worked(float(carbonate_system(f.water).carbon_dioxide)),

@@ -9,7 +9,7 @@ import numpy as np
 
 from .activity import PER_TDS
 from .arrays import Array, Given, in_blocks, plain
-from .medium import Settled, settle
+from .medium import Molar
 from .ranges import inside
 
 MOLAR = {
@@ -47,22 +47,6 @@ class Water:
     def at(self, temperature: Given) -> Water:
         """Return the same numbers at another temperature, pH included."""
         return replace(self, temperature=temperature)
-
-
-@dataclass(slots=True)
-class Molar:
-    """One block of waters in mol/L, alkalinity in eq/L."""
-
-    ph: Array
-    """NaN where the carbonate chemistry is refused, and so is all that follows from it."""
-    alkalinity: Array
-    totals: dict[str, Array]
-    temperature: Array
-    strength: Array
-
-    def settled(self) -> Settled:
-        """Return the water with its ions paired."""
-        return settle(self.ph, self.alkalinity, self.totals, self.temperature, self.strength)
 
 
 def over_water(
