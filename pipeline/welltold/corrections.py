@@ -26,6 +26,7 @@ if TYPE_CHECKING:
 
 Row = tuple[int, Mapping[str, str]]
 """A row's number as a spreadsheet counts it, and its cells by column; empty ones may be absent."""
+_FREE = {*TYPED, "kept"}
 _ENOUGH = 10
 """So many of our column names in one row are no accident."""
 
@@ -117,12 +118,16 @@ def _reading(file: str, found: Sequence[_Line]) -> Reading:
     last = max((part.sample for part in parts), default=0)
     if sheet is None or sheet.source is None or last >= max(len(sheet.samples), 1):
         raise ReadingFileError(file, "row 2", say("correct.nothing_kept").text)
+    results: list[list[Result]] = [[] for _ in sheet.samples]
+    for part in parts:
+        if part.result:
+            results[part.sample].append(part.result)
     return Reading(
         source=sheet.source,
         lab=sheet.lab or Lab(),
         samples=tuple(
-            replace(sample, results=tuple(p.result for p in parts if p.result and p.sample == at))
-            for at, sample in enumerate(sheet.samples)
+            replace(sample, results=tuple(own))
+            for sample, own in zip(sheet.samples, results, strict=True)
         ),
         unread=tuple(part.unread for part in parts if part.unread),
         warnings=tuple(part.warning for part in parts if part.warning),
@@ -134,7 +139,7 @@ def _unchanged(file: str, line: _Line, written: Mapping[str, Any]) -> None:
     for column in COLUMNS:
         old = "" if written[column] is None else str(written[column])
         new = line.cells.get(column, "")
-        if column in {*TYPED, "kept"} or same_cell(old, new):
+        if old == new or column in _FREE or same_cell(old, new):
             continue
         why = say("correct.changed", old=old or '""', new=new or '""').text
         raise ReadingFileError(file, f"row {line.number}, column {column}", why)
