@@ -94,3 +94,19 @@ def test_lines_of_a_spectrum_name_their_element() -> None:
         "measurement,w1,w2\nAl 308.215-A,0.06,0.05\nBa 233.527-A*,0.02,0.03\nSn 189.927,0.01,0.02"
     )
     assert [r.analyte for r in reading.samples[0].results] == ["aluminum", "barium", "tin"]
+
+
+def test_a_count_of_samples_is_no_result() -> None:
+    reading = read_csv(
+        "Contaminant,Units,MCL,Minimum,Average,Maximum,Samples\n"
+        "Nitrate,mg/L,10,0.5,1.2,3.3,12\nArsenic,ug/L,10,0.2,0.5,1.1,12"
+    )
+    assert reading.results == ()
+
+
+def test_either_of_two_columns_of_kinds_tells_a_row_of_quality_control() -> None:
+    reading = read_csv(
+        "SAMPLE_CODE,SAMPLE_TYPE_CODE,CHEMICAL_NAME,RESULT_VALUE,RESULT_TYPE_CODE,RESULT_UNIT\n"
+        "S-1,N,Lead,2.2,TRG,ug/L\nS-1,N,4-Bromofluorobenzene,98,SUR,%\nS-2,LB,Lead,0.1,TRG,ug/L"
+    )
+    assert [(s.id, [r.label for r in s.results]) for s in reading.samples] == [("S-1", ["Lead"])]

@@ -127,3 +127,44 @@ def test_what_is_made_from_a_result_is_no_result() -> None:
 )
 def test_files_about_water_without_a_result_give_none(text: str) -> None:
     assert read_csv(text).results == ()
+
+
+def test_decimal_commas_of_a_wide_file() -> None:
+    reading = read_csv(
+        'Well,Date,Iron (mg/L),pH\nA,01.05.2024,"0,05","7,1"\nB,02.05.2024,"<0,5","7,4"'
+    )
+    assert [brief(r)[1] for r in reading.results] == ["0.05", "7.1", "<0.5", "7.4"]
+
+
+def test_the_unit_in_a_head_over_several_columns() -> None:
+    reading = read_csv(
+        ",,Metals (ug/L),,Anions (mg/L),\nWell,Date,As,Pb,Cl,SO4\nA,5/1/2024,1.1,0.2,12,20"
+    )
+    assert [r.unit for r in reading.results] == ["ug/L", "ug/L", "mg/L", "mg/L"]
+
+
+def test_two_draws_in_one_row_are_two_samples() -> None:
+    reading = read_csv(
+        "kit,date_sampled,first_draw_lead_ppb,flushed_lead_ppb\nK1,2024-05-01,<1,<1\nK2,2024-05-02,5,1"
+    )
+    assert [(s.taken, [brief(r)[1] for r in s.results]) for s in reading.samples] == [
+        ("first_draw", ["<1"]),
+        ("flushed", ["<1"]),
+        ("first_draw", ["5"]),
+        ("flushed", ["1"]),
+    ]
+
+
+def test_the_number_of_a_parameter_before_its_name() -> None:
+    reading = read_csv("station,date,00400 pH,00618 Nitrate (mg/L as N)\nA,2024-05-01,7.1,1.2")
+    assert [r.analyte for r in reading.results] == ["ph", "nitrate"]
+
+
+def test_heads_that_a_statistics_program_joined_by_points() -> None:
+    reading = read_csv(
+        "Sample.ID,Nitrate..mg.L.as.N.,Total.Coliform..MPN.100mL.\nS-1,1.2,<1\nS-2,2,3.1"
+    )
+    assert [(r.analyte, r.basis) for r in reading.samples[0].results] == [
+        ("nitrate", "N"),
+        ("total_coliform", None),
+    ]

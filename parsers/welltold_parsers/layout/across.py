@@ -6,30 +6,32 @@ Some rows are not samples: a row of units, of reporting limits, of methods, of l
 from __future__ import annotations
 
 import re
-from collections.abc import Container, Sequence
-from dataclasses import dataclass
+from collections.abc import Sequence
 
+from .across_columns import AnalyteColumn, result_columns
 from .cells import Cell, Line, join
-from .columns import Column
-from .content import contents
 from .context import Context
 from .dates import is_date
 from .empties import says_nothing
-from .heads import SAMPLE_ROLES, head_analyte
+from .heads import SAMPLE_ROLES
 from .metadata import facts_of
 from .onward import goes_on
 from .printed import Printed
 from .roles import column_head
 from .row_groups import whole_rows
 from .samples import Draft, Facts, code_kind, control_kind, is_field_duplicate
-from .sheet_roles import sign_columns
-from .sheet_samples import coordinates, depth_column, sample_columns
-from .short_names import short_name
-from .tables import Table, joined
-from .tokens import analyte_in, analytes_within, is_number, unit_of, value_of
-from .unit_choice import fits
-from .wide import Extra, companions, is_sheet, more_columns, seen, untold
-from .words import head_key, head_of, split_unit
+from .sheet_samples import (
+    coordinates,
+    depth_column,
+    draws,
+    kind_columns,
+    kind_told,
+    sample_columns,
+)
+from .tables import Table
+from .tokens import is_number, unit_of, value_of
+from .wide import is_sheet, seen, untold
+from .words import head_key, head_of
 
 _STUB_ROLES = frozenset(
     [
@@ -51,24 +53,6 @@ _TELLING = frozenset({"qualifier", "sign", "detect_flag", "condition"})
 _STANDARD = re.compile(
     r"(?i)\b(?:standard|limit|level|benchmark|guideline|criteri(?:a|on)|goal|advisory|objective)s?\b"
 )
-_COMPANIONS = frozenset(
-    {"qualifier", "sign", "detect_flag", "unit", "reporting_limit", "detection_limit", "method"}
-)
-
-
-@dataclass(slots=True)
-class AnalyteColumn:
-    """One column of results."""
-
-    index: int
-    label: str
-    name: str
-    """The part of the label that names the analyte."""
-    cell: Cell
-    unit: str | None
-    own: dict[str, int]
-    sure: bool = True
-    """The head names the analyte by itself; else it does so only beside the others."""
 
 
 class AcrossReader:
@@ -77,10 +61,12 @@ class AcrossReader:
     def __init__(self, table: Table, context: Context) -> None:
         self.table = table
         self.context = context
-        self.columns = _analyte_columns(table)
+        self.columns = result_columns(table)
         own = {i for c in self.columns for i in c.own.values()}
         self.roles = _sample_columns(table, {c.index for c in self.columns} | own)
         self.place = coordinates(table) if is_sheet(table) else None
+        self.kinds = kind_columns(table) if is_sheet(table) else []
+        self.draws = draws(table, [c.index for c in self.columns]) if is_sheet(table) else {}
         self.depth = depth_column(table) if is_sheet(table) else None
         self.crowded = any(
             sum(c.left < x.right - 1 and x.left + 1 < c.right for c in table.columns) > 2
@@ -157,7 +143,8 @@ class AcrossReader:
         filled = [
             c
             for c in self.columns
-            if (cell := cells[c.index]) is not None and value_of(cell.text, letters=True)
+            if (cell := cells[c.index]) is not None
+            and value_of(cell.text, letters=True, decimal_comma=self.context.decimal_comma)
         ]
         told = sum(cells[c.index] is not None for c in self.columns)
         if len(filled) < 0.5 * told:
@@ -175,7 +162,12 @@ class AcrossReader:
         for column in self.columns:
             cell = cells[column.index]
             if cell is not None:
-                self._emit(column, cell, cells, draft)
+                own = (
+                    self.context.samples.of(facts | {"taken": t})
+                    if (t := self.draws.get(column.index))
+                    else draft
+                )
+                self._emit(column, cell, cells, own)
 
     def _sample(self, facts: Facts) -> Draft:
         """Return the sample of a row; in a data file a row without a name is one of its own."""
@@ -235,22 +227,29 @@ class AcrossReader:
             cell = cells[index]
             if cell is not None and (kept := self.context.samples.fact(role, cell.text)):
                 facts[role] = kept
-        placed = facts.keys() & {"lab_id", "sample_id", "client_id", "point"}
-        if not placed and self.place is not None:
-            at = [c.text for i in self.place if (c := cells[i]) is not None]
-            if len(at) == 2 and not any(map(says_nothing, at)):
-                facts["point"] = ", ".join(at)
-        elif not placed and not is_sheet(self.table):
-            for index, cell in enumerate(cells):
-                if cell is not None and index not in taken and index not in self.roles.values():
-                    facts["sample_id" if _is_id(cell.text) else "point"] = cell.text
-                    break
+        if (kind := kind_told(cells, self.kinds)) is not None:
+            facts["sample_type"] = kind
+        if not facts.keys() & {"lab_id", "sample_id", "client_id", "point"}:
+            facts.update(self._place(cells, taken))
         if self.depth is not None and (deep := cells[self.depth]) is not None:
             facts["depth"] = deep.text
         heads = {self.table.columns[c.index].head.lower() for c in self.columns}
         if heads and all("first draw" in h or "1st draw" in h for h in heads):
             facts.setdefault("taken", "first draw")
         return facts
+
+    def _place(self, cells: Sequence[Cell | None], taken: set[int]) -> Facts:
+        """Return what stands for a name where no column is headed so."""
+        if self.place is not None:
+            at = [c.text for i in self.place if (c := cells[i]) is not None]
+            if len(at) == 2 and not any(map(says_nothing, at)):
+                return {"point": ", ".join(at)}
+        if is_sheet(self.table):
+            return {}
+        for index, cell in enumerate(cells):
+            if cell is not None and index not in taken and index not in self.roles.values():
+                return {"sample_id" if _is_id(cell.text) else "point": cell.text}
+        return {}
 
     def _control(self, facts: Facts) -> bool:
         code = facts.pop("sample_type", None)
@@ -271,107 +270,6 @@ class AcrossReader:
 
 def _is_id(text: str) -> bool:
     return any(c.isdigit() for c in text) and " " not in text.strip()
-
-
-def _analyte_columns(table: Table) -> list[AnalyteColumn]:
-    found: list[AnalyteColumn] = []
-    serving = companions(table) if is_sheet(table) else {}
-    for index, column in enumerate(table.columns):
-        if not column.head_cells or index in serving:
-            continue
-        made = _analyte_column(index, column)
-        if made:
-            found.append(made)
-    if is_sheet(table):
-        found.extend(AnalyteColumn(*e[:5], {}, e.sure) for e in _short(table, found, serving))
-    found.extend(_unknown_columns(table, {c.index for c in found} | serving.keys()))
-    found.sort(key=lambda c: c.index)
-    owners = {c.index: c for c in found}
-    for index, (role, at) in serving.items():
-        if at in owners:
-            owners[at].own.setdefault(role, index)
-    _companions(table, found, serving.keys())
-    return found
-
-
-def _short(table: Table, found: Sequence[AnalyteColumn], serving: Container[int]) -> list[Extra]:
-    known = {c.index: c.name for c in found}
-    left = {i for i in range(len(table.columns)) if i not in known and i not in serving}
-    return more_columns(table, seen(table), known, left)
-
-
-def _unknown_columns(table: Table, taken: set[int]) -> list[AnalyteColumn]:
-    """Return columns of numbers with a unit whose head is no known analyte and no other role."""
-    content = contents([table.cells(line) for line in table.lines[:60]], len(table.columns))
-    found = []
-    for index, (column, facts) in enumerate(zip(table.columns, content, strict=True)):
-        cells = column.head_cells
-        if index in taken or not cells or column_head(column) or not facts.numeric_results():
-            continue
-        units = [c.text.strip("()[]") for c in cells if unit_of(c.text.strip("()[]"))]
-        unit = units[0] if units else split_unit(column.head)[1]
-        label = joined([c.text for c in cells if unit_of(c.text.strip("()[]")) is None])
-        if unit and any(c.isalpha() for c in label):
-            short = short_name(label)
-            fitting = short is not None and short.slug is not None and fits(short.slug, unit)
-            name = short.name if short is not None and fitting else label
-            found.append(AnalyteColumn(index, label, name, join(cells), unit, {}))
-    return found
-
-
-def _analyte_column(index: int, column: Column) -> AnalyteColumn | None:
-    cells = column.head_cells
-    for parts in ([*cells], *([c] for c in reversed(cells)), cells[:2], cells[-2:]):
-        text = joined([c.text for c in parts])
-        if head_analyte(text) is None:
-            continue
-        unit = None
-        for cell in cells:
-            if unit_of(cell.text.strip("()[]")):
-                unit = cell.text.strip("()[]")
-        label = text
-        spelled = split_unit(text)[1]
-        named = [c for c in parts if unit_of(c.text.strip("()[]")) is None]
-        if named:
-            label = joined([c.text for c in named])
-        return AnalyteColumn(index, label, reading_name(label), join(parts), unit or spelled, {})
-    return None
-
-
-def reading_name(label: str) -> str:
-    """Return the part of a head that names its analyte, for heads that say more."""
-    bare, _ = split_unit(label)
-    if analyte_in(bare) is not None:
-        return label
-    within = analytes_within(bare)
-    if len(within) == 1:
-        start, end, _match = within[0]
-        return " ".join(bare.split()[start:end])
-    return label
-
-
-def _companions(table: Table, found: list[AnalyteColumn], told: Container[int]) -> None:
-    """Give columns of flags, signs and limits to the analyte column before them."""
-    rows = [table.cells(line) for line in table.lines[:60]]
-    content = contents(rows, len(table.columns))
-    indices = {c.index for c in found}
-    signs = sign_columns(table, indices) if is_sheet(table) else {}
-    owner: AnalyteColumn | None = None
-    for index, column in enumerate(table.columns):
-        if index in indices:
-            owner = next(c for c in found if c.index == index)
-            continue
-        if index in signs:
-            next(c for c in found if c.index == signs[index]).own.setdefault("sign", index)
-            continue
-        if owner is None or index in told:
-            continue
-        head = column_head(column)
-        role = head.role if head else ""
-        if not role and content[index].filled and content[index].flag == content[index].filled:
-            role = "qualifier"
-        if role in _COMPANIONS:
-            owner.own.setdefault(role, index)
 
 
 def _sample_columns(table: Table, taken: set[int]) -> dict[str, int]:

@@ -14,7 +14,7 @@ from .printed import Printed
 from .roles import Plan
 from .sample_heads import column_facts, head_cell
 from .samples import Draft, Facts, code_kind, control_kind, is_field_duplicate
-from .sheet_samples import PLACED, coordinates
+from .sheet_samples import PLACED, coordinates, kind_columns, kind_told
 from .short_names import Named, short_name
 from .tables import Table
 from .tokens import analyte_in, is_cas, is_number, label_of, unit_of, value_of
@@ -71,6 +71,7 @@ class RowReader:
         """For each result column, where the rest of its row stands."""
         self.sheet = is_sheet(table)
         self.place = coordinates(table) if self.sheet else None
+        self.kinds = kind_columns(table) if self.sheet else []
 
     def read(self) -> None:
         """Read all lines."""
@@ -325,6 +326,8 @@ class RowReader:
             cell = cells[index]
             if cell is not None and (kept := self.context.samples.fact(role, cell.text)):
                 facts[role] = kept
+        if (kind := kind_told(cells, self.kinds)) is not None:
+            facts["sample_type"] = kind
         if self.place is not None and not facts.keys() & PLACED:
             at = [c.text for i in self.place if (c := cells[i]) is not None]
             if len(at) == 2:

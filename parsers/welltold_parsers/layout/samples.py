@@ -14,7 +14,7 @@ from functools import lru_cache
 
 from welltold.reading import Result, Sample, Taken
 
-from .dates import Stamp, stamp, time_of
+from .dates import Stamp, is_date, stamp, time_of
 from .empties import says_nothing
 from .words import head_key, region_of
 
@@ -129,12 +129,10 @@ class Samples:
             self._ask(found)
             return found.iso
         if role == "collected_time":
-            return time_of(text) or (
-                f"{text[:2]}:{text[2:]}" if re.fullmatch(r"[0-2]\d[0-5]\d", text) else None
-            )
+            return _time(text)
         if role in {"lab_id", "report_id"} and not any(c.isdigit() for c in text):
             return None
-        return text
+        return None if role == "report_id" and is_date(text) else text
 
     def _ask(self, found: Stamp) -> None:
         if found.ambiguous and not self.order_told:
@@ -277,6 +275,11 @@ def _clean(text: str) -> str:
     return text if any(c.isalnum() for c in text) and not says_nothing(text) else ""
 
 
+def _time(text: str) -> str | None:
+    packed = re.fullmatch(r"([0-2]\d)([0-5]\d)", text)
+    return time_of(text) or (f"{packed[1]}:{packed[2]}" if packed else None)
+
+
 def _same_sample(a: Facts, b: Facts) -> bool:
     names = {a[r] for r in _IDENTITY if r in a}
     return any(b[r] in names for r in _IDENTITY if r in b)
@@ -304,6 +307,12 @@ def _sample(draft: Draft) -> Sample:
 def _moment(facts: Facts) -> str | None:
     when, clock = facts.get("collected"), facts.get("collected_time")
     return f"{when}T{clock}" if when and clock and "T" not in when else when
+
+
+def draw_of(text: str) -> str | None:
+    """Return the words that say whether water stood in the pipe or was let run, or None."""
+    found = next((m for _, pattern in _TAKEN[:2] if (m := pattern.search(text))), None)
+    return found[0] if found else None
 
 
 def _taken(facts: Facts) -> Taken | None:

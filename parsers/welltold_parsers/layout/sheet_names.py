@@ -73,9 +73,19 @@ def looks_like_code(text: str) -> bool:
     return bool(words) and (words[-1] in column_words("code") or words[0] in {"id", "uid", "code"})
 
 
+def is_count(text: str) -> bool:
+    """Whether a head counts tests or samples: "Samples", "n"."""
+    words = head_key(text).split()
+    return words == ["n"] or bool(column_words("count") & set(words))
+
+
 def is_metadata(text: str) -> bool:
     """Whether numbers under a head say where, when or how often, not what is in the water."""
-    return looks_like_code(text) or bool(column_words("metadata") & set(head_key(text).split()))
+    return (
+        looks_like_code(text)
+        or is_count(text)
+        or bool(column_words("metadata") & set(head_key(text).split()))
+    )
 
 
 def statistic(text: str) -> str | None:

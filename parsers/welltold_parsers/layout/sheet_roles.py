@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Container, Sequence
 
 from .content import Content
-from .sheet_names import looks_like_code, same_column, statistic
+from .sheet_names import is_count, looks_like_code, same_column, statistic
 from .sheet_samples import LEFT_OUT, Rows, only_one, texts_of, when_sampled
 from .short_names import short_name
 from .tables import Table
@@ -83,7 +83,7 @@ def _by_names(
     weak = head is None or head.score < 0.6
     if role == "uncertainty" and weak and content.numeric_results():
         return ""
-    if role == "" and content.results() and looks_like_code(text):
+    if role == "" and content.results() and (looks_like_code(text) or is_count(text)):
         return "code"
     return role
 

@@ -13,6 +13,7 @@ from .columns import Column
 from .dates import is_date
 from .empties import says_nothing
 from .heads import SAMPLE_ROLES
+from .samples import code_kind, draw_of
 from .sheet_names import looks_like_code
 from .tables import Table
 from .words import Head, head_key, head_of
@@ -47,7 +48,7 @@ _GENERIC = frozenset(
     }
 )
 """Heads of a place that a plainer head beats."""
-_ONE_OF = tuple(sorted(SAMPLE_ROLES))
+_ONE_OF = tuple(sorted(SAMPLE_ROLES - {"sample_type"}))
 _DEPTH = re.compile(
     r"(?:sample |sampling |water )?depth(?: (?:m|ft|cm|feet|meters|metres|category|code))?"
 )
@@ -105,6 +106,24 @@ def coordinates(table: Table) -> tuple[int, int] | None:
     lat = next((i for i, k in enumerate(keys) if k & {"lat", "latitude"}), None)
     lon = next((i for i, k in enumerate(keys) if k & {"lon", "long", "lng", "longitude"}), None)
     return None if lat is None or lon is None else (lat, lon)
+
+
+def kind_columns(table: Table) -> list[int]:
+    """Return the columns that say what kind of sample a row is; a file may have several."""
+    told = [(i, _head(c)) for i, c in enumerate(table.columns)]
+    return [i for i, h in told if h is not None and h.role == "sample_type"]
+
+
+def kind_told(cells: Sequence[Cell | None], columns: Sequence[int]) -> str | None:
+    """Return the code that says a row is no client's water, or None."""
+    texts = (c.text for i in columns if (c := cells[i]) is not None)
+    return next((t for t in texts if code_kind(t) is not None), None)
+
+
+def draws(table: Table, results: Sequence[int]) -> dict[int, str]:
+    """Return how the water of each column was drawn, where the heads of a row tell several ways."""
+    told = {i: f for i in results if (f := draw_of(head_key(table.columns[i].head))) is not None}
+    return told if len(set(told.values())) > 1 else {}
 
 
 def depth_column(table: Table) -> int | None:

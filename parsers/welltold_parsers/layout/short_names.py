@@ -20,6 +20,8 @@ from .words import split_unit
 
 _BLANKS = re.compile(r"[\s_.]+")
 _WAVELENGTH = re.compile(r"^([A-Z][a-z]?)\s+\d{3}(?:\.\d+)?(?:\s*[-/]\s*[ARar])?\s*\*?$")
+_CODED = re.compile(r"^[pP]?\d{5}[\s_:-]+(?=[A-Za-z])")
+"""The number of a parameter before its name."""
 _FRACTIONS = {
     "diss": "dissolved",
     "dis": "dissolved",
@@ -62,6 +64,11 @@ def short_name(text: str) -> Named | None:
     """Return what a column's head means in a data file; None when it says nothing."""
     if len(text) > 40 or is_isotope(text):
         return None
+    coded = _CODED.match(text)
+    if coded:
+        rest = text[coded.end() :]
+        match = analyte_in(rest)
+        return _named(match, split_unit(rest)[1]) if match else short_name(rest)
     bare, spelled = split_unit(text)
     if not bare:
         bare, spelled = text, None

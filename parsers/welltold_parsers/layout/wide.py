@@ -23,7 +23,7 @@ from .sheet_names import (
 from .short_names import Named, short_name
 from .tables import Table
 from .tokens import is_number
-from .words import head_of
+from .words import head_of, split_unit
 
 _KNOWN_AT_LEAST = 2
 
@@ -131,6 +131,16 @@ def _name(text: str) -> Named | None:
         return named if named.slug else None
     slug = head_analyte(text) if len(text) > 1 else None
     return Named(slug, text, None, sure=True) if slug else None
+
+
+def unit_above(table: Table, index: int) -> str | None:
+    """Return the unit in a head that stands over several columns: "Metals (ug/L)"."""
+    left = table.columns[index].left
+    for line in reversed(table.heads[:-1]):
+        before = [c for c in line.cells if c.left <= left]
+        if before and (unit := split_unit(before[-1].text)[1]):
+            return unit
+    return None
 
 
 def untold(

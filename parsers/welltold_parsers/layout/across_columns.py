@@ -1,0 +1,142 @@
+"""Which columns of a table with analytes across hold results, and which serve them."""
+
+from __future__ import annotations
+
+from collections.abc import Container, Sequence
+from dataclasses import dataclass
+
+from .cells import Cell, join
+from .columns import Column
+from .content import contents
+from .heads import head_analyte
+from .roles import column_head
+from .sheet_roles import sign_columns
+from .short_names import short_name
+from .tables import Table, joined
+from .tokens import analyte_in, analytes_within, unit_of
+from .unit_choice import fits
+from .wide import Extra, companions, is_sheet, more_columns, seen, unit_above
+from .words import split_unit
+
+_COMPANIONS = frozenset(
+    {"qualifier", "sign", "detect_flag", "unit", "reporting_limit", "detection_limit", "method"}
+)
+
+
+@dataclass(slots=True)
+class AnalyteColumn:
+    """One column of results."""
+
+    index: int
+    label: str
+    name: str
+    """The part of the label that names the analyte."""
+    cell: Cell
+    unit: str | None
+    own: dict[str, int]
+    sure: bool = True
+    """The head names the analyte by itself; else it does so only beside the others."""
+
+
+def result_columns(table: Table) -> list[AnalyteColumn]:
+    """Return the columns of results, each with the columns that serve it."""
+    found: list[AnalyteColumn] = []
+    serving = companions(table) if is_sheet(table) else {}
+    for index, column in enumerate(table.columns):
+        if not column.head_cells or index in serving:
+            continue
+        made = _analyte_column(index, column)
+        if made:
+            found.append(made)
+    if is_sheet(table):
+        for made in found:
+            made.unit = made.unit or unit_above(table, made.index)
+        found.extend(AnalyteColumn(*e[:5], {}, e.sure) for e in _short(table, found, serving))
+    found.extend(_unknown_columns(table, {c.index for c in found} | serving.keys()))
+    found.sort(key=lambda c: c.index)
+    owners = {c.index: c for c in found}
+    for index, (role, at) in serving.items():
+        if at in owners:
+            owners[at].own.setdefault(role, index)
+    _companions(table, found, serving.keys())
+    return found
+
+
+def _short(table: Table, found: Sequence[AnalyteColumn], serving: Container[int]) -> list[Extra]:
+    known = {c.index: c.name for c in found}
+    left = {i for i in range(len(table.columns)) if i not in known and i not in serving}
+    return more_columns(table, seen(table), known, left)
+
+
+def _unknown_columns(table: Table, taken: set[int]) -> list[AnalyteColumn]:
+    """Return columns of numbers with a unit whose head is no known analyte and no other role."""
+    content = contents([table.cells(line) for line in table.lines[:60]], len(table.columns))
+    found = []
+    for index, (column, facts) in enumerate(zip(table.columns, content, strict=True)):
+        cells = column.head_cells
+        if index in taken or not cells or column_head(column) or not facts.numeric_results():
+            continue
+        units = [c.text.strip("()[]") for c in cells if unit_of(c.text.strip("()[]"))]
+        unit = units[0] if units else split_unit(column.head)[1]
+        label = joined([c.text for c in cells if unit_of(c.text.strip("()[]")) is None])
+        if unit and any(c.isalpha() for c in label):
+            short = short_name(label)
+            fitting = short is not None and short.slug is not None and fits(short.slug, unit)
+            name = short.name if short is not None and fitting else label
+            found.append(AnalyteColumn(index, label, name, join(cells), unit, {}))
+    return found
+
+
+def _analyte_column(index: int, column: Column) -> AnalyteColumn | None:
+    cells = column.head_cells
+    for parts in ([*cells], *([c] for c in reversed(cells)), cells[:2], cells[-2:]):
+        text = joined([c.text for c in parts])
+        if head_analyte(text) is None:
+            continue
+        unit = None
+        for cell in cells:
+            if unit_of(cell.text.strip("()[]")):
+                unit = cell.text.strip("()[]")
+        label = text
+        spelled = split_unit(text)[1]
+        named = [c for c in parts if unit_of(c.text.strip("()[]")) is None]
+        if named:
+            label = joined([c.text for c in named])
+        return AnalyteColumn(index, label, reading_name(label), join(parts), unit or spelled, {})
+    return None
+
+
+def reading_name(label: str) -> str:
+    """Return the part of a head that names its analyte, for heads that say more."""
+    bare, _ = split_unit(label)
+    if analyte_in(bare) is not None:
+        return label
+    within = analytes_within(bare)
+    if len(within) == 1:
+        start, end, _match = within[0]
+        return " ".join(bare.split()[start:end])
+    return label
+
+
+def _companions(table: Table, found: list[AnalyteColumn], told: Container[int]) -> None:
+    """Give columns of flags, signs and limits to the analyte column before them."""
+    rows = [table.cells(line) for line in table.lines[:60]]
+    content = contents(rows, len(table.columns))
+    indices = {c.index for c in found}
+    signs = sign_columns(table, indices) if is_sheet(table) else {}
+    owner: AnalyteColumn | None = None
+    for index, column in enumerate(table.columns):
+        if index in indices:
+            owner = next(c for c in found if c.index == index)
+            continue
+        if index in signs:
+            next(c for c in found if c.index == signs[index]).own.setdefault("sign", index)
+            continue
+        if owner is None or index in told:
+            continue
+        head = column_head(column)
+        role = head.role if head else ""
+        if not role and content[index].filled and content[index].flag == content[index].filled:
+            role = "qualifier"
+        if role in _COMPANIONS:
+            owner.own.setdefault(role, index)
