@@ -56,6 +56,13 @@ def test_units_are_looked_at() -> None:
         ("copper", "320", "mg/L", "unit_slip:copper"),
         ("manganese", "310", "mg/L", "unit_slip:manganese"),
         ("lead", "15", "ug/L", None),
+        ("lead", "1.5", "mg/L", None),  # not in nature, but fresh brass can do it
+        ("lead", "0.015", "ug/L", "unit_slip:lead"),  # 0.015 mg/L is the action level
+        ("lead", "0.2", "ug/L", None),
+        ("iron", "0.03", "ug/L", "unit_slip:iron"),
+        ("sodium", "12", "ug/L", "unit_slip:sodium"),
+        ("sodium", "12", "mg/L", None),
+        ("nitrate", "60", "mg/L", None),
         ("iron", "12", "mg/L", None),
         ("chloride", "30000", "mg/L", "natural_range:chloride"),
         ("ph", "3.2", "SU", "natural_range:ph"),
@@ -74,6 +81,11 @@ def test_unit_slips_and_numbers_out_of_nature(
     else:
         assert made[name].outcome == "doubt"
         assert "natural_range" not in made
+
+
+def test_a_lab_that_can_find_so_little_is_believed() -> None:
+    low = row("lead", "0.03", "ug/L", detection_limit=Decimal("0.01"))
+    assert checks(low)["natural_range"].outcome == "agrees"
 
 
 def test_a_slip_does_not_soothe() -> None:

@@ -7,6 +7,7 @@ from decimal import Decimal
 import pytest
 from checks.made import analytes, checks, codes, row
 
+from welltold.analytes import registry
 from welltold.interpretation import Finding, LevelUsed
 
 DAY = "2026-05-10"
@@ -77,8 +78,8 @@ def test_the_day_of_arrival_is_the_least() -> None:
 
 def test_the_flag_of_the_lab_counts() -> None:
     check = checks(
-        row("nitrate", "5", qualifiers=("H",), analyzed="2026-05-10"),
-        row("nitrate_nitrite", "5", analyzed="2026-05-10"),
+        row("nitrate", "5", qualifiers=("H",), analyzed="2026-05-12"),
+        row("nitrate_nitrite", "5", analyzed="2026-05-12"),
         collected=DAY,
     )["hold_time:nitrate"]
     assert check.outcome == "doubt"
@@ -125,3 +126,28 @@ def test_dates_in_the_wrong_order() -> None:
     assert codes(late["dates"])[0] == "dates_received"
     right = checks(row("iron", "1", analyzed=DAY), collected=DAY, received=DAY)
     assert "dates" not in right
+
+
+def test_only_the_late_ones_are_in_doubt() -> None:
+    made = checks(
+        row("benzene", "<0.5", analyzed="2026-05-20"),
+        row("toluene", "<0.5", analyzed="2026-05-30"),
+        collected=DAY,
+    )
+    assert analytes(made["hold_time:voc"]) == {"toluene"}
+
+
+def test_a_long_list_is_cut_in_the_sentence_only() -> None:
+    slugs = [slug for slug, one in registry().items() if one.group == "voc"][:20]
+    late = [row(slug, "<0.5", analyzed="2026-06-30") for slug in slugs]
+    check = checks(*late, collected=DAY)["hold_time:voc"]
+    assert analytes(check) == set(slugs)
+    assert "and 14 more" in check.why[1].text
+
+
+def test_a_flag_beside_a_test_in_time_means_something_else() -> None:
+    # H stands for "high" on other labs' sheets
+    made = checks(
+        row("nitrate", "12", qualifiers=("H",), analyzed="2026-05-11"), collected="2026-05-10T09:00"
+    )
+    assert made["hold_time:nitrate"].outcome == "agrees"

@@ -48,7 +48,7 @@ def checks(sheet: Sheet) -> Iterator[Check]:
     """Yield one check for each rule that concerns a test on the sheet, and one of the dates."""
     yield from _order_of_dates(sheet)
     for hold in holds():
-        rows = [row for row in _concerned(sheet, hold) if not on_site(row)]
+        rows = [row for row in sheet.rows(*hold.slugs) if not on_site(row)]
         if rows:
             yield _held(sheet, hold, rows)
 
@@ -91,30 +91,35 @@ def _hold(row: Row) -> Hold:
     )
 
 
-def _concerned(sheet: Sheet, hold: Hold) -> tuple[Result, ...]:
-    return sheet.rows(*hold.slugs)
-
-
 def _held(sheet: Sheet, hold: Hold, rows: Sequence[Result]) -> Check:
-    name, of = f"hold_time:{hold.name}", slugs_of(rows)
-    flagged = [row for row in rows if HELD in row.qualifiers]
+    name = f"hold_time:{hold.name}"
+    waits = {i: wait for i, row in enumerate(rows) if (wait := _wait(sheet, row)) is not None}
+    late = [i for i, (least, _) in waits.items() if least > hold.hours]
+    if late:
+        longest = max(waits[i][0] for i in late)
+        return _late(sheet, hold, [rows[i] for i in late], longest)
+    in_time = {i for i, (_, most) in waits.items() if most <= hold.hours and rows[i].analyzed}
+    flagged = [row for i, row in enumerate(rows) if HELD in row.qualifiers and i not in in_time]
     if flagged:
         why = say("check.held_flag", flag=HELD)
         return doubt(name, None, None, why, of=slugs_of(flagged), settle="fresh_bottle")
-    waits = [wait for row in rows if (wait := _wait(sheet, row)) is not None]
-    if not waits:
-        return not_possible(name, say("check.no_dates"))
-    least, most = max(wait[0] for wait in waits), max(wait[1] for wait in waits)
-    fields = {"waited": time_words(least), "limit": time_words(hold.hours)}
-    value = rounded(least)
-    if most <= hold.hours and any(row.analyzed for row in rows):
-        return agrees(name, value, "h", say("check.held_in_time", limit=fields["limit"]))
-    if least <= hold.hours or _kept(hold, rows, least):
-        return not_possible(name, say("check.held_open", limit=fields["limit"]))
-    why = say("check.held_long", **fields)
+    limit_words = time_words(hold.hours)
+    if len(in_time) == len(rows):
+        value = rounded(max(waits[i][0] for i in in_time))
+        return agrees(name, value, "h", say("check.held_in_time", limit=limit_words))
+    code = "held_open" if waits else "no_dates"
+    return not_possible(name, say(f"check.{code}", limit=limit_words))
+
+
+def _late(sheet: Sheet, hold: Hold, rows: Sequence[Result], waited: Decimal) -> Check:
+    """Judge results that came too late for bottles without a preservative."""
+    name, words = f"hold_time:{hold.name}", time_words(hold.hours)
     if hold.name == "ph":
-        return _late_ph(sheet, name, value, rows)
-    return doubt(name, value, "h", why, of=of, settle="fresh_bottle")
+        return _late_ph(sheet, name, rounded(waited), rows)
+    if _kept(hold, rows, waited):
+        return not_possible(name, say("check.held_open", limit=words))
+    why = say("check.held_long", waited=time_words(waited), limit=words)
+    return doubt(name, rounded(waited), "h", why, of=slugs_of(rows), settle="fresh_bottle")
 
 
 def _late_ph(sheet: Sheet, name: str, value: Decimal, rows: Sequence[Result]) -> Check:

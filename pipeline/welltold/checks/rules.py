@@ -15,6 +15,9 @@ from ..verdicts.wording import plain
 DOUBTS = "check.doubts"
 """The sentence whose field ``analytes`` holds the slugs that a doubt concerns."""
 
+MOST_NAMES = 6
+"""A sentence names no more analytes than this; its field ``analytes`` holds all of them."""
+
 
 @cache
 def _limits() -> Mapping[tuple[str, str], Decimal]:
@@ -56,7 +59,9 @@ def doubt(
     ``of``: slugs of the results that are in doubt; ``settle``: name of the sentence with the
     cheapest way to settle it. The first sentence of ``why`` states the figure.
     """
-    names = ", ".join(name_of(slug, slug) for slug in of)
+    names = ", ".join(name_of(slug, slug) for slug in of[:MOST_NAMES])
+    if len(of) > MOST_NAMES:
+        names = say("check.doubts_many", names=names, n=len(of) - MOST_NAMES).text
     about = say(DOUBTS, names=names, analytes="|".join(of))
     return Check(check, "doubt", value, unit, (*why, about, say(f"check.settle_{settle}")))
 

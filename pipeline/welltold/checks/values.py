@@ -13,11 +13,11 @@ from ..messages import say
 from ..reading import Result
 from ..tables import read_table
 from ..units import unit as unit_of
-from ..verdicts.names import name_of
 from .rules import agrees, doubt, limit
 from .sheet import Sheet, spans_of
 
 POSSIBLE, NATURAL, SLIP = "possible_value", "natural_range", "unit_slip"
+MAJOR = frozenset({"calcium", "magnesium", "sodium", "potassium"})
 BELOW_ZERO = frozenset({"langelier_index", "redox_potential", "ion_balance", "temperature"})
 """What may be under 0 in an ordinary water."""
 
@@ -66,23 +66,40 @@ def _cannot_be(own: Analyte, number: Decimal) -> bool:
 
 def _natural(own: Analyte, row: Result, number: Decimal) -> Iterator[Check]:
     high, low = own.natural_high, own.natural_low
-    if high is not None and number > high:
+    times = 1 if own.slug == "ph" else limit(NATURAL, "times")
+    if high is not None and number > high * times:
         yield _too_high(own, row, number, high)
     elif low is not None and number < low and own.slug == "ph":
         yield _out(own, row, "check.below_nature", low)
+    elif own.group == "metal" and _too_little(own, row):
+        yield _slip(own, row, "check.unit_slip_small")
 
 
 def _too_high(own: Analyte, row: Result, number: Decimal, high: Decimal) -> Check:
-    factor = limit(SLIP, "factor")
-    milli = (
-        row.unit is not None and (known := unit_of(row.unit)) is not None and known.name == "mg/L"
-    )
-    if own.group == "metal" and milli and number / factor <= high:
-        name = name_of(own.slug, own.slug)
-        why = say("check.unit_slip", name=name, text=f"{row.text} {row.unit}")
-        check = f"{SLIP}:{own.slug}"
-        return doubt(check, row.value, row.unit, why, of=(own.slug,), settle="unit")
+    if own.group == "metal" and _unit(row) == "mg/L" and number / limit(SLIP, "factor") <= high:
+        return _slip(own, row, "check.unit_slip")
     return _out(own, row, "check.above_nature", high)
+
+
+def _too_little(own: Analyte, row: Result) -> bool:
+    """Whether a number in ug/L is so small that mg/L was probably meant."""
+    if _unit(row) != "ug/L" or row.value is None or row.value <= 0:
+        return False
+    printed = [one for one in (row.reporting_limit, row.detection_limit) if one is not None]
+    if any(one <= row.value for one in printed):
+        return False  # the lab says that it can find so little
+    return row.value < limit(SLIP, "least_major" if own.slug in MAJOR else "least_found")
+
+
+def _unit(row: Result) -> str | None:
+    known = unit_of(row.unit) if row.unit else None
+    return known.name if known else None
+
+
+def _slip(own: Analyte, row: Result, code: str) -> Check:
+    why = say(code, name=own.name, text=f"{row.text} {row.unit}")
+    check = f"{SLIP}:{own.slug}"
+    return doubt(check, row.value, row.unit, why, of=(own.slug,), settle="unit")
 
 
 def _out(own: Analyte, row: Result, code: str, edge: Decimal) -> Check:
