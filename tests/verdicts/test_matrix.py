@@ -1,9 +1,10 @@
 """Verdicts worked out from published guidance: rule by rule, below, at, above, censored, open.
 
 Each block names the publication. The expected verdicts were written down from it, not from the
-code. What reaches nine tenths of a level for health is watched (common practice, no source; the cases in
-``tests/cases`` ask for it). ``h!`` health concern, act now; ``h`` health concern, act soon; ``w`` watch; ``n`` nuisance
-only; ``-`` no concern found; ``?`` can't tell; ``?!`` can't tell, act now; ``?.`` can't tell, soon.
+code. What reaches nine tenths of a level for health is watched (common practice, no source; the
+cases in ``tests/cases`` ask for it). ``h!`` health concern, act now; ``h`` health concern, act
+soon; ``w`` watch; ``n`` nuisance only; ``-`` no concern found; ``?`` can't tell; ``?!`` can't
+tell, act now; ``?.`` can't tell, soon.
 """
 
 from __future__ import annotations

@@ -23,6 +23,12 @@ if TYPE_CHECKING:
 
 ROOM = Path(verdicts.__file__).parent
 SENTENCES = catalogue("verdict")
+BESIDE = {
+    f"{room}.{name}": text
+    for room in ("doubt", "rule", "cause")
+    for name, text in catalogue(room).items()
+}
+"""Sentences of the rooms beside: doubt, rules, causes."""
 FORBIDDEN = (
     "safe|unsafe|pure|clean bill|ok to drink|potable|passed|failed|acceptable|normal|guaranteed|"
     "risk-free|no risk|harmless|toxic|poison|chemical-free|trace amount|exceedance|violation|"
@@ -59,7 +65,8 @@ def test_every_sentence_is_used_and_every_step_has_its_sentence() -> None:
 
 
 def test_no_sentence_holds_a_word_that_promises_or_frightens() -> None:
-    wrong = {n for n, s in SENTENCES.items() if re.search(rf"\b({FORBIDDEN})\b", s, re.IGNORECASE)}
+    told = {**SENTENCES, **BESIDE}
+    wrong = {n for n, s in told.items() if re.search(rf"\b({FORBIDDEN})\b", s, re.IGNORECASE)}
     assert wrong == set()
 
 
@@ -69,7 +76,8 @@ def sentences(text: str) -> list[int]:
 
 
 def test_sentences_are_short() -> None:
-    lengths = [n for text in SENTENCES.values() for n in sentences(text)]
+    told = (*SENTENCES.values(), *BESIDE.values())
+    lengths = [n for text in told for n in sentences(text)]
     assert max(lengths) <= 22
     assert sum(lengths) / len(lengths) <= 14
 
@@ -212,3 +220,67 @@ def test_every_person_and_every_step_has_a_source() -> None:
         assert row.cells["source"] or not (row.cells["persons"] or row.cells["nuisance_persons"])
     for name in ("first_steps.csv", "core_tests.csv"):
         assert all(row.text("source") for row in read_table(name))
+
+
+def test_every_sentence_of_the_rooms_beside_is_used() -> None:
+    asked = {f"doubt.{code}" for code in used_codes()} | {f"rule.{code}" for code in used_codes()}
+    code = "\n".join(path.read_text("utf-8") for path in ROOM.glob("*.py"))
+    for row in read_table("causes.csv"):
+        asked |= {f"cause.{row.cells['say']}", f"cause.name_{row.text('cause')}"}
+    asked |= {f"rule.label_{row.text('rule')}" for row in read_table("sample_rules.csv")}
+    asked |= {f"doubt.{row.text('why')}" for row in read_table("waiting_limits.csv")}
+    unused = {name for name in set(BESIDE) - asked if f'"{name}"' not in code}
+    assert unused == set()
+
+
+def test_every_step_says_how_soon() -> None:
+    named = {row.text("step") for row in read_table("step_when.csv")}
+    steps = {name.removeprefix("do_") for name in SENTENCES if name.startswith("do_")}
+    assert named == steps
+
+
+@pytest.mark.parametrize(
+    "name",
+    [
+        "basis_evidence.csv",
+        "causes.csv",
+        "equipment_hides.csv",
+        "flag_effects.csv",
+        "remarks.csv",
+        "sample_rules.csv",
+        "sampling_doubts.csv",
+        "step_when.csv",
+        "test_precision.csv",
+        "waiting_limits.csv",
+    ],
+)
+def test_every_table_of_doubt_explains_its_columns_and_names_its_sources(name: str) -> None:
+    text = (ROOM.parent / "data" / name).read_text("utf-8")
+    head = "\n".join(line for line in text.splitlines() if line.startswith("#"))
+    rows = list(read_table(name))
+    assert [column for column in rows[0].cells if column not in head] == []
+    assert "Compiled" in head
+    assert all(row.text("source") for row in rows)
+
+
+@pytest.mark.parametrize(
+    ("text", "unit", "words"),
+    [
+        # at most the lab's digits after converting; more where fewer would reach the level
+        ("0.8", "ug/L", "Lead is 0.8 µg/L"),
+        ("0.0008000", "mg/L", "Lead is 0.8000 µg/L"),
+        ("0.016", "mg/L", "Lead is 16 µg/L"),
+        ("10.4", "ug/L", "Lead is 10.4 µg/L"),
+    ],
+)
+def test_numbers_have_the_labs_own_digits(bench: Bench, text: str, unit: str, words: str) -> None:
+    told = bench.judge(bench.result("lead", text, unit)).why[0].text
+    assert words in told
+
+
+def test_a_converted_number_stays_on_its_side_of_the_level(bench: Bench) -> None:
+    # 45 as NO3 is 10.166 as N; two digits would print "10", right on the level
+    told = bench.judge(bench.result("nitrate", "45", "mg/L", "NO3")).why[0].text
+    assert "Nitrate is 10.2 mg/L as N" in told
+    low = bench.judge(bench.result("nitrate", "12", "mg/L", "NO3")).why[0].text
+    assert "Nitrate is 2.7 mg/L as N" in low

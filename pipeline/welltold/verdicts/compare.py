@@ -132,6 +132,7 @@ def _by_role(compared: Sequence[Compared]) -> tuple[Verdict, Urgency | None, Com
             decided = min(hits, key=lambda c: not c.level.acute)
             return verdict, _urgency(role, decided), decided
     told = [c for c in compared if c.level.role in {"health", "nuisance", "watch"}]
+    told.sort(key=lambda c: c.level.status == "proposed")
     return "no_concern_found", None, told[0] if told else None
 
 

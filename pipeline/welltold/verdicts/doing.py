@@ -9,7 +9,7 @@ from ..boil import BoilAdvice
 from ..interpretation import Person
 from ..messages import Message
 from ..reading import Result
-from .compare import Compared
+from .compare import Compared, Judged
 from .judging import Answer
 from .reasons import open_basis
 from .tables import On, step, steps, total_with, words
@@ -71,7 +71,12 @@ def _germ_steps(advice: BoilAdvice, elevation_ft: Decimal | None) -> Iterator[st
 
 def persons(slug: str | None, answer: Answer) -> tuple[Person, ...]:
     """Return who is most concerned by a result."""
-    judged = answer.judged
+    told = (answer.judged, answer.doubt.before) if answer.doubt else (answer.judged,)
+    named = (person for judged in told for person in _persons(slug, judged))
+    return tuple(dict.fromkeys(named))
+
+
+def _persons(slug: str | None, judged: Judged) -> tuple[Person, ...]:
     made_for = [person for one in judged.people for person in one.level.persons]
     named: tuple[Person, ...] = ()
     if judged.verdict in {"health_concern", "watch"} or judged.urgency is not None:

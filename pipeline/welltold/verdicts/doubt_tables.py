@@ -107,7 +107,7 @@ def flag_effects() -> Mapping[str, tuple[Doubt, ...]]:
 
 
 @cache
-def hold_times() -> tuple[tuple[Doubt, int], ...]:
+def waiting_limits() -> tuple[tuple[Doubt, int], ...]:
     """Return how many hours each kind of sample may wait, with what is open after that."""
     return tuple(
         (

@@ -37,7 +37,10 @@ def reasons(result: Result, name: str, answer: Answer) -> tuple[Message, ...]:
     """Return why a printed result has its verdict."""
     bare = before_doubt(answer)
     why = (bare.problem,) if bare.problem else answer_reasons(result.analyte, name, bare)
-    return (*bare.notes, *why, *near_words(result, bare), *doubt_words(answer), *_look(result))
+    near = tuple(near_words(result, bare))
+    if near:  # they say the same with a number
+        why = tuple(message for message in why if message.code != "verdict.near")
+    return (*bare.notes, *why, *near, *doubt_words(answer), *_look(result))
 
 
 def before_doubt(answer: Answer) -> Answer:

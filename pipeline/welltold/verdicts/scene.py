@@ -10,7 +10,7 @@ from functools import cached_property
 from ..messages import Message, say
 from ..reading import Reading, Result, Sample
 from ..site import Site
-from .doubt_tables import Doubt, When, hidden_by, hold_times, names, remark_words, sampling_doubts
+from .doubt_tables import Doubt, When, hidden_by, waiting_limits, names, remark_words, sampling_doubts
 
 CHLORINE = frozenset(
     {"chlorine", "free_chlorine", "total_chlorine", "combined_chlorine", "chloramines",
@@ -80,8 +80,9 @@ class Scene:
     def doubts(self, result: Result) -> tuple[tuple[Doubt, Message], ...]:
         """Return what may have hidden this analyte, each with its reason."""
         slug = result.analyte or ""
+        days = {"days": self.site.well.shocked_days_ago}
         told = [
-            (doubt, say(f"doubt.{doubt.why}", days=self.site.well.shocked_days_ago or 0))
+            (doubt, say(f"doubt.{doubt.why}", **(days if doubt.when == "shocked" else {})))
             for doubt in sampling_doubts()
             if doubt.about(slug) and doubt.when and self._holds(doubt.when, result)
         ]
@@ -91,10 +92,10 @@ class Scene:
         """Yield a doubt where the bottle waited longer than the test allows."""
         start = result.analyzed or self.sample.received
         hours = hours_between(self.sample.collected, start)
-        doubt = next((one for one, _ in hold_times() if one.about(result.analyte or "")), None)
+        doubt = next((one for one, _ in waiting_limits() if one.about(result.analyte or "")), None)
         if hours is None or doubt is None:
             return
-        most = dict(hold_times())[doubt]
+        most = dict(waiting_limits())[doubt]
         if hours > most:
             yield doubt, say(f"doubt.{doubt.why}", hours=hours)
 

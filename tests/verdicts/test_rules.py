@@ -1,0 +1,335 @@
+"""Persons, animals, conflicts of advice, what was seen at the tap, what was not tested."""
+
+from __future__ import annotations
+
+from decimal import Decimal
+from itertools import product
+from typing import TYPE_CHECKING, Any
+
+import pytest
+
+from welltold.boil import boil_advice, boil_facts
+from welltold.interpretation import Finding, SampleView
+from welltold.site import Home, Site, Tap, Well
+from welltold.tables import read_table
+from welltold.verdicts.causes import hints_by_cause
+from welltold.verdicts.facts import wrong_clauses
+
+if TYPE_CHECKING:
+    from .conftest import Bench
+
+
+def home(*persons: Any, **more: Any) -> Site:
+    return Site(home=Home(persons=persons, **more))
+
+
+def steps(finding: Finding) -> str:
+    return " ".join(message.text for message in finding.do)
+
+
+def own(view: SampleView, label: str) -> Finding:
+    return next(f for f in view.findings if f.label == label)
+
+
+# --- persons
+
+
+@pytest.mark.parametrize(
+    ("person", "row", "words"),
+    [
+        # Washington State Group B nitrate notice; Minnesota, Safe Drinking Water for Your Baby
+        ("infant", ("nitrate", "14", "mg/L", "N"), "baby's doctor"),
+        ("infant", ("nitrate", "7", "mg/L", "N"), "baby's formula"),
+        ("pregnant", ("nitrate", "14", "mg/L", "N"), "If you are pregnant"),
+        # EPA page on lead in drinking water
+        ("child", ("lead", "3", "ug/L"), "blood test"),
+        # Massachusetts guidance on PFAS
+        ("nursing", ("pfos", "9", "ng/L"), "If you are nursing"),
+        # 40 CFR 141.154(a): people with weak immune systems should ask their doctors
+        ("weak_immunity", ("e_coli", "Present"), "weak immune system"),
+        # 40 CFR 141 subpart Q appendix B: uranium harms the kidney
+        ("kidney_disease", ("uranium", "12", "ug/L"), "kidney disease"),
+        # EPA 822-R-03-006: 20 mg/L for diets held to 500 mg of sodium a day
+        ("low_sodium_diet", ("sodium", "45", "mg/L"), "low-salt diet"),
+        # homedialysis.org: water for dialysis is held to stricter numbers
+        ("home_dialysis", ("fluoride", "1.2", "mg/L"), "dialysis team"),
+        ("home_dialysis", ("aluminum", "0.02", "mg/L"), "dialysis team"),
+    ],
+)
+def test_what_changes_for_a_person(
+    bench: Bench, person: str, row: tuple[str, ...], words: str
+) -> None:
+    here = bench.judge(bench.result(*row), site=home(person))
+    assert words in steps(here)
+    assert person in here.persons
+    nobody = bench.judge(bench.result(*row))
+    assert set(nobody.persons) <= set(here.persons)
+    assert {m.code for m in nobody.do} <= {m.code for m in here.do}
+
+
+@pytest.mark.parametrize(
+    ("row", "alone", "with_baby"),
+    [
+        # Minnesota Department of Health: manganese 100 ug/L for formula
+        (("manganese", "0.2", "mg/L"), "nuisance_only", "watch"),
+        (("manganese", "0.1", "mg/L"), "nuisance_only", "nuisance_only"),
+        # Ohio State University Extension: sulfate above 400 mg/L not for formula
+        (("sulfate", "450", "mg/L"), "nuisance_only", "watch"),
+        (("sulfate", "400", "mg/L"), "nuisance_only", "nuisance_only"),
+    ],
+)
+def test_a_baby_makes_some_nuisances_a_matter_to_watch(
+    bench: Bench, row: tuple[str, ...], alone: str, with_baby: str
+) -> None:
+    assert bench.judge(bench.result(*row)).verdict == alone
+    assert bench.judge(bench.result(*row), site=home("infant")).verdict == with_baby
+
+
+def test_what_was_not_found_asks_nothing_of_a_person(bench: Bench) -> None:
+    everybody = home("infant", "child", "pregnant", "nursing", "home_dialysis", "kidney_disease")
+    for row in (
+        ("nitrate", "<0.1", "mg/L", "N"),
+        ("uranium", "<1", "ug/L"),
+        ("lead", "<1", "ug/L"),
+    ):
+        finding = bench.judge(bench.result(*row), site=everybody)
+        assert (finding.verdict, finding.do, finding.persons) == ("no_concern_found", (), ())
+
+
+def test_animals_are_told_of_only_when_asked(bench: Bench) -> None:
+    # CDC: pets drink what the family drinks; South Dakota State: stock from 100 mg/L as N
+    high = bench.result("nitrate", "120", "mg/L", "N")
+    assert "vet" not in steps(bench.judge(high))
+    assert "vet" in steps(bench.judge(high, site=home(animals=("dog",))))
+    assert "stock" in steps(bench.judge(high, site=home(animals=("cattle",))))
+    low = bench.result("nitrate", "60", "mg/L", "N")
+    assert "stock" not in steps(bench.judge(low, site=home(animals=("cattle",))))
+
+
+# --- what needs a step today whatever the sheet says
+
+
+def test_a_smell_of_fuel_is_a_finding_of_its_own(bench: Bench) -> None:
+    # New York State: not to boil, vapor; J Occup Environ Med 1996: more than half from the shower
+    site = Site(tap=Tap(("fuel_or_solvent_smell",)))
+    view = bench.view(bench.result("nitrate", "1", "mg/L", "N"), site=site)
+    smell = own(view, "Smell of fuel or solvent")
+    assert (smell.analyte, smell.verdict, smell.urgency) == (None, "cant_tell", "now")
+    for words in ("no boiling", "no shower", "flames", "health department today"):
+        assert words in steps(smell)
+    assert view.findings[0] is smell
+
+
+def test_a_flooded_well_is_a_finding_of_its_own(bench: Bench) -> None:
+    view = bench.view(bench.result("hardness", "180", "mg/L"), site=Site(well=Well(flooded=True)))
+    flood = own(view, "Flood over the well")
+    assert (flood.verdict, flood.urgency, flood.persons) == ("cant_tell", "now", ("everyone",))
+    assert "bottled" in steps(flood)
+    assert next(f.analyte for f in view.findings if f.verdict == "not_tested") == "total_coliform"
+
+
+def test_nothing_seen_makes_no_finding(bench: Bench) -> None:
+    assert all(f.analyte for f in bench.view(bench.result("iron", "0.1", "mg/L")).findings)
+
+
+# --- chlorine beside iron and ammonia: Water Treatment Plant Design, chapter 10, AWWA/ASCE
+
+
+@pytest.mark.parametrize(
+    ("beside", "care"),
+    [
+        (("iron", "8", "mg/L"), "iron and manganese"),
+        (("iron", "0.3", "mg/L"), None),
+        (("manganese", "0.2", "mg/L"), "iron and manganese"),
+        (("ammonia", "1.5", "mg/L", "N"), "ammonia"),
+        (("ammonia", "<0.1", "mg/L", "N"), None),
+    ],
+)
+def test_chlorine_needs_care_beside_some_things(
+    bench: Bench, beside: tuple[str, ...], care: str | None
+) -> None:
+    germs = bench.judge(bench.result("total_coliform", "Present"), bench.result(*beside))
+    assert ("Chlorine needs care" in steps(germs)) is (care is not None)
+    assert care is None or care in steps(germs)
+
+
+def test_far_above_its_level_lead_and_arsenic_are_for_today(bench: Bench) -> None:
+    assert bench.judge(bench.result("lead", "90", "ug/L")).urgency == "soon"
+    assert bench.judge(bench.result("lead", "450", "ug/L")).urgency == "now"
+    assert bench.judge(bench.result("arsenic", "490", "ug/L")).urgency == "soon"
+    assert bench.judge(bench.result("arsenic", "620", "ug/L")).urgency == "now"
+    assert bench.judge(bench.result("lead", "<450", "ug/L")).urgency is None
+
+
+def test_solvents_are_not_showered_in_and_radon_needs_air(bench: Bench) -> None:
+    for slug in ("benzene", "trichloroethylene", "toluene", "1_2_dichloroethane"):
+        told = steps(bench.judge(bench.result(slug, "2000", "ug/L")))
+        assert "Do not boil" in told
+        assert "Do not shower" in told
+    assert "while you shower" in steps(bench.judge(bench.result("radon", "9000", "pCi/L")))
+    assert "shower" not in steps(bench.judge(bench.result("arsenic", "40", "ug/L")))
+
+
+# --- the steps and the boil rule agree for every combination
+
+
+NITRATE = (None, ("1", "N"), ("7", "N"), ("14", "N"), ("12", None), ("<20", "N"))
+NITRITE = (None, ("<0.05", "N"), ("2", "N"), ("2", None))
+BESIDE = (None, ("lead", "20", "ug/L"), ("benzene", "9", "ug/L"), ("manganese", "1", "mg/L"),
+          ("iron", "8", "mg/L"), ("uranium", "28", "ug/L"))  # fmt: skip
+
+
+@pytest.mark.parametrize("smell", [(), ("fuel_or_solvent_smell",)])
+@pytest.mark.parametrize("germs", ["e_coli", "total_coliform"])
+def test_the_steps_agree_with_the_boil_rule(
+    bench: Bench, germs: str, smell: tuple[str, ...]
+) -> None:
+    for nitrate, nitrite, beside in product(NITRATE, NITRITE, BESIDE):
+        rows = [bench.result(germs, "Present")]
+        rows += [bench.result("nitrate", nitrate[0], "mg/L", nitrate[1])] if nitrate else []
+        rows += [bench.result("nitrite", nitrite[0], "mg/L", nitrite[1])] if nitrite else []
+        rows += [bench.result(*beside)] if beside else []
+        view = bench.view(*rows, site=Site(tap=Tap(smell)), sample={"taken": "first_draw"})
+        advice = boil_advice(boil_facts(view.findings, smell))
+        found = next(f for f in view.findings if f.analyte == germs)
+        told = {m.code.removeprefix("verdict.do_") for m in found.do if "germs_" in m.code}
+        assert (
+            told
+            == {
+                "boil": {"germs_boil", "germs_boil_high"},
+                "babies_unknown": {"germs_babies_unknown", "germs_others_boil", "germs_boil_high"},
+                "babies_near": {"germs_babies_near", "germs_others_boil", "germs_boil_high"},
+                "never": {"germs_bottled", "germs_never_boil"},
+            }[advice]
+        ), (nitrate, nitrite, beside, advice)
+
+
+# --- likely causes
+
+
+def causes(bench: Bench, *seen: str, rows: tuple[Any, ...] = (), **house: Any) -> dict[str, Any]:
+    site = Site(home=Home(**house), tap=Tap(seen))
+    return {one.cause: one for one in bench.view(*rows, site=site).causes or ()}
+
+
+def test_a_cause_says_what_speaks_for_and_against_it(bench: Bench) -> None:
+    # state well leaflet on iron: clear, then rusty as it stands
+    iron = (bench.result("iron", "0.05", "mg/L"),)
+    found = causes(bench, "clear_then_rusty", rows=iron)["dissolved_iron"]
+    assert [m.text for m in found.for_] == [
+        "The water is clear at first and turns rusty as it stands."
+    ]
+    assert "0.05" in found.against[0].text
+    assert "stand overnight" in found.next_test.text
+    assert found.name.text == "dissolved iron (clear-water iron)"
+
+
+def test_what_nobody_saw_has_no_cause(bench: Bench) -> None:
+    assert causes(bench, rows=(bench.result("iron", "5", "mg/L"),)) == {}
+
+
+def test_hot_water_alone_points_to_the_heater(bench: Bench) -> None:
+    # Water Supply 22(2), IWA, 2022: sulfate, little nitrate, a magnesium rod
+    rows = (bench.result("sulfate", "60", "mg/L"), bench.result("nitrate", "<0.1", "mg/L", "N"))
+    found = causes(bench, "rotten_egg_hot_only", rows=rows)
+    assert set(found) == {"sulfur_in_heater"}
+    assert len(found["sulfur_in_heater"].for_) == 3
+    assert set(causes(bench, "rotten_egg_cold")) == {"sulfur_in_well"}
+
+
+def test_manganese_that_was_not_found_makes_no_black_specks(bench: Bench) -> None:
+    rows = (bench.result("manganese", "<0.005", "mg/L"),)
+    assert set(causes(bench, "black_specks", rows=rows)) == {"worn_parts"}
+    much = (bench.result("manganese", "0.25", "mg/L"),)
+    assert set(causes(bench, "black_specks", rows=much)) == {"manganese", "worn_parts"}
+
+
+def test_every_observation_leads_to_a_cause(bench: Bench) -> None:
+    from welltold.site_keys import OBSERVATIONS
+
+    lonely = [seen for seen in OBSERVATIONS if not causes(bench, seen)]
+    assert lonely == ["rotten_egg_gone_after_standing"]  # it only supports another
+
+
+# --- what was not tested
+
+
+def missing(bench: Bench, site: Site | None = None, *rows: Any) -> list[str | None]:
+    found = bench.view(*rows, site=site, sample={"taken": "first_draw"}).findings
+    return [f.analyte for f in found if f.verdict == "not_tested"]
+
+
+@pytest.mark.parametrize(
+    ("site", "rows", "wanted", "among"),
+    [
+        (Site(), (("total_coliform", "Present"),), "e_coli", 1),
+        (Site(), (("ph", "5.9", "SU"),), "lead", 4),
+        (Site(), (("ph", "5.9", "SU"),), "copper", 4),
+        (Site(well=Well(aquifer="bedrock")), (), "arsenic", 4),
+        (Site(well=Well(aquifer="bedrock")), (), "uranium", 4),
+        (home("infant"), (), "lead", 4),
+        (home("infant"), (), "manganese", 5),
+        (home(farmed_nearby=True), (("nitrate", "8", "mg/L", "N"),), "atrazine", 4),
+        (Site(home=Home(farmed_nearby=True), well=Well(kind="dug")), (), "atrazine", 4),
+        (Site(tap=Tap(("fuel_or_solvent_smell",))), (), "benzene", 4),
+        (Site(tap=Tap(("milky_spurting",))), (), "methane", 4),
+        (Site(tap=Tap(("rotten_egg_cold",))), (), "hydrogen_sulfide", 4),
+        (Site(), (("gross_alpha", "18", "pCi/L"),), "uranium", 4),
+        (Site(), (("gross_alpha", "9", "pCi/L"),), "radium_226", 4),
+        (Site(), (("radium_226", "4", "pCi/L"),), "radium_228", 4),
+        (Site(), (("uranium", "60", "ug/L"),), "radon", 4),
+        (home("home_dialysis"), (), "aluminum", 4),
+    ],
+)
+def test_the_list_of_missing_tests_fits_the_well(
+    bench: Bench, site: Site, rows: tuple[tuple[str, ...], ...], wanted: str, among: int
+) -> None:
+    listed = missing(bench, site, *(bench.result(*row) for row in rows))
+    assert wanted in listed[:among]
+    assert len(listed) <= 8
+
+
+def test_what_was_tested_is_not_listed(bench: Bench) -> None:
+    site = home(farmed_nearby=True)
+    rows = [bench.result("nitrate", "8", "mg/L", "N"), bench.result("simazine", "<0.1", "ug/L")]
+    assert not {"atrazine", "nitrate"} & set(missing(bench, site, *rows))
+
+
+def test_each_missing_test_says_why_and_how_and_for_how_long(bench: Bench) -> None:
+    for finding in bench.view().findings:
+        why, how = finding.why
+        assert why.code.startswith("verdict.untested_")
+        assert how.code.startswith("verdict.how_")
+
+
+# --- the tables
+
+
+@pytest.mark.parametrize("name", ["sample_rules.csv", "core_tests.csv", "causes.csv"])
+def test_every_clause_is_one_and_every_row_has_a_source(name: str) -> None:
+    for row in read_table(name):
+        assert list(wrong_clauses(row.cells["when"])) == []
+        assert row.text("source")
+
+
+def test_a_wrong_clause_is_noticed() -> None:
+    assert list(wrong_clauses("lead>5 & !found:iron & flooded")) == []
+    assert list(wrong_clauses("leed>5 & seen & found:eisen & moon:full")) == [
+        "leed>5",
+        "found:eisen",
+        "moon:full",
+    ]
+
+
+def test_every_cause_can_be_told() -> None:
+    for hints in hints_by_cause().values():
+        assert any(hint.kind == "sign" for hint in hints)
+
+
+def test_elevation_is_a_number_of_feet(bench: Bench) -> None:
+    high = Site(home=Home(elevation_ft=Decimal(6501)))
+    germs = (
+        bench.result("e_coli", "Present"),
+        bench.result("nitrate_nitrite", "0.9", "mg/L", "N"),
+    )
+    assert "3 minutes" in steps(bench.judge(*germs, site=high))
