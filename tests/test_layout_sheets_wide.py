@@ -29,7 +29,7 @@ def test_heads_in_small_letters_beside_other_analytes() -> None:
         "manganese",
     ]
     assert [r.fraction for r in first[-2:]] == ["dissolved", "total"]
-    assert [r.unit for r in first[:3]] == ["mg_l", "us_cm", "c"]
+    assert [r.unit for r in first[:3]] == ["mg/L", "uS/cm", "c"]
 
 
 @pytest.mark.parametrize(

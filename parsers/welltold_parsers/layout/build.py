@@ -19,6 +19,7 @@ from .dates import stamp
 from .doubt import judge
 from .nondetect import flags_of, limit_for, settle
 from .printed import Printed
+from .spelled import as_given
 from .tokens import Label, is_cas, label_of, value_of
 from .unit_choice import BACTERIA, Chosen, choose, limit_agrees
 
@@ -66,7 +67,7 @@ def build(printed: Printed, *, decimal_comma: bool) -> Result | None:
         operator=value.operator,
         value=number,
         present=value.present,
-        unit=chosen.text,
+        unit=as_given(chosen.text),
         basis=basis,
         fraction=None if known and known.group in BACTERIA else _fraction(printed, label),
         qualifiers=tuple(dict.fromkeys((*value.qualifiers, *flags))),

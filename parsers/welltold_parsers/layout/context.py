@@ -11,6 +11,7 @@ from welltold.messages import Message, say
 from welltold.reading import Unread
 from welltold.units import basis_of, units_in
 
+from .accounts import Accounts
 from .blocks import block_kind
 from .build import build
 from .cells import Cell, Line, join, where
@@ -81,6 +82,7 @@ class Context:
     """The state of one reading."""
 
     __slots__ = (
+        "accounts",
         "blanks",
         "counts",
         "day_first",
@@ -109,6 +111,7 @@ class Context:
         self.page_unit: Cell | None = None
         self.nd_defined: Cell | None = None
         self.region: str | None = None
+        self.accounts = Accounts()
         self.last_heading: Line | None = None
         self.key_unit: tuple[str, Cell] | None = None
         """The unit that a key names for its page: "Units: ng/L"."""
@@ -138,6 +141,9 @@ class Context:
             printed.cells.setdefault("page_unit", self.page_unit)
         if self.nd_defined is not None:
             printed.cells["nd_defined"] = self.nd_defined
+        self.accounts.settle(printed.label_cell.line, printed.value_cell.line)
+        if printed.draft.unsure:
+            printed.doubt("sample_unsure")
         if _ON_ARRIVAL.search(printed.label):
             self.count("custody")
             return
@@ -153,6 +159,7 @@ class Context:
 
     def lost(self, cell: Cell, why: str, text: str | None = None) -> None:
         """Keep something that looks like a result and was not understood."""
+        self.accounts.settle(cell.line)
         place = where("value", cell)
         self.unread.append(Unread(text or cell.text, place, say(f"read.{why}")))
 
@@ -255,6 +262,7 @@ class Context:
             return
         if names and (self.turned or self.region not in _LASTING):
             self.region = kind
+            self.accounts.turn(facts[0].cell.line, closed=self.closed)
             if kind == "blank_sample":
                 self.blanks.append(names[0])
         if kind is None:
@@ -271,6 +279,7 @@ class Context:
             region = heading_region(cell.text)
             if region:
                 self._enter(region)
+                self.accounts.turn(cell.line, closed=self.closed)
 
     def _enter(self, region: str) -> None:
         self.region = None if region == "results" else region
@@ -306,6 +315,7 @@ class Context:
         region = heading_region(text)
         if region and not _is_sentence(text):
             self._enter(region)
+            self.accounts.turn(line, closed=self.closed)
         whole = unit_for_all(text)
         if whole and len(text.split()) > 4:
             return

@@ -75,6 +75,7 @@ def _read_parts(parts: Sequence[Sequence[Line]], context: Context) -> None:
         context.turn()
         context.look_for_unit(lines[:_PLANNED_ON])
         for piece in split(_without_form(lines, context)):
+            closed = context.closed
             if not isinstance(piece, Free):
                 last = _read_table(piece, context) or last
                 across = AcrossReader(piece, context) if piece.kind == "across" else None
@@ -85,6 +86,8 @@ def _read_parts(parts: Sequence[Sequence[Line]], context: Context) -> None:
             else:
                 context.look_for_title(piece.lines)
                 read_loose(piece.lines, context, last)
+            for line in context.accounts.missing(piece.lines, closed=closed):
+                context.lost(join(line.cells), "not_understood")
 
 
 def _without_form(lines: Sequence[Line], context: Context) -> Sequence[Line]:
@@ -110,6 +113,7 @@ def _read_table(table: Table, context: Context) -> tuple[Table, Plan] | None:
     told = _told_by_heads(table)
     if told:
         context.region, context.turned = told, False
+        context.accounts.settle(*table.lines)
     last = None
     inside = context.region
     parts = _side_by_side(table)

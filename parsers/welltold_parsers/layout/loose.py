@@ -20,6 +20,9 @@ from .ticks import has_boxes, read_ticks
 from .tokens import analyte_in, analytes_within, microbial, unit_of, value_of
 
 _PLACES_AT_LEAST = 3
+_INDENT = 3.0
+_HEADING = 6
+"""Words of the heading of a group of places."""
 _NO_FACTS = frozenset({"other", "volume", "remark", "number", "batch"})
 """Keys that say nothing of a sample; what stands behind them may be a result."""
 
@@ -69,11 +72,7 @@ def _read_places(lines: Sequence[Line], context: Context) -> bool:
     if len(rows) < _PLACES_AT_LEAST or len(others) > len(rows) or any(map(_is_result, lines)):
         return False
     first = lines.index(rows[0])
-    above = (
-        first - 1
-        if first and len(lines[first - 1].cells) == 1 and not facts_of(lines[first - 1])
-        else first
-    )
+    above = _outermost(lines, first)
     for line in lines[:above]:
         _read_line(line, context)
     columns = _two_columns(rows)
@@ -85,6 +84,21 @@ def _read_places(lines: Sequence[Line], context: Context) -> bool:
     plan = Plan(None, [result], {}, True, ["point"] * (len(columns) - 1) + ["result"])  # noqa: FBT003 - sure
     context.start_list(ListReader(table, plan, context), table.lines)
     return True
+
+
+def _outermost(lines: Sequence[Line], first: int) -> int:
+    """Return where the headings of the first place begin, each less indented than the next."""
+    above = first
+    while above and len(lines[above - 1].cells) == 1 and not facts_of(lines[above - 1]):
+        upper = lines[above - 1]
+        if above < first and (
+            upper.cells[0].left > lines[above].cells[0].left - _INDENT
+            or analytes_within(upper.text)
+            or len(upper.text.split()) > _HEADING
+        ):
+            break
+        above -= 1
+    return above
 
 
 def _two_columns(rows: Sequence[Line]) -> list[Column]:

@@ -11,7 +11,7 @@ from .empties import says_nothing
 from .heads import SAMPLE_ROLES
 from .metadata import facts_of
 from .printed import Printed
-from .roles import Plan
+from .roles import Plan, is_no_result
 from .sample_heads import column_facts, head_cell
 from .samples import Draft, Facts, code_kind, control_kind, is_field_duplicate
 from .sheet_samples import PLACED, coordinates, kind_columns, kind_told
@@ -121,6 +121,14 @@ class RowReader:
                 return True
         return False
 
+    def _only_limits(self, step: Step) -> bool:
+        """Whether a row names a test and has numbers only in columns that hold no results."""
+        label = self._label(step.cells)
+        if label is None or analyte_in(label.text) is None:
+            return False
+        filled = [i for i, c in enumerate(step.cells) if c is not None and c is not label]
+        return bool(filled) and all(is_no_result(self.plan.roles[i]) for i in filled)
+
     def _label(self, cells: Sequence[Cell | None]) -> Cell | None:
         return cells[self.plan.analyte] if self.plan.analyte is not None else None
 
@@ -135,6 +143,9 @@ class RowReader:
             self._row(step)
 
     def _heading(self, step: Step) -> None:
+        if self.plan.sure and self._only_limits(step):
+            self.context.accounts.settle(step.line)  # a test of the form that was not done
+            return
         facts = facts_of(step.line)
         if facts and any(f.role != "other" for f in facts):
             self.context.facts(facts)
@@ -180,6 +191,7 @@ class RowReader:
             return
         if heading_region(label.text) == "qc" and analyte_in(label.text) is None:
             self.context.count("qc")
+            self.context.accounts.settle(step.line)
             return
         at = self.plan.shared.get("cas")
         number = step.cells[at] if at is not None else None
@@ -269,6 +281,7 @@ class RowReader:
             if cell is None and (len(self.plan.results) > 1 or not told):
                 continue
             if self._skipped(facts, number):
+                self.context.accounts.settle(step.line)
                 continue
             printed = Printed(
                 label=text,

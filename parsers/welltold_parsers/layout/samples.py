@@ -64,11 +64,18 @@ class Draft:
 
     facts: Facts = field(default_factory=dict)
     results: list[Result] = field(default_factory=list)
+    unsure: bool = False
+    """Begun by another day alone, without a name."""
 
     def agrees(self, facts: Mapping[str, str]) -> bool:
         """Whether nothing known of this sample contradicts these facts."""
         told = (*_IDENTITY, "taken")
         return all(self.facts.get(r, facts[r]) == facts[r] for r in told if r in facts)
+
+    def same_day(self, facts: Mapping[str, str]) -> bool:
+        """Whether these facts name no other day of collection than this sample's."""
+        one, other = self.facts.get("collected"), facts.get("collected")
+        return one is None or other is None or one[:10] == other[:10]
 
 
 class Samples:
@@ -158,9 +165,12 @@ class Samples:
         pending, self._pending = self._pending, {}
         named = {r: pending[r] for r in _IDENTITY if r in pending}
         if named:
-            self._current = self._named(named)
+            self._current = self._named(named, pending)
         elif self._current is None:
             self._current = self._new()
+        elif self._current.results and not self._current.same_day(pending):
+            self._current = self._new()
+            self._current.unsure = True
         draft = self._current
         for role, text in pending.items():
             draft.facts.setdefault(role, text)
@@ -168,16 +178,19 @@ class Samples:
             self._remember(draft)
         return draft
 
-    def _named(self, named: Facts) -> Draft:
+    def _named(self, named: Facts, pending: Facts) -> Draft:
         now = self._current
         if (
             now is not None
             and now.agrees(named)
+            and now.same_day(pending)
             and (not now.results or self._completes(now, named))
         ):
             return now
         for draft in self.drafts:
-            if draft.agrees(named) and any(draft.facts.get(r) == named[r] for r in named):
+            if not draft.agrees(named) or not draft.same_day(pending):
+                continue
+            if any(draft.facts.get(r) == named[r] for r in named):
                 return draft
         return self._new()
 
