@@ -131,6 +131,11 @@ def test_duplicates_in_two_units_and_bases() -> None:
     assert metal["duplicates:lead"].outcome == "agrees"
 
 
+def test_a_rejected_number_is_left_out() -> None:
+    made = checks(row("nitrate", "10"), row("nitrate", "30", qualifiers=("R",)))
+    assert "duplicates:nitrate" not in made
+
+
 def test_germs_twice() -> None:
     made = checks(row("e_coli", "Present"), row("e_coli", "Absent"))
     assert made["duplicates:e_coli"].outcome == "doubt"
@@ -181,6 +186,12 @@ def test_low_hardness_with_sodium(hardness: str, sodium: str | None, outcome: st
     assert check.outcome == outcome
     if outcome == "doubt":
         assert analytes(check) == {"hardness", "iron", "sodium"}
+
+
+def test_softening_with_potassium() -> None:
+    soft = (row("hardness", "3"), row("sodium", "8"))
+    assert checks(*soft, row("potassium", "90"))["behind_equipment"].outcome == "doubt"
+    assert checks(*soft, row("potassium", "38"))["behind_equipment"].outcome == "agrees"
 
 
 def test_known_treatment_is_no_riddle() -> None:

@@ -70,6 +70,8 @@ def test_alkalinity_against_bicarbonate() -> None:
 
     assert of("580", "707") == ("agrees", False)
     assert of("267", "326") == ("agrees", False)
+    assert of("637", "707") == ("agrees", False)  # 9.8 % over 579.9
+    assert of("639", "707") == ("doubt", False)
     assert of("580", "580") == ("doubt", True)
     assert of("580", "300") == ("doubt", False)
 
@@ -79,6 +81,9 @@ def test_alkalinity_against_bicarbonate() -> None:
     [
         ("7.4", "280", None),
         ("4.3", "0", None),
+        ("4.3", "2", None),
+        ("4.3", "2.1", "alkalinity_in_acid"),
+        ("4.5", "20", None),
         ("4.3", "20", "alkalinity_in_acid"),
         ("5.0", "200", "too_much_gas"),  # 44 x 4 x 10^(6.45 - 5) = 4,960 mg/L of CO2
         ("6.0", "200", None),  # 496 mg/L
@@ -103,7 +108,10 @@ def test_no_carbonate_below_ph_8_3() -> None:
         return made["alkalinity_at_ph"].outcome
 
     assert of("7.5", "<5") == "agrees"
-    assert of("7.5", "20") == "doubt"
+    assert of("7.5", "10") == "agrees"
+    assert of("7.5", "10.5") == "doubt"
+    assert of("8.29", "20") == "doubt"
+    assert of("8.3", "20") == "agrees"
     assert of("8.9", "20") == "agrees"
 
 

@@ -92,6 +92,19 @@ def test_little_salt_counts_by_the_difference(calcium: str, outcome: str) -> Non
     assert of(spring(calcium), "ion_balance")[0] == outcome
 
 
+@pytest.mark.parametrize(
+    ("alkalinity", "sodium", "outcome"),
+    [
+        # chloride and sulfate 0.2 meq/L, calcium and magnesium 1.3; Standard Methods 1030 E
+        ("139", "44.8", "doubt"),  # anions 2.98, cations 3.25: 0.27 apart, 4.4 %
+        ("142", "45.9", "agrees"),  # anions 3.04, cations 3.30: 0.26 apart, 4.1 %
+    ],
+)
+def test_from_3_meq_on_the_percent_counts(alkalinity: str, sodium: str, outcome: str) -> None:
+    numbers = spring("24.05") | {"alkalinity": alkalinity, "sodium": sodium}
+    assert of(numbers, "ion_balance")[0] == outcome
+
+
 @pytest.mark.parametrize("missing", ["sodium", "alkalinity", "chloride", "sulfate"])
 def test_a_missing_ion_is_named(missing: str) -> None:
     check = checks(*rows(USGS | {missing: ""}))["ion_balance"]
@@ -204,6 +217,7 @@ def test_solids_against_the_ions(solids: str, outcome: str) -> None:
         ("450", "1000", "", "agrees"),
         ("440", "1000", "", "doubt"),
         ("2400", "2500", "1400", "agrees"),  # gypsum water, Hem 1985
+        ("2425", "2500", "1400", "doubt"),  # 0.97
         ("2400", "2500", "100", "doubt"),
         ("0.62", "1000", "", "doubt"),  # solids in g/L
     ],

@@ -53,7 +53,7 @@ def test_values_of_a_hard_water() -> None:
 
 def test_words_by_value() -> None:
     found = of(HARD)
-    assert codes(found["calcite_saturation"]) == ["balanced", "rough", "explains"]
+    assert codes(found["calcite_saturation"]) == ["balanced", "rough", "lab_ph", "explains"]
     assert codes(found["calcite_saturation_heater"])[0] == "deposits"
     acid = of(HARD, ph="6.0", calcium="6", alkalinity="20", total_dissolved_solids="45")
     assert codes(acid["calcite_saturation"])[0] == "dissolves"
@@ -133,6 +133,7 @@ def test_a_ph_read_at_the_well_comes_first() -> None:
     rows = [row(slug, text) for slug, text in HARD.items() if slug != "ph"]
     both = told(*rows, row("ph", "8.2"), row("ph", "7.4", method="field meter"))
     assert both["calcite_saturation"].value == Decimal("0.2")
+    assert "lab_ph" not in codes(both["calcite_saturation"])
 
 
 def test_only_for_sheets_that_ask_for_it() -> None:

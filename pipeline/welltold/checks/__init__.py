@@ -13,7 +13,7 @@ from ..interpretation import Check, Finding
 from ..reading import Sample
 from ..site import Site
 from . import balance, carbonates, hardness, hold_times, parts, position, repeats, solids, values
-from .doubts import doubtful, lowered
+from .doubts import doubtful, look_first, lowered
 from .sheet import Sheet
 
 __all__ = ["check_sample", "doubtful", "lowered"]
@@ -35,4 +35,4 @@ FAMILIES: tuple[Family, ...] = (
 def check_sample(sample: Sample, findings: tuple[Finding, ...], site: Site) -> tuple[Check, ...]:
     """Return what the sheet says about itself; a check without any of its numbers is left out."""
     sheet = Sheet(sample, findings, site)
-    return tuple(check for family in FAMILIES for check in family(sheet))
+    return tuple(look_first(check, sheet) for family in FAMILIES for check in family(sheet))

@@ -7,7 +7,8 @@ from dataclasses import replace
 
 from ..interpretation import Check, Finding
 from ..messages import Message, say
-from .rules import DOUBTS, limit
+from .rules import DOUBTS, MOST_NAMES, limit
+from .sheet import Sheet
 
 
 def doubtful(checks: Iterable[Check]) -> Mapping[str, tuple[Message, ...]]:
@@ -40,6 +41,16 @@ def _lowered(
         return finding
     why = (*finding.why, *sentences[slug])
     return replace(finding, why=why, confidence=min(finding.confidence, caps[slug]))
+
+
+def look_first(check: Check, sheet: Sheet) -> Check:
+    """Return a doubt with the cheapest step of all where a line may have been read wrongly."""
+    slugs = [slug for _, slug in _concerned((check,))]
+    unsure = dict.fromkeys(row.label for row in sheet.rows(*slugs) if row.use == "look")
+    if not unsure:
+        return check
+    look = say("check.look_first", names=", ".join(list(unsure)[:MOST_NAMES]))
+    return replace(check, why=(*check.why[:-1], look, check.why[-1]))
 
 
 def _concerned(checks: Iterable[Check]) -> Iterable[tuple[Check, str]]:

@@ -187,6 +187,6 @@ def _order_of_dates(sheet: Sheet) -> Iterator[Check]:
     }
     early = [name for name, one in later.items() if one is not None and one.last < taken.first]
     if early:
-        of = slugs_of(sheet.sample.results)
+        of = slugs_of(sheet.rows(*(slug for hold in holds() for slug in hold.slugs)))
         why = say(f"check.dates_{early[0]}", collected=sheet.sample.collected)
         yield doubt("dates", None, None, why, of=of, settle="dates")

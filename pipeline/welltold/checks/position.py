@@ -11,8 +11,10 @@ from .rules import agrees, doubt, lacking, limit, not_possible, rounded, short
 from .sheet import Sheet
 
 NAME = "behind_equipment"
-TAKEN_OUT = ("hardness", "calcium", "magnesium", "iron", "manganese", "sodium")
+TAKEN_OUT = ("hardness", "calcium", "magnesium", "iron", "manganese", "sodium", "potassium")
 """What a softener changes."""
+SALTS = ("sodium", "potassium")
+"""What a softener gives for hardness, by the salt in its tank."""
 EXCHANGERS = frozenset({"softener"})
 
 
@@ -39,14 +41,16 @@ def checks(sheet: Sheet) -> Iterator[Check]:
 
 
 def _soft(sheet: Sheet, hardness: Decimal, unit: dict[str, str]) -> Check:
-    sodium = sheet.span("sodium", "mg/L")
-    if sodium is None:
+    for salt in SALTS:
+        span = sheet.span(salt, "mg/L")
+        if span is not None and span.low >= limit(NAME, salt):
+            of = [slug for slug in TAKEN_OUT if sheet.has(slug)]
+            amount = f"{short(span.low)} mg/L of {salt}"
+            why = say("check.softened", amount=amount, **unit)
+            return doubt(NAME, hardness, "mg/L", why, of=of, settle="raw_sample")
+    if not sheet.has("sodium"):
         return lacking(NAME, "sodium")
-    if sodium.low < limit(NAME, "sodium"):
-        return agrees(NAME, hardness, "mg/L", say("check.soft_by_nature", **unit))
-    of = [slug for slug in TAKEN_OUT if sheet.has(slug)]
-    why = say("check.softened", sodium=f"{short(sodium.low)} mg/L", **unit)
-    return doubt(NAME, hardness, "mg/L", why, of=of, settle="raw_sample")
+    return agrees(NAME, hardness, "mg/L", say("check.soft_by_nature", **unit))
 
 
 def _after(sheet: Sheet) -> frozenset[str]:

@@ -59,11 +59,14 @@ def doubt(
     ``of``: slugs of the results that are in doubt; ``settle``: name of the sentence with the
     cheapest way to settle it. The first sentence of ``why`` states the figure.
     """
+    end = say(f"check.settle_{settle}")
+    if not of:
+        return Check(check, "doubt", value, unit, (*why, end))
     names = ", ".join(name_of(slug, slug) for slug in of[:MOST_NAMES])
     if len(of) > MOST_NAMES:
         names = say("check.doubts_many", names=names, n=len(of) - MOST_NAMES).text
     about = say(DOUBTS, names=names, analytes="|".join(of))
-    return Check(check, "doubt", value, unit, (*why, about, say(f"check.settle_{settle}")))
+    return Check(check, "doubt", value, unit, (*why, about, end))
 
 
 def not_possible(check: str, *why: Message) -> Check:

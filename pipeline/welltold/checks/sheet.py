@@ -15,6 +15,8 @@ from ..verdicts.amounts import Amount, converted, possible
 
 ON_SITE = re.compile(r"\b(field|on[- ]?site|in[- ]?situ)\b", re.IGNORECASE)
 FILTERED = "dissolved"
+REJECTED = "R"
+"""The flag of a result that its own reviewer does not stand behind."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -44,7 +46,9 @@ class Sheet:
         return tuple(
             one
             for one in self.sample.results
-            if one.analyte in slugs and one.state not in {"blank", "unreadable"}
+            if one.analyte in slugs
+            and one.state not in {"blank", "unreadable"}
+            and REJECTED not in one.qualifiers
         )
 
     def has(self, *slugs: str) -> bool:

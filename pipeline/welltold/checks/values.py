@@ -34,11 +34,11 @@ class Possible:
 def checks(sheet: Sheet) -> Iterator[Check]:
     """Yield what is wrong with single numbers, or once that nothing is."""
     rows = [row for row in sheet.rows(*registry()) if row.state == "value"]
-    wrong = [check for row in rows for check in _of(row)]
-    if wrong:
-        yield from {check.check: check for check in wrong}.values()
-    elif rows:
-        yield agrees(NATURAL, Decimal(len(rows)), "results", say("check.natural", n=len(rows)))
+    wrong = {check.check: check for row in rows for check in _of(row)}
+    yield from wrong.values()
+    compared = sum(registry()[row.analyte or ""].natural_high is not None for row in rows)
+    if compared and not wrong:
+        yield agrees(NATURAL, Decimal(compared), "results", say("check.natural", n=compared))
 
 
 def _of(row: Result) -> Iterator[Check]:
@@ -48,10 +48,8 @@ def _of(row: Result) -> Iterator[Check]:
     spans = list(spans_of(row, own.unit, own.basis))
     number = spans[0].low if len(spans) == 1 else None
     if _cannot_be(own, value if number is None else number):
-        why = say("check.cannot_be", name=own.name, text=row.text)
-        yield doubt(
-            f"{POSSIBLE}:{own.slug}", value, row.unit, why, of=(own.slug,), settle="ask_lab"
-        )
+        why, name = say("check.cannot_be", name=own.name, text=row.text), f"{POSSIBLE}:{own.slug}"
+        yield doubt(name, value, row.unit, why, of=(own.slug,), settle="ask_lab")
     elif number is not None:
         yield from _natural(own, row, number)
 

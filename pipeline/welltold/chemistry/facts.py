@@ -24,6 +24,7 @@ class Facts:
     """Numbers of one sample in mg/L; NaN where it has none."""
 
     ph: float
+    ph_at_tap: bool
     alkalinity: float
     """As CaCO3."""
     calcium: float
@@ -62,6 +63,7 @@ def facts_of(sheet: Sheet) -> Facts:
     spans = {slug: sheet.span(slug, "mg/L") for slug in ("chloride", "sulfate")}
     return Facts(
         ph,
+        any(on_site(row) for row in sheet.rows("ph")),
         alkalinity,
         calcium,
         solids,

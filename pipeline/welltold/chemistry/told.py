@@ -75,6 +75,8 @@ def _index(formula: Formula, way: Way, facts: Facts) -> Index:
         return _without(formula, say("check.index_refused"))
     value = rounded(Decimal(worked.value), str(Decimal(1).scaleb(-formula.digits)))
     why = [_says(formula.index, value, facts), *worked.notes]
+    if "ph" in way.needs and not facts.ph_at_tap:
+        why.append(say("check.index_lab_ph"))
     if way.warm and not facts.warmth_known:
         why.append(say("check.index_warmth", celsius=f"{facts.celsius:g}"))
     if formula.index != "carbon_dioxide":
