@@ -92,6 +92,23 @@ def test_a_named_basis_beside_the_other_limit_is_open_again(bench: Bench) -> Non
     assert (spelled.verdict, spelled.urgency) == ("cant_tell", "now")
 
 
+def test_two_ways_of_counting_on_one_line_are_both_judged(bench: Bench) -> None:
+    finding = bench.judge(bench.result("nitrate", "12", "mg/L as N", "NO3"))
+    assert (finding.verdict, finding.urgency) == ("cant_tell", "now")
+    assert "two ways of counting" in told(finding)
+
+
+def test_a_total_is_settled_by_both_of_its_parts(bench: Bench) -> None:
+    # 9 + 0.05 as N is 40.06 as NO3
+    parts = [
+        bench.result("nitrate", "9", "mg/L", "N"),
+        bench.result("nitrite", "0.05", "mg/L", "N"),
+    ]
+    total = bench.result("nitrate_nitrite", "40", "mg/L")
+    assert bench.judge(total, *parts).verdict == "watch"
+    assert bench.judge(total, parts[0]).verdict == "cant_tell"
+
+
 def test_uranium_by_activity_is_a_bound_on_its_mass(bench: Bench) -> None:
     # 40 CFR 141.25 note 12: 0.67 pCi for each microgram; groundwater often has more
     low, open_one = (bench.judge(bench.result("uranium", n, "pCi/L")) for n in ("12", "60"))

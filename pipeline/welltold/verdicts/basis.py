@@ -41,6 +41,9 @@ def settle(results: Sequence[Result]) -> tuple[Settled, ...]:
 def _settle(result: Result, results: Sequence[Result]) -> Settled:
     if len(words(result.analyte).bases) < 2 or result.value is None or not _is_mass(result):
         return Settled(result)
+    if _contradicted(result):
+        why = say("doubt.basis_twice", text=f"{result.unit} as {result.basis}")
+        return Settled(_opened(result), (why,))
     named = _named(result)
     if named is not None:
         return _checked(result, named)
@@ -60,6 +63,21 @@ def _named(result: Result) -> str | None:
     )
 
 
+def _contradicted(result: Result) -> bool:
+    """Whether the unit is printed for one way of counting and the line for the other."""
+    spelled = unit(result.unit) if result.unit else None
+    return None not in {result.basis, spelled.basis if spelled else None} and (
+        spelled is not None and spelled.basis != result.basis
+    )
+
+
+def _opened(result: Result) -> Result:
+    """Return the result without any basis, so that every way of counting is judged."""
+    spelled = unit(result.unit) if result.unit else None
+    plain = result.unit if spelled is None or spelled.basis is None else spelled.name
+    return replace(result, basis=None, normalized=None, unit=plain)
+
+
 def _checked(result: Result, named: str) -> Settled:
     """Return the result; open again where the printed limit is for the other way of counting."""
     by_limit = {
@@ -70,10 +88,7 @@ def _checked(result: Result, named: str) -> Settled:
     if not by_limit or named in by_limit:
         return Settled(result)
     limit = next(iter(by_limit.values()))[1]
-    spelled = unit(result.unit) if result.unit else None
-    plain = result.unit if spelled is None or spelled.basis is None else spelled.name
-    why = say("doubt.basis_clash", basis=named, limit=limit)
-    return Settled(replace(result, basis=None, normalized=None, unit=plain), (why,))
+    return Settled(_opened(result), (say("doubt.basis_clash", basis=named, limit=limit),))
 
 
 def _shown(result: Result, results: Sequence[Result]) -> Iterator[tuple[str, Message]]:
@@ -114,6 +129,7 @@ def _printed_limit(result: Result) -> Decimal | None:
 
 def _rows(result: Result, results: Sequence[Result]) -> Iterator[tuple[str, Message]]:
     """Yield the one basis in which the result fits other rows that name theirs."""
+    yield from _of_parts(result, results)
     for other in results:
         if other is result or other.analyte not in {result.analyte, "nitrate_nitrite"}:
             continue
@@ -125,6 +141,25 @@ def _rows(result: Result, results: Sequence[Result]) -> Iterator[tuple[str, Mess
         if len(fits) == 1:
             text = f"{other.label} {other.text}"
             yield fits[0], say("doubt.basis_rows", basis=fits[0], other=text)
+
+
+def _of_parts(result: Result, results: Sequence[Result]) -> Iterator[tuple[str, Message]]:
+    """Yield the basis in which a total fits nitrate and nitrite, when both name theirs."""
+    if result.analyte != "nitrate_nitrite" or result.state != "value":
+        return
+    parts = [r for r in results if r.analyte in PARTS and r.state == "value" and _named(r)]
+    amounts = [_as_n(part) for part in parts]
+    if {part.analyte for part in parts} != set(PARTS) or len(parts) != 2 or None in amounts:
+        return
+    total = sum(amount for amount in amounts if amount is not None)
+    fits = [
+        basis
+        for basis in words(result.analyte).bases
+        if abs((_as_n(replace(result, basis=basis)) or Decimal(0)) - total) <= total * NEAR
+    ]
+    if len(fits) == 1:
+        text = ", ".join(f"{part.label} {part.text}" for part in parts)
+        yield fits[0], say("doubt.basis_rows", basis=fits[0], other=text)
 
 
 def _fits(result: Result, basis: str, other: Result, results: Sequence[Result]) -> bool:

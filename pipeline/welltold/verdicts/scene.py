@@ -10,7 +10,15 @@ from functools import cached_property
 from ..messages import Message, say
 from ..reading import Reading, Result, Sample
 from ..site import Site
-from .doubt_tables import Doubt, When, hidden_by, waiting_limits, names, remark_words, sampling_doubts
+from .doubt_tables import (
+    Doubt,
+    When,
+    hidden_by,
+    names,
+    remark_words,
+    sampling_doubts,
+    waiting_limits,
+)
 
 CHLORINE = frozenset(
     {"chlorine", "free_chlorine", "total_chlorine", "combined_chlorine", "chloramines",
