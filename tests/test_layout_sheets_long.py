@@ -110,3 +110,54 @@ def test_either_of_two_columns_of_kinds_tells_a_row_of_quality_control() -> None
         "S-1,N,Lead,2.2,TRG,ug/L\nS-1,N,4-Bromofluorobenzene,98,SUR,%\nS-2,LB,Lead,0.1,TRG,ug/L"
     )
     assert [(s.id, [r.label for r in s.results]) for s in reading.samples] == [("S-1", ["Lead"])]
+
+
+def test_samples_side_by_side_under_their_own_numbers() -> None:
+    reading = read_csv(
+        "Sample ID,W-1,W-2\nCollected,5/21/2024,5/22/2024\n"
+        "Nitrate (mg/L),1.2,3.4\nIron (mg/L),<0.05,0.33\npH,7.1,6.8"
+    )
+    assert [(s.id, s.collected, len(s.results)) for s in reading.samples] == [
+        ("W-1", "2024-05-21", 3),
+        ("W-2", "2024-05-22", 3),
+    ]
+
+
+def test_a_place_called_lower_is_no_lower_limit() -> None:
+    reading = read_csv(
+        "Sample,Unit,SV-01,SV-02\nLocation,,Upper barn,Lower mill\n"
+        "Iron,mg/L,0.1,0.2\nZinc,mg/L,0.3,0.4"
+    )
+    assert [[r.text for r in s.results] for s in reading.samples] == [
+        ["0.1", "0.3"],
+        ["0.2", "0.4"],
+    ]
+
+
+def test_a_data_file_with_columns_for_quality_control_keeps_its_results() -> None:
+    reading = read_csv(
+        "lab_sample_id,client_id,test_name,result,rl,units,spike_level,recovery\n"
+        "L24-1,Well A,Arsenic,1.2,0.5,ug/L,,\nL24-1,Well A,Lead,ND,0.5,ug/L,,\n"
+        "L24-9,Control,Arsenic,9.9,0.5,ug/L,10,99"
+    )
+    assert [brief(r)[:2] for r in reading.results] == [("arsenic", "1.2"), ("lead", "<0.5")]
+
+
+def test_what_a_long_file_holds_and_nothing_explains_is_told() -> None:
+    reading = read_csv(
+        "Test,Result,Result2,Unit,Rating\nLead,3,4.5,ppb,OK\nZinc,5,6.5,ppb,OK\n"
+        "Bacteria,Not found,,,OK"
+    )
+    assert [brief(r)[:2] for r in reading.results] == [("lead", "3"), ("zinc", "5")]
+    assert {u.text for u in reading.unread} == {"Bacteria Not found OK", "Result2: 4.5"}
+
+
+def test_filtered_water_is_no_part_of_the_name() -> None:
+    reading = read_csv(
+        'site,parm_nm,result_va,remark_cd,parm_unit\nA,"Lead, water, filtered",0.02,<,ug/L\n'
+        'A,"Iron, water, unfiltered",30,,ug/L'
+    )
+    assert [(brief(r)[:2], r.fraction) for r in reading.results] == [
+        (("lead", "<0.02"), "dissolved"),
+        (("iron", "30"), "total"),
+    ]

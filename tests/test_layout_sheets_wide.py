@@ -168,3 +168,9 @@ def test_heads_that_a_statistics_program_joined_by_points() -> None:
         ("nitrate", "N"),
         ("total_coliform", None),
     ]
+
+
+def test_means_over_samples_are_told_and_never_read() -> None:
+    reading = read_csv("Year,Nitrate avg (mg/L),Nitrate max (mg/L)\n2023,2.1,3.3\n2024,2.4,3.9")
+    assert reading.results == ()
+    assert {u.reason.code for u in reading.unread} == {"read.summary"}

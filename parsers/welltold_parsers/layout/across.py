@@ -20,6 +20,7 @@ from .printed import Printed
 from .roles import column_head
 from .row_groups import whole_rows
 from .samples import Draft, Facts, code_kind, control_kind, is_field_duplicate
+from .sheet_names import statistic
 from .sheet_samples import (
     coordinates,
     depth_column,
@@ -83,6 +84,11 @@ class AcrossReader:
     def read(self) -> None:
         """Read all lines."""
         taken = {i for c in self.columns for i in (c.index, *c.own.values())}
+        if not self.columns:
+            for column in self.table.columns:
+                if column.head and statistic(column.head):
+                    self.context.lost(join(column.head_cells), "summary", column.head)
+            return
         first = min(c.index for c in self.columns)
         lines = whole_rows([(line, self.table.cells(line)) for line in self.table.lines], first)
         late = []

@@ -10,6 +10,7 @@ from .columns import Column
 from .content import contents
 from .heads import head_analyte
 from .roles import column_head
+from .sheet_names import statistic
 from .sheet_roles import sign_columns
 from .short_names import short_name
 from .tables import Table, joined
@@ -44,6 +45,8 @@ def result_columns(table: Table) -> list[AnalyteColumn]:
     serving = companions(table) if is_sheet(table) else {}
     for index, column in enumerate(table.columns):
         if not column.head_cells or index in serving:
+            continue
+        if is_sheet(table) and statistic(column.head):
             continue
         made = _analyte_column(index, column)
         if made:

@@ -12,6 +12,7 @@ from welltold.reading import Lab, Reading, Source
 from ..geometry import Document
 from .across import AcrossReader
 from .cells import Cell, Line, join
+from .columns import Column
 from .context import Context
 from .dates import settles_day_first
 from .forms import facts_in, form_pairs
@@ -191,13 +192,22 @@ def _told_by_heads(table: Table) -> str | None:
         return "summary"
     for column in table.columns:
         head = column_head(column)
-        if head and head.role in _CONTROL and head.score > 0.6:
+        if head and head.role in _CONTROL and head.score > 0.6 and not _seldom(table, column):
             return "qc"
         for text in (column.head, *(c.text for c in column.head_cells)):
             found = region_of(split_unit(text)[0], "head")
             if found and not (found in _BESIDE and named):
                 return found
     return None
+
+
+def _seldom(table: Table, column: Column) -> bool:
+    """Whether a column of a data file says nothing in most rows: it is for the others."""
+    lines = table.lines[:_PLANNED_ON]
+    if not lines or lines[0].sheet is None:
+        return False
+    filled = sum(any(c.left == column.left for c in line.cells) for line in lines)
+    return filled <= 0.5 * len(lines)
 
 
 def _texts(parts: Sequence[Sequence[Line]]) -> Iterator[str]:

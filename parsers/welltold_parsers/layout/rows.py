@@ -18,7 +18,7 @@ from .sheet_samples import PLACED, coordinates, kind_columns, kind_told
 from .short_names import Named, short_name
 from .tables import Table
 from .tokens import analyte_in, is_cas, is_number, label_of, unit_of, value_of
-from .wide import is_sheet
+from .wide import is_sheet, seen, untold
 from .words import head_of, heading_region
 from .wraps import Step, join_wrapped
 
@@ -72,16 +72,30 @@ class RowReader:
         self.sheet = is_sheet(table)
         self.place = coordinates(table) if self.sheet else None
         self.kinds = kind_columns(table) if self.sheet else []
+        self.control = [i for i, r in enumerate(plan.roles) if r in {"recovery", "spike", "rpd"}]
+        """Columns that are filled only in rows of quality control."""
 
     def read(self) -> None:
         """Read all lines."""
         if self.sheet and len(self.table.lines) > _LONG:
             for line in self.table.lines:
                 self._take(self._step(line))
+            self._untold()
             return
         steps = [self._step(line) for line in self.table.lines]
         for step in join_wrapped(steps, self.plan.analyte):
             self._take(step)
+        self._untold()
+
+    def _untold(self) -> None:
+        """Tell the columns of numbers of a data file that nothing explains."""
+        if not self.sheet or self.context.closed or self.table.is_part or not self.plan.sure:
+            return
+        open_ = {i for i, role in enumerate(self.plan.roles) if role in {"", "unknown"}}
+        if open_ and self.table.heads:
+            accounted = set(range(len(self.table.columns))) - open_
+            for cell, text in untold(self.table, seen(self.table), accounted):
+                self.context.lost(cell, "column_unknown", text)
 
     def _step(self, line: Line) -> Step:
         cells = self.table.cells(line)
@@ -255,7 +269,8 @@ class RowReader:
             return
         cells = [c for r in self.plan.results if (c := step.cells[r.index]) is not None]
         numeric = any(is_number(c.text) for c in cells)
-        if numeric and not self.context.closed and label_of(label.text).unit:
+        told = self.sheet and self.plan.sure and any(value_of(c.text) for c in cells)
+        if not self.context.closed and (told or (numeric and label_of(label.text).unit)):
             self.context.lost(join(step.line.cells), "not_understood")
         elif len(step.line.cells) <= 2:
             self.context.heading(step.line)
@@ -341,6 +356,8 @@ class RowReader:
                 facts[role] = kept
         if (kind := kind_told(cells, self.kinds)) is not None:
             facts["sample_type"] = kind
+        elif self.sheet and any(cells[i] is not None for i in self.control):
+            facts["sample_type"] = "LCS"
         if self.place is not None and not facts.keys() & PLACED:
             at = [c.text for i in self.place if (c := cells[i]) is not None]
             if len(at) == 2:

@@ -6,6 +6,7 @@ Asked only where `heads` found none, or only a list of samples: "measurement, re
 
 from __future__ import annotations
 
+import re
 from collections.abc import Sequence
 
 from .cells import Cell, Line
@@ -18,6 +19,9 @@ from .words import head_key, head_of
 
 _AHEAD = 12
 _SURE = 0.9
+_CORE = frozenset({"analyte", "result"})
+_FIRST = _CORE | frozenset({"sample_id", "lab_id", "client_id", "point"})
+_CALENDAR = re.compile(r"(?:19|20)\d\d")
 _WHEN = frozenset({"date", "time", "month", "year", "day"})
 
 
@@ -44,14 +48,23 @@ def sheet_head(lines: Sequence[Line], at: int) -> HeadLine | None:
 def _crosstab(cells: Sequence[Cell], below: Sequence[Line]) -> bool:
     """Whether a line heads samples by codes of their own, over rows that begin with an analyte."""
     first = head_of(cells[0].text)
-    if first is None or first.score < _SURE or first.role not in {"analyte", "result"}:
+    if first is None or first.score < _SURE or first.role not in _FIRST:
         return False
-    if any(is_number(c.text) for c in cells[1:]) or len(cells) < 3:
+    numbers = [c.text for c in cells[1:] if is_number(c.text)]
+    if not all(_CALENDAR.fullmatch(t) for t in numbers) or len(cells) < 3:
         return False
     rows = [b for b in below if b.cells[0].left == cells[0].left]
     named = [b for b in rows if _names(b.cells[0].text)]
     good = [b for b in named if any(is_number(c.text) for c in b.cells[1:])]
-    return len(good) >= 1 and len(good) >= 0.5 * len(rows)
+    if first.role not in _CORE and (len(named) < 2 or _headed_below(below)):
+        return False
+    return len(good) >= 1 and len(named) >= 0.5 * len(rows)
+
+
+def _headed_below(below: Sequence[Line]) -> bool:
+    """Whether the real head of a table follows."""
+    heads = (head_of(c.text) for line in below for c in line.cells)
+    return any(h is not None and h.score >= _SURE and h.role in _CORE for h in heads)
 
 
 def _names(text: str) -> bool:

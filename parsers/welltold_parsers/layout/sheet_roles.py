@@ -8,12 +8,14 @@ from __future__ import annotations
 
 from collections.abc import Container, Sequence
 
+from .columns import Column
 from .content import Content
+from .heads import SAMPLE_ROLES
 from .sheet_names import is_count, looks_like_code, same_column, statistic
 from .sheet_samples import LEFT_OUT, Rows, only_one, texts_of, when_sampled
 from .short_names import short_name
 from .tables import Table
-from .words import Head
+from .words import Head, head_of
 
 _SIGNS = frozenset({"<", ">", "≤", "≥", "=", "~", "E", "e", "ND", "nd", "U", "J", "K", "A", "M"})
 _YES_NO = frozenset({"y", "n", "yes", "no", "true", "false", "t", "f", "0", "1"})
@@ -37,10 +39,24 @@ def settle_roles(
         roles[index] = _own_role(
             column.head, roles[index], heads[index], content[index], texts_of(rows, index)
         )
+        head = heads[index]
+        stacked = len(column.head_cells) > 1 and head is not None and head.score < _SURE
+        if stacked and content[index].results() and _named_sample(column):
+            roles[index] = ""
     _one_value(rows, heads, content, roles)
     _plainest(heads, content, roles)
     only_one(table, rows, heads, roles)
     when_sampled(table, roles)
+
+
+def _named_sample(column: Column) -> bool:
+    """Whether a line of the head names samples: "Location | Kitchen | Lower barn"."""
+    for cell in column.head_cells:
+        first = cell.line.cells[0]
+        stub = head_of(first.text) if first is not cell else None
+        if stub is not None and stub.score >= _SURE and stub.role in SAMPLE_ROLES:
+            return True
+    return False
 
 
 def _plainest(heads: Sequence[Head | None], content: Sequence[Content], roles: list[str]) -> None:
