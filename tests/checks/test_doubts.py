@@ -45,6 +45,14 @@ def test_a_doubt_names_what_it_concerns_and_caps_the_confidence() -> None:
     assert finding(view(row("hardness", "20"), row("iron", "1")), "iron").confidence == 1.0
 
 
+def test_a_doubt_never_calls_off_what_is_to_be_done() -> None:
+    seen = view(row("e_coli", "Present"), row("total_coliform", "Absent"))
+    worst = finding(seen, "e_coli")
+    assert (worst.verdict, worst.urgency) == ("health_concern", "now")
+    assert worst.why[-1].text.endswith("Keep to the steps until that is settled.")
+    assert worst.do
+
+
 def test_several_doubts_are_all_told_and_the_gravest_caps() -> None:
     first = doubt("ion_balance", None, None, say("check.germs_fit"), of=("ph",), settle="unit")
     second = doubt(

@@ -136,6 +136,13 @@ def test_a_rejected_number_is_left_out() -> None:
     assert "duplicates:nitrate" not in made
 
 
+def test_ph_twice() -> None:
+    def of(second: str) -> str:
+        return checks(row("ph", "7.0"), row("ph", second))["duplicates:ph"].outcome
+
+    assert [of("7.3"), of("7.31")] == ["agrees", "doubt"]
+
+
 def test_germs_twice() -> None:
     made = checks(row("e_coli", "Present"), row("e_coli", "Absent"))
     assert made["duplicates:e_coli"].outcome == "doubt"
@@ -153,7 +160,7 @@ def test_total_and_dissolved_are_no_duplicates() -> None:
     [
         ("7.2", "agrees", "agrees"),
         ("7.3", "agrees", "agrees"),
-        ("7.4", "doubt", "ph_rose"),
+        ("7.31", "doubt", "ph_rose"),
         ("6.6", "doubt", "ph_fell"),
     ],
 )
@@ -174,7 +181,8 @@ def test_ph_at_the_well_and_in_the_lab(lab: str, outcome: str, code: str) -> Non
         ("17.1", "120", "agrees"),
         ("17", "120", "doubt"),
         ("<5", "120", "doubt"),
-        ("17", "22", "agrees"),
+        ("17", "22.9", "agrees"),
+        ("17", "23", "doubt"),
         ("17", None, "not_possible"),
         ("0.5 gpg", "120", "doubt"),
     ],

@@ -131,6 +131,8 @@ def nitrogen(total: str, nitrate: str, nitrite: str | None = "<0.1") -> str:
 def test_total_nitrogen_against_its_parts() -> None:
     assert nitrogen("5.1", "5") == "agrees"
     assert nitrogen("4.9", "5") == "agrees"
+    assert nitrogen("4.5", "5") == "agrees"
+    assert nitrogen("4.4", "5") == "doubt"
     assert nitrogen("4", "5") == "doubt"
     assert nitrogen("9", "5") == "doubt"
     assert nitrogen("<0.1", "<0.05", "<0.05") == "agrees"
@@ -163,6 +165,8 @@ def iron(dissolved: str, total: str, **more: object) -> str:
 def test_dissolved_over_total() -> None:
     assert iron("1.0", "1000") == "agrees"
     assert iron("1.1", "1000") == "agrees"
+    assert iron("1.2", "1000") == "agrees"
+    assert iron("1.21", "1000") == "doubt"
     assert iron("1.3", "1000") == "doubt"
     assert iron("0.1", "<50") == "doubt"
     assert iron("<0.1", "<50") == "agrees"

@@ -67,7 +67,7 @@ def test_acid_keeps_nitrate_for_28_days() -> None:
     assert held("nitrate", "5", DAY, "2026-05-20", method="EPA 353.2") == {
         "nitrate": "not_possible"
     }
-    assert held("nitrate", "5", DAY, "2026-06-20", method="EPA 353.2") == {"nitrate": "doubt"}
+    assert held("nitrate", "5", DAY, "2026-06-08", method="EPA 353.2") == {"nitrate": "doubt"}
     assert held("nitrate", "5", DAY, "2026-05-20", method="EPA 300.0") == {"nitrate": "doubt"}
 
 
@@ -111,6 +111,14 @@ def test_a_late_ph_matters_near_a_level(value: str, outcome: str) -> None:
     )
     assert made["hold_time:ph"].outcome == outcome
     assert codes(made["hold_time:ph"])[0] == "held_ph"
+
+
+@pytest.mark.parametrize(
+    ("tested", "code"), [("2026-05-10T08:15", "held_in_time"), ("2026-05-10T08:16", "held_ph")]
+)
+def test_fifteen_minutes_for_a_ph(tested: str, code: str) -> None:
+    made = checks(row("ph", "7.0", analyzed=tested), collected="2026-05-10T08:00")
+    assert codes(made["hold_time:ph"])[0] == code
 
 
 def test_a_ph_read_at_the_well_is_not_late() -> None:

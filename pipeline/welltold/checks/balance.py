@@ -8,7 +8,7 @@ from decimal import Decimal
 from ..interpretation import Check
 from ..messages import Message, say
 from ..verdicts.names import name_of
-from .rules import doubt, fits, lacking, limit, rounded, short
+from .rules import agrees, doubt, fits, lacking, limit, rounded, short
 from .salts import NEEDED, Salts, salts_of
 from .sheet import Sheet
 
@@ -63,7 +63,8 @@ def _balance(sheet: Sheet, salts: Salts) -> Check:
             why.append(say("check.balance_wide"))
     value = rounded(error)
     if not doubtful:
-        return fits(NAME, value, "%", *why)
+        wide = why[-1].code == "check.balance_wide"
+        return (agrees if wide else fits)(NAME, value, "%", *why)
     hint = _hint(sheet, salts, error)
     side = POSITIVE + NEGATIVE if hint is None else HINTS[hint][1]
     of = [slug for slug in side if sheet.has(slug)]

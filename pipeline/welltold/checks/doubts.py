@@ -39,7 +39,10 @@ def _lowered(
     slug = finding.analyte or ""
     if slug not in sentences or finding.verdict == "not_tested":
         return finding
-    why = (*finding.why, *sentences[slug])
+    doubts = sentences[slug]
+    if finding.urgency is not None or finding.verdict == "health_concern":
+        doubts = tuple(say("check.less_sure_act", **doubt.args) for doubt in doubts)
+    why = (*finding.why, *doubts)
     return replace(finding, why=why, confidence=min(finding.confidence, caps[slug]))
 
 

@@ -43,10 +43,11 @@ class Sheet:
 
     def rows(self, *slugs: str) -> tuple[Result, ...]:
         """Return the results of these analytes that say anything."""
+        wanted = frozenset(slugs)
         return tuple(
             one
             for one in self.sample.results
-            if one.analyte in slugs
+            if one.analyte in wanted
             and one.state not in {"blank", "unreadable"}
             and REJECTED not in one.qualifiers
         )
