@@ -10,7 +10,7 @@ import pytest
 
 from welltold.boil import boil_advice, boil_facts
 from welltold.interpretation import Finding, SampleView
-from welltold.site import Home, Site, Tap, Well
+from welltold.site import Equipment, Home, Site, Tap, Well
 from welltold.tables import read_table
 from welltold.verdicts.causes import hints_by_cause
 from welltold.verdicts.facts import wrong_clauses
@@ -40,6 +40,8 @@ def own(view: SampleView, label: str) -> Finding:
         # Washington State Group B nitrate notice; Minnesota, Safe Drinking Water for Your Baby
         ("infant", ("nitrate", "14", "mg/L", "N"), "baby's doctor"),
         ("infant", ("nitrate", "7", "mg/L", "N"), "baby's formula"),
+        # Vermont Department of Health, Coliform Bacteria
+        ("infant", ("e_coli", "Present"), "Wash babies with a sponge"),
         ("pregnant", ("nitrate", "14", "mg/L", "N"), "If you are pregnant"),
         # EPA page on lead in drinking water
         ("child", ("lead", "3", "ug/L"), "blood test"),
@@ -102,6 +104,8 @@ def test_animals_are_told_of_only_when_asked(bench: Bench) -> None:
     assert "vet" not in steps(bench.judge(high))
     assert "vet" in steps(bench.judge(high, site=home(animals=("dog",))))
     assert "stock" in steps(bench.judge(high, site=home(animals=("cattle",))))
+    for animal in ("sheep", "goat", "horse"):
+        assert "stock" in steps(bench.judge(high, site=home(animals=(animal,))))
     low = bench.result("nitrate", "60", "mg/L", "N")
     assert "stock" not in steps(bench.judge(low, site=home(animals=("cattle",))))
 
@@ -244,6 +248,76 @@ def test_manganese_that_was_not_found_makes_no_black_specks(bench: Bench) -> Non
     assert set(causes(bench, "black_specks", rows=much)) == {"manganese", "worn_parts"}
 
 
+HINTS = [
+    # what is seen, cause, the sheet, the house, and whether that speaks for or against it
+    ("oily_film", "fuel_or_solvent", ("benzene", "<0.5", "ug/L"), {}, "against"),
+    ("fuel_or_solvent_smell", "fuel_or_solvent", ("benzene", "9", "ug/L"), {}, "for"),
+    ("milky_spurting", "methane", ("methane", "12", "mg/L"), {}, "for"),
+    ("milky_spurting", "methane", ("methane", "0.1", "mg/L"), {}, "against"),
+    ("cloudy_clears_from_bottom", "air", ("turbidity", "12", "NTU"), {}, "against"),
+    ("clear_then_rusty", "dissolved_iron", ("ph", "6.2", "SU"), {}, "for"),
+    ("clear_then_rusty", "iron_bacteria", ("iron_bacteria", "Present"), {}, "for"),
+    ("slime_in_tank", "iron_bacteria", ("iron_bacteria", "Present"), {}, "for"),
+    ("slime_in_tank", "iron_bacteria", ("iron_bacteria", "Absent"), {}, "against"),
+    ("slime_in_tank", "iron_bacteria", ("iron", "0.05", "mg/L"), {}, "against"),
+    (
+        "rusty_at_once",
+        "corroding_iron_pipe",
+        ("iron", "0.1", "mg/L"),
+        {"piping": "galvanized"},
+        "for",
+    ),
+    ("rusty_inside_not_outside", "corroding_iron_pipe", None, {"piping": "plastic"}, "against"),
+    ("rusty_hot_only", "rusting_heater", ("iron", "2", "mg/L"), {}, "against"),
+    ("black_specks", "manganese", ("manganese", "0.03", "mg/L"), {}, "against"),
+    ("rotten_egg_cold", "sulfur_in_well", ("sulfide", "1", "mg/L", "S"), {}, "for"),
+    ("rotten_egg_cold", "sulfur_in_well", ("sulfate_reducing_bacteria", "Present"), {}, "for"),
+    ("rotten_egg_hot_only", "sulfur_in_heater", ("hydrogen_sulfide", "1", "mg/L"), {}, "against"),
+    ("blue_green_stains", "copper_corrosion", ("ph", "8.1", "SU"), {}, "against"),
+    ("blue_green_stains", "copper_corrosion", ("copper", "0.1", "mg/L"), {}, "against"),
+    ("scale", "hardness_scale", ("hardness", "30", "mg/L"), {}, "against"),
+    ("tea_coloured", "tannin", ("total_organic_carbon", "6", "mg/L"), {}, "for"),
+    ("tea_coloured", "tannin", ("iron", "2", "mg/L"), {}, "against"),
+    ("grit", "sediment", ("total_suspended_solids", "30", "mg/L"), {}, "for"),
+    ("salty_taste", "salt", ("chloride", "20", "mg/L"), {}, "against"),
+    ("metallic_taste", "metals_taste", ("zinc", "7", "mg/L"), {}, "for"),
+    ("medicine_smell", "organic_smell", ("phenolics", "0.2", "mg/L"), {}, "for"),
+]
+
+
+@pytest.mark.parametrize(("seen", "cause", "row", "house", "side"), HINTS)
+def test_what_speaks_for_or_against_a_cause(
+    bench: Bench, seen: str, cause: str, row: Any, house: dict[str, Any], side: str
+) -> None:
+    rows = (bench.result(*row),) if row else ()
+    site = Site(home=Home(**house), tap=Tap((seen,)))
+    view = bench.view(*rows, site=site, sample={"taken": "first_draw"})
+    found = next(one for one in view.causes or () if one.cause == cause)
+    bare = bench.view(site=Site(tap=Tap((seen,))), sample={"taken": "first_draw"})
+    before = next((one for one in bare.causes or () if one.cause == cause), None)
+    if before is not None:
+        assert len(found.for_) - len(before.for_) == (side == "for")
+        assert len(found.against) - len(before.against) == (side == "against")
+    else:  # the sheet is what lists it
+        assert side == "for"
+
+
+def test_the_raw_water_and_the_equipment_speak_too(bench: Bench) -> None:
+    def of(cause: str, site: Site, taken: str | None, *rows: Any) -> Any:
+        view = bench.view(*rows, site=site, sample={"taken": taken})
+        return next(one for one in view.causes or () if one.cause == cause)
+
+    inside = Site(tap=Tap(("rusty_inside_not_outside",)))
+    iron = bench.result("iron", "3", "mg/L")
+    assert of("corroding_iron_pipe", inside, "raw", iron).against
+    assert not of("corroding_iron_pipe", inside, None, iron).against
+    salty = Site(tap=Tap(("salty_taste",)), equipment=Equipment(after=("softener",)))
+    assert len(of("salt", salty, None).for_) == 2
+    egg = Site(tap=Tap(("rotten_egg_cold",)), equipment=Equipment(after=("carbon_filter",)))
+    none = bench.result("hydrogen_sulfide", "<0.05", "mg/L")
+    assert of("sulfur_in_well", egg, None, none).against
+
+
 def test_every_observation_leads_to_a_cause(bench: Bench) -> None:
     from welltold.site_keys import OBSERVATIONS
 
@@ -279,6 +353,8 @@ def missing(bench: Bench, site: Site | None = None, *rows: Any) -> list[str | No
         (Site(), (("radium_226", "4", "pCi/L"),), "radium_228", 4),
         (Site(), (("uranium", "60", "ug/L"),), "radon", 4),
         (home("home_dialysis"), (), "aluminum", 4),
+        (home("low_sodium_diet"), (), "sodium", 4),
+        (Site(well=Well(aquifer="bedrock")), (("uranium", "2", "ug/L"),), "radon", 4),
     ],
 )
 def test_the_list_of_missing_tests_fits_the_well(
