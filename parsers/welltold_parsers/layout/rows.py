@@ -12,9 +12,8 @@ from .heads import SAMPLE_ROLES
 from .metadata import facts_of
 from .printed import Printed
 from .roles import Plan, is_no_result
-from .sample_heads import column_facts, head_cell
-from .samples import Draft, Facts, code_kind, control_kind, is_field_duplicate
-from .sheet_samples import PLACED, coordinates, kind_columns, kind_told
+from .row_samples import RowSamples
+from .sample_heads import head_cell
 from .short_names import Named, short_name
 from .tables import Table
 from .tokens import analyte_in, is_cas, is_number, label_of, unit_of, value_of
@@ -53,11 +52,7 @@ class RowReader:
         self.table = table
         self.plan = plan
         self.context = context
-        self.columns = [
-            {r: k for r, t in facts.items() if (k := context.samples.fact(r, t))}
-            for facts in column_facts(table, plan)
-        ]
-        self.sample_columns = {r: i for r, i in plan.shared.items() if r in SAMPLE_ROLES}
+        self.whose = RowSamples(table, plan, context)
         self.guessed = [
             any(c.guessed for c in table.columns[r.index].head_cells) for r in plan.results
         ]
@@ -70,10 +65,6 @@ class RowReader:
         ]
         """For each result column, where the rest of its row stands."""
         self.sheet = is_sheet(table)
-        self.place = coordinates(table) if self.sheet else None
-        self.kinds = kind_columns(table) if self.sheet else []
-        self.control = [i for i, r in enumerate(plan.roles) if r in {"recovery", "spike", "rpd"}]
-        """Columns that are filled only in rows of quality control."""
 
     def read(self) -> None:
         """Read all lines."""
@@ -168,9 +159,8 @@ class RowReader:
 
     def _without_label(self, step: Step) -> None:
         section = self.context.section
-        if self.sample_columns and any(
-            step.cells[i] is not None for i in self.sample_columns.values()
-        ):
+        named = self.whose.sample_columns
+        if named and any(step.cells[i] is not None for i in named.values()):
             if self.last_label is not None:
                 self._results(step, self.last_label.text, self.last_label)
             elif section.analyte and section.analyte_cell:
@@ -238,7 +228,7 @@ class RowReader:
         if head is None or head.score < 0.95 or analyte_in(label.text):
             return False
         if head.role in SAMPLE_ROLES:
-            for result, facts in zip(self.plan.results, self.columns, strict=True):
+            for result, facts in zip(self.plan.results, self.whose.columns, strict=True):
                 cell = step.cells[result.index]
                 if cell is not None and (kept := self.context.samples.fact(head.role, cell.text)):
                     facts[head.role] = kept
@@ -284,7 +274,7 @@ class RowReader:
         return bool(values) and named and self.plan.sure and not self.context.closed
 
     def _results(self, step: Step, text: str, label: Cell, how: str | None = None) -> None:
-        facts = self._row_facts(step.cells)
+        facts = self.whose.facts(step.cells)
         for number, result in enumerate(self.plan.results):
             cell = step.cells[result.index]
             own = {
@@ -295,7 +285,7 @@ class RowReader:
             told = own.keys() & {"condition", "qualifier", "detect_flag"}
             if cell is None and (len(self.plan.results) > 1 or not told):
                 continue
-            if self._skipped(facts, number):
+            if self.whose.skipped(facts, number):
                 self.context.accounts.settle(step.line)
                 continue
             printed = Printed(
@@ -303,7 +293,7 @@ class RowReader:
                 label_cell=label,
                 text=cell.text if cell is not None else "",
                 value_cell=cell or own.get("condition") or label,
-                draft=self._draft(facts, number),
+                draft=self.whose.draft(facts, number),
                 section=self.context.section,
                 head=result.head,
                 head_unit=result.unit,
@@ -347,59 +337,3 @@ class RowReader:
         return (
             label.right > self.table.columns[at + 1].left - 2.6 and label.top == label.words[0].top
         )
-
-    def _row_facts(self, cells: Sequence[Cell | None]) -> Facts:
-        facts: Facts = {}
-        for role, index in self.sample_columns.items():
-            cell = cells[index]
-            if cell is not None and (kept := self.context.samples.fact(role, cell.text)):
-                facts[role] = kept
-        if (kind := kind_told(cells, self.kinds)) is not None:
-            facts["sample_type"] = kind
-        elif self.sheet and any(cells[i] is not None for i in self.control):
-            facts["sample_type"] = "LCS"
-        if self.place is not None and not facts.keys() & PLACED:
-            at = [c.text for i in self.place if (c := cells[i]) is not None]
-            if len(at) == 2:
-                facts["point"] = ", ".join(at)
-        return facts
-
-    def _skipped(self, facts: Facts, number: int) -> bool:
-        """Whether the row belongs to quality control, a blank, or a closed part of the sheet."""
-        context = self.context
-        if context.closed and not context.reopens(facts):
-            context.count(context.region or "")
-            return True
-        kind = None
-        code = facts.get("sample_type")
-        if code:
-            kind = code_kind(code)
-        names = {**(self.columns[number] if self.columns else {}), **facts}
-        for role in ("sample_id", "client_id", "point", "lab_id"):
-            if kind is None and role in names:
-                kind = control_kind(names[role])
-        if kind == "blank_sample":
-            context.blanks.append(
-                names.get("client_id") or names.get("sample_id") or names.get("point") or code or ""
-            )
-        if kind:
-            context.count("qc" if kind == "qc_sample" else "blank")
-        return kind is not None
-
-    def _draft(self, facts: Facts, number: int) -> Draft:
-        samples = self.context.samples
-        merged = {**(self.columns[number] if self.columns else {}), **facts}
-        code = merged.pop("sample_type", None)
-        if code and is_field_duplicate(code):
-            merged["duplicate"] = code
-        if (
-            merged.keys() & {"lab_id", "sample_id", "client_id", "point"}
-            or len(self.plan.results) > 1
-        ):
-            return samples.of(merged)
-        if self.sheet and "collected" in merged:
-            return samples.dated(merged)
-        draft = samples.current()
-        for role, text in merged.items():
-            draft.facts.setdefault(role, text)
-        return draft

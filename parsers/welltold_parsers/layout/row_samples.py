@@ -1,0 +1,88 @@
+"""Which sample a result of a table of analytes in rows belongs to: by its row or its column."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from .cells import Cell
+from .context import Context
+from .heads import SAMPLE_ROLES
+from .roles import Plan
+from .sample_heads import column_facts
+from .samples import Draft, Facts, code_kind, control_kind, is_field_duplicate
+from .sheet_samples import PLACED, coordinates, kind_columns, kind_told
+from .tables import Table
+from .wide import is_sheet
+
+
+class RowSamples:
+    """What the rows and the heads of one table say of samples."""
+
+    def __init__(self, table: Table, plan: Plan, context: Context) -> None:
+        self.context = context
+        self.results = plan.results
+        self.columns = [
+            {r: k for r, t in facts.items() if (k := context.samples.fact(r, t))}
+            for facts in column_facts(table, plan)
+        ]
+        self.sample_columns = {r: i for r, i in plan.shared.items() if r in SAMPLE_ROLES}
+        self.sheet = is_sheet(table)
+        self.place = coordinates(table) if self.sheet else None
+        self.kinds = kind_columns(table) if self.sheet else []
+        self.control = [i for i, r in enumerate(plan.roles) if r in {"recovery", "spike", "rpd"}]
+        """Columns that are filled only in rows of quality control."""
+
+    def facts(self, cells: Sequence[Cell | None]) -> Facts:
+        """Return what a row says of its sample."""
+        facts: Facts = {}
+        for role, index in self.sample_columns.items():
+            cell = cells[index]
+            if cell is not None and (kept := self.context.samples.fact(role, cell.text)):
+                facts[role] = kept
+        if (kind := kind_told(cells, self.kinds)) is not None:
+            facts["sample_type"] = kind
+        elif self.sheet and any(cells[i] is not None for i in self.control):
+            facts["sample_type"] = "LCS"
+        if self.place is not None and not facts.keys() & PLACED:
+            at = [c.text for i in self.place if (c := cells[i]) is not None]
+            if len(at) == 2:
+                facts["point"] = ", ".join(at)
+        return facts
+
+    def skipped(self, facts: Facts, number: int) -> bool:
+        """Whether the row belongs to quality control, a blank, or a closed part of the sheet."""
+        context = self.context
+        if context.closed and not context.reopens(facts):
+            context.count(context.region or "")
+            return True
+        kind = None
+        code = facts.get("sample_type")
+        if code:
+            kind = code_kind(code)
+        names = {**(self.columns[number] if self.columns else {}), **facts}
+        for role in ("sample_id", "client_id", "point", "lab_id"):
+            if kind is None and role in names:
+                kind = control_kind(names[role])
+        if kind == "blank_sample":
+            context.blanks.append(
+                names.get("client_id") or names.get("sample_id") or names.get("point") or code or ""
+            )
+        if kind:
+            context.count("qc" if kind == "qc_sample" else "blank")
+        return kind is not None
+
+    def draft(self, facts: Facts, number: int) -> Draft:
+        """Return the sample of a result: by its row, by its column, or the current one."""
+        samples = self.context.samples
+        merged = {**(self.columns[number] if self.columns else {}), **facts}
+        code = merged.pop("sample_type", None)
+        if code and is_field_duplicate(code):
+            merged["duplicate"] = code
+        if merged.keys() & {"lab_id", "sample_id", "client_id", "point"} or len(self.results) > 1:
+            return samples.of(merged)
+        if self.sheet and "collected" in merged:
+            return samples.dated(merged)
+        draft = samples.current()
+        for role, text in merged.items():
+            draft.facts.setdefault(role, text)
+        return draft
