@@ -8,7 +8,9 @@ from decimal import Decimal
 import pytest
 from checks.made import row
 
-from welltold.chemistry.told import indices_of
+from welltold.checks.sheet import Sheet
+from welltold.chemistry.facts import facts_of
+from welltold.chemistry.told import class_of, indices_of
 from welltold.interpretation import Index
 from welltold.reading import Result, Sample
 from welltold.site import Site, Well
@@ -145,3 +147,40 @@ def test_only_for_sheets_that_ask_for_it() -> None:
 def test_with_every_ion_the_figure_is_not_rough() -> None:
     whole = of(HARD, sodium="12", chloride="15", sulfate="30")
     assert "rough" not in codes(whole["calcite_saturation"])
+
+
+@pytest.mark.parametrize(
+    ("index", "edges", "words"),
+    [
+        ("calcite_saturation", ("-0.3", "0.3"), ("dissolves", "balanced", "deposits")),
+        ("calcite_saturation_heater", ("-0.3", "0.3"), ("dissolves", "balanced", "deposits")),
+        ("langelier_index", ("-0.3", "0.3"), ("dissolves", "balanced", "deposits")),
+        (
+            # Ryznar 1944
+            "ryznar_index",
+            ("6.2", "6.8"),
+            ("ryznar_deposits", "ryznar_balanced", "ryznar_dissolves"),
+        ),
+        (
+            "calcium_carbonate_precipitation_potential",
+            ("-5", "4"),
+            ("dissolves", "balanced", "deposits"),
+        ),
+        ("aggressive_index", ("10", "12"), ("pipes_hard", "pipes_some", "pipes_little")),
+        ("larson_index", ("0.8", "1.2"), ("iron_little", "iron_some", "iron_much")),
+        (
+            # USGS SIR 2016-5092
+            "chloride_sulfate_mass_ratio",
+            ("0.2", "0.5"),
+            ("galvanic_little", "galvanic_some", "galvanic_much"),
+        ),
+    ],
+)
+def test_edges_of_the_classes(index: str, edges: tuple[str, str], words: tuple[str, ...]) -> None:
+    facts = facts_of(Sheet(Sample(results=(row("alkalinity", "20"),)), (), Site()))
+    step = Decimal("0.01")
+    low, high = map(Decimal, edges)
+    values = (low - step, low, high - step, high)
+    found = [class_of(index, value, facts).code for value in values]
+    first, second, third = (f"check.index_{word}" for word in words)
+    assert found == [first, second, second, third]

@@ -74,7 +74,7 @@ def _index(formula: Formula, way: Way, facts: Facts) -> Index:
     if not math.isfinite(worked.value):
         return _without(formula, say("check.index_refused"))
     value = rounded(Decimal(worked.value), str(Decimal(1).scaleb(-formula.digits)))
-    why = [_says(formula.index, value, facts), *worked.notes]
+    why = [class_of(formula.index, value, facts), *worked.notes]
     if "ph" in way.needs and not facts.ph_at_tap:
         why.append(say("check.index_lab_ph"))
     if way.warm and not facts.warmth_known:
@@ -88,7 +88,8 @@ def _without(formula: Formula, why: Message) -> Index:
     return Index(formula.index, None, formula.unit, formula.citation, (why,))
 
 
-def _says(index: str, value: Decimal, facts: Facts) -> Message:
+def class_of(index: str, value: Decimal, facts: Facts) -> Message:
+    """Return what an index of this value says."""
     name = next(says for least, says in _words()[index] if least is None or value >= least)
     if name == "galvanic_much" and facts.alkalinity >= ENOUGH_ALKALINITY:
         name = "galvanic_some"
