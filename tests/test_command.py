@@ -178,7 +178,16 @@ def test_the_version_is_told() -> None:
     assert welltold("--version").stdout.startswith("welltold 0.")
 
 
-COMMANDS = ("read", "report", "batch", "levels", "demo", "template site", "template reading")
+COMMANDS = (
+    "read",
+    "report",
+    "batch",
+    "levels",
+    "demo",
+    "template site",
+    "template reading",
+    "template levels",
+)
 
 
 @pytest.mark.parametrize("command", COMMANDS)

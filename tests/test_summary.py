@@ -15,7 +15,7 @@ def row_of(file: str, *findings: Finding) -> Row:
     reading = Reading(Source(file, "0" * 64, "pdf", 1), samples=(Sample(id="1"),))
     sample = SampleView("1", None, None, None, findings)
     view = Interpretation(reading, "2026-11-25", ("us_federal",), samples=(sample,))
-    return sample_rows(view, ["a.pdf"])[0]
+    return sample_rows(view, file, ["a.pdf"])[0]
 
 
 def test_no_cell_is_empty() -> None:
@@ -34,6 +34,16 @@ def test_act_now_rows_come_first_even_when_in_doubt() -> None:
     assert rows[2]["phone_first"] == "yes"
     assert rows[2]["act_now"] == "nitrate"
     assert rows[2]["persons"] == "infant"
+
+
+def test_what_nobody_can_tell_stands_before_what_is_known_to_be_less() -> None:
+    row = row_of("a", finding("iron", "no_concern_found"), finding("lead", "cant_tell"))
+    assert row["gravest_verdict"] == "cant_tell"
+
+
+def test_every_germ_counts_as_bacteria() -> None:
+    germ, nitrate = finding("salmonella", "health_concern"), finding("nitrate", "health_concern")
+    assert row_of("a", germ, nitrate)["bacteria_and_nitrate"] == "yes"
 
 
 def test_the_gravest_verdict_and_the_lists_by_verdict() -> None:

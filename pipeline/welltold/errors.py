@@ -23,6 +23,8 @@ class ExitCode(IntEnum):
     """Done, but some values need a look, or some lines could not be read."""
     set_aside = 11
     """A batch is done, but some files were set aside."""
+    stopped = 12
+    """A batch was stopped; what is done is kept, and the next run goes on."""
     file_missing = 20
     file_empty = 21
     file_unknown = 22
@@ -37,7 +39,9 @@ class ExitCode(IntEnum):
     output_unwritable = 29
     name_taken = 30
     reader_died = 31
-    """The process that read the file ran out of memory or time."""
+    """The process that read the file died."""
+    out_of_time = 32
+    out_of_memory = 33
     site_invalid = 40
     reading_invalid = 41
     analyte_unknown = 42
@@ -45,6 +49,9 @@ class ExitCode(IntEnum):
     data_invalid = 44
     unit_mismatch = 45
     levels_invalid = 46
+    note_invalid = 47
+    notes_clash = 48
+    """Two lab notes claim one file."""
 
 
 class WelltoldError(Exception):
@@ -139,7 +146,7 @@ class TooLargeError(WelltoldError, ValueError):
 
     exit_code = ExitCode.too_large
     template = "{0}: {2} {1}, the limit is {3}."
-    hint = "Split the file, or raise the limit with the option that `welltold read --help` names."
+    hint = "Split the file into smaller ones, or ask for the results alone."
 
     def __init__(self, path: str, what: str, found: int, limit: int) -> None:
         super().__init__(path, what, found, limit)
@@ -193,14 +200,47 @@ class NameTakenError(WelltoldError, ValueError):
 
 
 class ReaderDiedError(WelltoldError, RuntimeError):
-    """The child process that read the file died. Fields: path, reason."""
+    """The child process that read the file died. Fields: path."""
 
     exit_code = ExitCode.reader_died
-    template = "{0}: reading was stopped ({1})."
-    hint = "The file may be built to exhaust memory. Ask for it in another format."
+    template = "{0}: the process that read the file died."
+    hint = "Run it again; if it dies again, ask for the sheet in another format."
 
-    def __init__(self, path: str, reason: str) -> None:
-        super().__init__(path, reason)
+    def __init__(self, path: str) -> None:
+        super().__init__(path)
+
+
+class OutOfTimeError(WelltoldError, RuntimeError):
+    """Reading a file took longer than it may. Fields: path."""
+
+    exit_code = ExitCode.out_of_time
+    template = "{0}: reading was stopped because it took too long."
+    hint = "Give it more time with --seconds, or ask for the sheet in another format."
+
+    def __init__(self, path: str) -> None:
+        super().__init__(path)
+
+
+class OutOfMemoryError(WelltoldError, RuntimeError):
+    """Reading a file needed more memory than it may. Fields: path."""
+
+    exit_code = ExitCode.out_of_memory
+    template = "{0}: reading was stopped because it needed too much memory."
+    hint = "Give it more with --memory-mb, or ask for the sheet in another format."
+
+    def __init__(self, path: str) -> None:
+        super().__init__(path)
+
+
+class InternalFaultError(WelltoldError, RuntimeError):
+    """A fault of welltold itself while it worked on a file. Fields: path, what went wrong."""
+
+    exit_code = ExitCode.internal
+    template = "{0}: a fault of welltold itself ({1})."
+    hint = "The other files are not touched by it. Please report it with this message."
+
+    def __init__(self, path: str, fault: str) -> None:
+        super().__init__(path, fault)
 
 
 class SiteFileError(WelltoldError, ValueError):
@@ -256,6 +296,28 @@ class LevelsFileError(WelltoldError, ValueError):
 
     def __init__(self, path: str, place: str, problem: str, known: str) -> None:
         super().__init__(path, place, problem, known)
+
+
+class LabNoteError(WelltoldError, ValueError):
+    """A lab note has an error. Fields: path, place, problem, what is known."""
+
+    exit_code = ExitCode.note_invalid
+    template = "{0}, {1}: {2}. Known: {3}."
+    hint = "`welltold template lab FILE` writes a lab note with every key explained."
+
+    def __init__(self, path: str, place: str, problem: str, known: str) -> None:
+        super().__init__(path, place, problem, known)
+
+
+class NotesClashError(WelltoldError, ValueError):
+    """Two lab notes claim one file. Fields: file, first note, second note."""
+
+    exit_code = ExitCode.notes_clash
+    template = "{0}: two lab notes claim this file, {1} and {2}."
+    hint = "Give one of them more phrases, or say under `without` what its sheets never hold."
+
+    def __init__(self, file: str, first: str, second: str) -> None:
+        super().__init__(file, first, second)
 
 
 class DataFileError(WelltoldError, ValueError):

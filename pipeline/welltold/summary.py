@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from typing import get_args
 
 from . import __version__
+from .boil import GERMS, NITROGEN
 from .interpretation import Finding, Interpretation, SampleView, Verdict
 from .reading import Sample
 
@@ -38,18 +38,26 @@ COLUMNS = (
 )
 NONE = "none"
 CORE = ("total_coliform", "nitrate", "arsenic", "lead")
-BACTERIA = frozenset({"total_coliform", "e_coli", "fecal_coliform", "enterococci"})
-NITROGEN = frozenset({"nitrate", "nitrite", "nitrate_nitrite"})
-RANK: dict[str, int] = {verdict: rank for rank, verdict in enumerate(get_args(Verdict))}
-"""The order of `Verdict`: the gravest first."""
+GRAVEST_FIRST: tuple[Verdict, ...] = (
+    "health_concern",
+    "cant_tell",
+    "watch",
+    "nuisance_only",
+    "no_concern_found",
+    "not_tested",
+)
+"""What nobody can tell may be grave, so it stands before what is known to be less."""
+RANK: dict[str, int] = {verdict: rank for rank, verdict in enumerate(GRAVEST_FIRST)}
 
 Row = dict[str, str]
 
 
-def sample_rows(view: Interpretation, report_files: Sequence[str]) -> list[Row]:
-    """Return one row a sample; ``report_files`` names the report of each, in order."""
-    pairs = zip(view.samples, view.reading.samples, report_files, strict=True)
-    return [_row(view, found, sample, file) for found, sample, file in pairs]
+def sample_rows(view: Interpretation, file: str, report_files: Sequence[str]) -> list[Row]:
+    """Return one row a sample of the sheet ``file``; ``report_files`` has the report of each."""
+    triples = zip(view.samples, view.reading.samples, report_files, strict=True)
+    return [
+        {"file": file, **_row(view, found, sample, report)} for found, sample, report in triples
+    ]
 
 
 def in_order(rows: Iterable[Row]) -> list[Row]:
@@ -67,7 +75,6 @@ def _row(view: Interpretation, found: SampleView, sample: Sample, report_file: s
     to_review = sum(result.use == "look" for result in sample.results)
     doubtful = bool(to_review or reading.unread)
     return {
-        "file": reading.source.file,
         "sample_id": sample.id or NONE,
         "collected": sample.collected or NONE,
         "received": sample.received or NONE,
@@ -122,7 +129,7 @@ def _bacteria_and_nitrate(found: SampleView) -> str:
     """Say whether bacteria and nitrate are both a concern: then nobody may be told to boil."""
     verdicts = {
         group: {f.verdict for f in found.findings if f.analyte in members}
-        for group, members in (("bacteria", BACTERIA), ("nitrogen", NITROGEN))
+        for group, members in (("bacteria", GERMS), ("nitrogen", NITROGEN))
     }
     if any(not seen - {"not_tested", "cant_tell"} for seen in verdicts.values()):
         return "unknown"

@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
+import io
 import sys
 
 import typer
 
 from .. import __version__
-from ..errors import ExitCode, WelltoldError
+from ..errors import ExitCode, OutputError, WelltoldError
 from . import batch, demo, levels, read, report, template
 from .console import complain
 
@@ -51,6 +52,10 @@ def main(
 
 def run() -> None:
     """Run the command and turn welltold's own errors into one line and an exit code."""
+    for stream in (sys.stdout, sys.stderr):
+        if isinstance(stream, io.TextIOWrapper) and not stream.isatty():
+            # Another program reads UTF-8 whatever this computer's own habit is.
+            stream.reconfigure(encoding="utf-8")
     try:
         app()
     except WelltoldError as error:
@@ -60,3 +65,6 @@ def run() -> None:
         # The reader of our output went away (``welltold read ... | head``); that is no failure.
         sys.stderr.close()
         sys.exit(ExitCode.ok)
+    except OSError as error:
+        complain(OutputError("the screen or pipe", error.strerror or str(error)))
+        sys.exit(ExitCode.output_unwritable)

@@ -6,13 +6,17 @@ from collections.abc import Callable
 from contextlib import ExitStack
 from datetime import date
 from pathlib import Path
-from typing import Annotated
+from typing import TYPE_CHECKING, Annotated
 
 import typer
 
 from ..errors import ExitCode
 from .console import make_folder, note, parse_date, progress
 from .options import AsOf, Formats, Packs, SiteFile, formats_of, load_site
+
+if TYPE_CHECKING:
+    from ..batch import Outcome
+    from ..site import Site
 
 
 def batch(
@@ -39,17 +43,19 @@ def batch(
     Example:  welltold batch inbox --out reports --jobs 4
     """
     from .. import batch as engine
-    from ..batch_tables import write_set_aside, write_summary
+    from ..batch.tables import write_set_aside, write_summary
 
-    load_site(site)  # a mistake in the site file is told once, before the work begins
-    day = parse_date(as_of) or date.today()  # noqa: DTZ011 - the user's own calendar day
-    wanted = formats_of(formats)
+    facts = load_site(site)  # a mistake in the site file is told once, before the work begins
+    asked = parse_date(as_of) or (facts.levels.as_of if facts else None)
     options = engine.Options(
         out=str(make_folder(out)),
-        formats=wanted,
-        as_of=day.isoformat(),
+        formats=formats_of(formats),
+        as_of=(asked or date.today()).isoformat(),  # noqa: DTZ011 - the user's own calendar day
+        as_of_asked=asked is not None,
         packs=tuple(levels) if levels else None,
         site=str(site) if site else None,
+        inputs=input_files(site, facts, levels),
+        jobs=jobs,
         memory_mb=memory_mb,
         seconds=seconds,
     )
@@ -58,17 +64,37 @@ def batch(
         def tell(total: int) -> Callable[[], None]:
             return stack.enter_context(progress("Files", total))
 
-        done = engine.run(folder, options, jobs, tell)
+        done = engine.run(folder, options, tell)
     write_summary(out, done)
     write_set_aside(out, done.set_aside)
-    reported = done.files - len(done.set_aside)
+    note(in_words(done, out / "summary.csv"))
+    raise typer.Exit(exit_code(done))
+
+
+def input_files(site: Path | None, facts: Site | None, levels: list[str] | None) -> tuple[str, ...]:
+    """Return the files that shape every report: a change in one makes every report old."""
+    packs = [*(levels or ()), *(facts.levels.packs or () if facts else ())]
+    named = [str(site)] if site else []
+    return (*named, *(pack for pack in packs if Path(pack).is_file()))
+
+
+def in_words(done: Outcome, summary: Path) -> str:
+    """Return the counts of a batch; they add up to the files given."""
     urgent = sum(row["phone_first"] == "yes" for row in done.rows)
     held = sum(row["outcome"] != "made" for row in done.rows)
-    note(
-        f"{done.files} file(s): {reported} reported ({done.resumed} from an earlier run), "
-        f"{len(done.set_aside)} set aside. {len(done.rows)} sample(s): {urgent} to call today, "
-        f"{held} held for review. See {out / 'summary.csv'}."
+    left = f", {done.left} left for the next run" if done.left else ""
+    return (
+        f"{done.files} file(s): {done.reported} reported ({done.resumed} from an earlier run), "
+        f"{len(done.set_aside)} set aside{left}. {len(done.rows)} sample(s): {urgent} to call "
+        f"today, {held} held for review. See {summary}."
     )
+
+
+def exit_code(done: Outcome) -> ExitCode:
+    """Return what the exit status says about a batch."""
+    if done.left:
+        return ExitCode.stopped
     if done.set_aside:
-        raise typer.Exit(ExitCode.set_aside)
-    raise typer.Exit(ExitCode.doubts if held else ExitCode.ok)
+        return ExitCode.set_aside
+    held = any(row["outcome"] != "made" for row in done.rows)
+    return ExitCode.doubts if held else ExitCode.ok

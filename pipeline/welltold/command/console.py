@@ -11,18 +11,46 @@ from pathlib import Path
 
 import typer
 
-from ..errors import ExitCode, NameTakenError, OutputError, WelltoldError
+from ..errors import ExitCode, InternalFaultError, NameTakenError, OutputError, WelltoldError
 from ..reading import Reading
 
 
 def complain(error: WelltoldError) -> None:
     """Print an error and its next step on stderr, in one line."""
-    typer.echo(f"welltold: {error} {error.hint}", err=True)
+    note(f"{error} {error.hint}")
 
 
 def note(text: str) -> None:
-    """Print a remark on stderr."""
-    typer.echo(f"welltold: {text}", err=True)
+    """Print a remark on stderr; a file's name must not command the terminal."""
+    shown = "".join(c if c.isprintable() else "\N{REPLACEMENT CHARACTER}" for c in text)
+    typer.echo(f"welltold: {shown}", err=True)
+
+
+def each_file(
+    files: Sequence[Path], title: str, do: Callable[[Path], Reading]
+) -> tuple[list[Reading], list[WelltoldError]]:
+    """Do something with every file, with a progress bar; one file never stops another.
+
+    Returns the readings of those that went well, and the errors of the others, already told.
+    """
+    readings: list[Reading] = []
+    errors: list[WelltoldError] = []
+    with progress(title, len(files)) as advance:
+        for path in files:
+            try:
+                readings.append(do(path))
+            except WelltoldError as error:
+                errors.append(error)
+            except (OSError, typer.Exit):
+                raise
+            except Exception as error:  # noqa: BLE001 - our fault with one file is that file's alone
+                errors.append(InternalFaultError(str(path), repr(error)))
+            else:
+                advance()
+                continue
+            complain(errors[-1])
+            advance()
+    return readings, errors
 
 
 def make_folder(path: Path) -> Path:

@@ -9,10 +9,10 @@ from typing import Annotated
 import typer
 
 from .. import face
-from ..errors import OutputError, WelltoldError
+from ..errors import OutputError
 from ..jsonform import to_jsonable
 from ..reading import Reading
-from .console import claim_name, complain, make_folder, note, outcome, progress, write_text
+from .console import claim_name, each_file, make_folder, note, outcome, write_text
 
 Files = Annotated[
     list[Path],
@@ -56,38 +56,62 @@ def read(
 
     Example:  welltold read sheet.pdf --show pictures
     """
-    owners: dict[str, Path] = {}
-    folder = make_folder(out) if out else None
-    pictures = make_folder(show) if show else None
-    if pictures and len(files) > 1:
-        owners["index"] = pictures / "index.html"
-    readings: list[Reading] = []
-    pages: list[tuple[Reading, Path]] = []
-    errors: list[WelltoldError] = []
-    with progress("Reading", len(files)) as advance:
-        for path in files:
-            try:
-                name = claim_name(path, owners) if folder or pictures else ""
-                spare(path, folder, name, as_csv=csv)
-                reading = read_one(path, max_pages)
-                if pictures:
-                    pages.append((reading, draw(reading, path, pictures / name, max_pages)))
-            except WelltoldError as error:
-                complain(error)
-                errors.append(error)
-            else:
-                readings.append(reading)
-                if folder:
-                    save(reading, folder / name, as_csv=csv)
-                else:
-                    first = len(readings) == 1
-                    tell(reading, as_json=json, as_csv=csv, pretty=len(files) == 1, first=first)
-            advance()
-    if folder:
-        note(f"{len(readings)} of {len(files)} file(s) read into {folder}.")
-    if pages:
-        note(f"written: {index_of(pages)}")
+    if json and csv:
+        raise typer.BadParameter("--json and --csv exclude each other")
+    plan = Plan(
+        folder=make_folder(out) if out else None,
+        pictures=make_folder(show) if show else None,
+        as_json=json,
+        as_csv=csv,
+        alone=len(files) == 1,
+        max_pages=max_pages,
+    )
+    readings, errors = each_file(files, "Reading", plan.do)
+    if out:
+        note(f"{len(readings)} of {len(files)} file(s) read into {out}.")
+    if plan.pages:
+        note(f"written: {index_of(plan.pages)}")
     raise typer.Exit(outcome(readings, errors))
+
+
+class Plan:
+    """What is done with each file, and what it has come to so far."""
+
+    def __init__(
+        self,
+        *,
+        folder: Path | None,
+        pictures: Path | None,
+        as_json: bool,
+        as_csv: bool,
+        alone: bool,
+        max_pages: int | None,
+    ) -> None:
+        self.folder, self.pictures = folder, pictures
+        self.as_json, self.as_csv = as_json, as_csv
+        self.alone, self.max_pages = alone, max_pages
+        self.pages: list[tuple[Reading, Path]] = []
+        self._owners: dict[str, Path] = {}
+        self._told = 0
+        if pictures and not alone:
+            self._owners["index"] = pictures / "index.html"
+
+    def do(self, path: Path) -> Reading:
+        """Read one file and give it out as was asked."""
+        name = claim_name(path, self._owners) if self.folder or self.pictures else ""
+        spare(path, self.folder, name, as_csv=self.as_csv)
+        reading = read_one(path, self.max_pages)
+        if self.pictures:
+            page = draw(reading, path, self.pictures / name, self.max_pages)
+            self.pages.append((reading, page))
+        if self.folder:
+            save(reading, self.folder / name, as_csv=self.as_csv)
+        else:
+            first = self._told == 0
+            form = {"as_json": self.as_json, "as_csv": self.as_csv}
+            tell(reading, **form, pretty=self.alone, first=first)
+            self._told += 1
+        return reading
 
 
 def draw(reading: Reading, path: Path, stem: Path, max_pages: int | None) -> Path:

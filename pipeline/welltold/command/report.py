@@ -9,11 +9,11 @@ from typing import Annotated
 import typer
 
 from .. import face
-from ..errors import WelltoldError
+from ..errors import NameTakenError
 from ..interpretation import Interpretation
 from ..jsonform import to_jsonable
 from ..reading import Reading
-from .console import claim_name, complain, make_folder, note, outcome, parse_date, progress
+from .console import each_file, make_folder, note, outcome, parse_date
 from .options import AsOf, Formats, Packs, SiteFile, formats_of, load_site
 
 DEFAULT_OUT = Path("welltold-reports")
@@ -49,6 +49,8 @@ def report(
 
     Example:  welltold report sheet.pdf --explain nitrate
     """
+    if json and formats:
+        raise typer.BadParameter("--json and --format exclude each other")
     slug = None if explain is None else slug_of(explain)
     facts = load_site(site)
     day = parse_date(as_of)
@@ -56,24 +58,33 @@ def report(
     printed = (json and out is None) or slug is not None
     folder = None if printed else make_folder(out or DEFAULT_OUT)
     owners: dict[str, Path] = {}
-    readings: list[Reading] = []
-    errors: list[WelltoldError] = []
-    with progress("Reporting", len(files)) as advance:
-        for path in files:
-            try:
-                name = claim_name(path, owners) if folder else ""
-                view = face.interpret(face.read(path), site=facts, as_of=day, packs=levels)
-                if slug is not None:
-                    print_why(view, slug)
-                else:
-                    deliver(view, folder, name, wanted, alone=len(files) == 1)
-            except WelltoldError as error:
-                complain(error)
-                errors.append(error)
-            else:
-                readings.append(view.reading)
-            advance()
+
+    def do(path: Path) -> Reading:
+        view = face.interpret(face.read(path), site=facts, as_of=day, packs=levels)
+        if slug is not None:
+            print_why(view, slug)
+        elif folder is None:
+            print_json(view, alone=len(files) == 1)
+        else:
+            claim_outputs(path, view, owners)
+            deliver(view, folder, path.stem, wanted, alone=len(files) == 1)
+        return view.reading
+
+    readings, errors = each_file(files, "Reporting", do)
     raise typer.Exit(outcome(readings, errors))
+
+
+def claim_outputs(path: Path, view: Interpretation, owners: dict[str, Path]) -> None:
+    """Claim the names of all files that a report writes; NameTakenError before any is written.
+
+    A sheet ``a.csv`` with a sample X1 and a sheet ``a.X1.csv`` would share a file.
+    """
+    from welltold_reports.names import stems
+
+    for name in {path.stem, *stems(path.stem, view.samples)}:
+        owner = owners.setdefault(name.casefold(), path)
+        if owner is not path:
+            raise NameTakenError(str(owner), str(path), name)
 
 
 def slug_of(name: str) -> str:
@@ -96,14 +107,16 @@ def print_why(view: Interpretation, slug: str) -> None:
             typer.echo(f"  {message.text}")
 
 
+def print_json(view: Interpretation, *, alone: bool) -> None:
+    """Print the report as JSON: indented when it is the only one, else on one line."""
+    indent = 1 if alone else None
+    typer.echo(jsonlib.dumps(to_jsonable(view), ensure_ascii=False, indent=indent))
+
+
 def deliver(
-    view: Interpretation, folder: Path | None, name: str, formats: tuple[str, ...], *, alone: bool
+    view: Interpretation, folder: Path, name: str, formats: tuple[str, ...], *, alone: bool
 ) -> None:
-    """Write the report files, or print the JSON when there is no folder to write to."""
-    if folder is None:
-        indent = 1 if alone else None
-        typer.echo(jsonlib.dumps(to_jsonable(view), ensure_ascii=False, indent=indent))
-        return
+    """Write the report files and name them; on the terminal, show the first page too."""
     written = face.write(view, folder, formats, name=name)
     if alone and formats != ("json",):
         from welltold_reports import print_terminal

@@ -9,9 +9,10 @@ from datetime import UTC, datetime
 from pathlib import Path
 from typing import Any
 
-from .batch import Outcome, SetAside
-from .errors import OutputError
-from .summary import COLUMNS
+from ..errors import OutputError
+from ..respelled import guarded
+from ..summary import COLUMNS
+from .run import Outcome, SetAside
 
 SET_ASIDE_COLUMNS = ("file", "reason", "next_step", "exit_code")
 EPOCH = datetime(2000, 1, 1, tzinfo=UTC).replace(tzinfo=None)
@@ -32,11 +33,11 @@ def write_set_aside(folder: Path, files: Sequence[SetAside]) -> None:
 
 
 def _totals(outcome: Outcome) -> list[tuple[str, int]]:
-    aside = len(outcome.set_aside)
     return [
         ("Files given", outcome.files),
-        ("Files reported", outcome.files - aside),
-        ("Files set aside", aside),
+        ("Files reported", outcome.reported),
+        ("Files set aside", len(outcome.set_aside)),
+        ("Files left for the next run", outcome.left),
         ("Samples", len(outcome.rows)),
         ("Samples to call today", sum(row["phone_first"] == "yes" for row in outcome.rows)),
         ("Samples held for review", sum(row["outcome"] != "made" for row in outcome.rows)),
@@ -48,7 +49,7 @@ def _write_csv(path: Path, columns: Sequence[str], rows: Sequence[Sequence[str]]
         with path.open("w", encoding="utf-8", newline="") as out:
             writer = csv.writer(out, lineterminator="\n")
             writer.writerow(columns)
-            writer.writerows(rows)
+            writer.writerows([guarded(cell) for cell in row] for row in rows)
     except OSError as error:
         raise OutputError(str(path), error.strerror or "cannot be written") from error
 

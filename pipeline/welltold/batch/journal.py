@@ -1,0 +1,58 @@
+"""The list of finished files, kept beside the reports, so that a batch can go on."""
+
+from __future__ import annotations
+
+import json
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Any
+
+from ..summary import Row
+
+NAME = "done.jsonl"
+
+
+@dataclass(frozen=True, slots=True)
+class Done:
+    """What a finished file gave: rows of the summary, and the files written below the output."""
+
+    rows: list[Row]
+    written: list[str]
+
+
+class Journal:
+    """One JSON line a finished file. A line that is not ours, or cut off, is passed over."""
+
+    def __init__(self, folder: Path, stamp: str) -> None:
+        self._folder = folder
+        self._stamp = stamp
+        self._done: dict[str, Done] = {}
+        path = folder / NAME
+        if path.exists():
+            for line in path.read_text("utf-8", "replace").splitlines():
+                self._take(line)
+
+    def _take(self, line: str) -> None:
+        try:
+            entry: Any = json.loads(line)
+            if entry["stamp"] == self._stamp:
+                self._done[entry["key"]] = Done(list(entry["rows"]), list(entry["written"]))
+        except (ValueError, KeyError, TypeError, RecursionError):
+            return
+
+    def finished(self, inside: str, sha256: str) -> Done | None:
+        """Return what a file gave before; None if it changed or a report of it is gone."""
+        done = self._done.get(f"{inside}:{sha256}")
+        there = done and all((self._folder / name).exists() for name in done.written)
+        return done if there else None
+
+    def add(self, inside: str, sha256: str, done: Done) -> None:
+        """Write down that a file is finished."""
+        entry = {
+            "stamp": self._stamp,
+            "key": f"{inside}:{sha256}",
+            "rows": done.rows,
+            "written": done.written,
+        }
+        with (self._folder / NAME).open("a", encoding="utf-8") as out:
+            out.write(json.dumps(entry, ensure_ascii=False) + "\n")
