@@ -174,6 +174,43 @@ def test_solvents_are_not_showered_in_and_radon_needs_air(bench: Bench) -> None:
     assert "shower" not in steps(bench.judge(bench.result("arsenic", "40", "ug/L")))
 
 
+@pytest.mark.parametrize(
+    ("row", "against"),
+    [
+        # New York State: boiling is no answer to chemicals; chlorine and chloroform boil off, and
+        # germs die, so nobody is told that boiling does not help there
+        (("arsenic", "40", "ug/L"), True),
+        (("atrazine", "9", "ug/L"), True),
+        (("pfoa", "40", "ng/L"), True),
+        (("edb", "1", "ug/L"), True),
+        (("free_chlorine", "6", "mg/L"), False),
+        (("total_trihalomethanes", "0.2", "mg/L"), False),
+        (("e_coli", "Present"), False),
+        (("somatic_coliphage", "Present"), False),
+        (("salmonella", "Present"), False),
+    ],
+)
+def test_what_is_said_of_boiling_is_true_of_it(
+    bench: Bench, row: tuple[str, ...], against: bool
+) -> None:
+    low = (
+        bench.result("nitrate", "1", "mg/L", "N"),
+        bench.result("nitrite", "<0.1", "mg/L", "N"),
+    )
+    told = steps(bench.judge(bench.result(*row), *low))
+    assert told
+    assert ("Do not boil" in told) is against
+
+
+def test_running_the_tap_is_no_advice_where_running_did_not_help(bench: Bench) -> None:
+    # EPA homeowner instructions of 2024: a flushed sample shows what running leaves
+    high = bench.result("copper", "2", "mg/L")
+    assert "Run the cold tap" in steps(bench.judge(high, taken="first_draw"))
+    flushed = bench.judge(high, taken="flushed")
+    assert "Run the cold tap" not in steps(flushed)
+    assert "bottled" in steps(flushed)
+
+
 # --- the steps and the boil rule agree for every combination
 
 
