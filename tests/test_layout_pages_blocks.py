@@ -1,4 +1,4 @@
-"""Reports with a block for each sample: heads of blocks, regions of a long report, quality control."""
+"""Reports with a block for each sample: their heads, the parts of a report, quality control."""
 
 from __future__ import annotations
 
@@ -132,3 +132,65 @@ def test_the_temperature_of_the_cooler_is_no_result() -> None:
         *table(_COLUMNS, _METALS, top=80.0),
     )
     assert [r.analyte for r in reading.results] == ["arsenic", "lead", "manganese"]
+
+
+def test_the_two_names_of_a_method_blank_may_stand_on_two_lines() -> None:
+    def block(name: str, code: str, top: float) -> list[tuple[float, dict[float, str]]]:
+        return [
+            (top, {40.0: f"Sample Name: {name}", 330.0: "Units: ug/L"}),
+            (top + 12.0, {40.0: f"Lab Code: {code}", 330.0: "Basis: NA"}),
+            *table(_COLUMNS, _METALS, top=top + 30.0),
+        ]
+
+    reading = read_page(
+        *block("Harmon tap", "K190-001", 40.0),
+        *block("Method Blank", "KQ190-01", 200.0),
+        *block("Barn tap", "K190-002", 360.0),
+    )
+    assert _samples(reading) == {"K190-001": 3, "K190-002": 3}
+
+
+def test_a_heading_that_names_a_known_sample_begins_its_block() -> None:
+    reading = read_page(
+        (40.0, {40.0: "Sample #: 19-4410", 250.0: "Collected: 9/17/2019 2:15 PM"}),
+        (55.0, {40.0: "Sample #: 19-4411", 250.0: "Collected: 9/17/2019 2:30 PM"}),
+        (80.0, {40.0: "19-4410", 100.0: "Kitchen sink"}),
+        (95.0, {60.0: "Nitrate (as NO3)", 200.0: "21", 240.0: "mg/L", 300.0: "(MCL 45)"}),
+        (110.0, {60.0: "Sulfate", 200.0: "12", 240.0: "mg/L"}),
+        (130.0, {40.0: "19-4411", 100.0: "Barn hydrant"}),
+        (145.0, {60.0: "Nitrate (as NO3)", 200.0: "88", 240.0: "mg/L", 300.0: "(MCL 45)"}),
+        (160.0, {60.0: "Sulfate", 200.0: "19", 240.0: "mg/L"}),
+    )
+    told = [(s.id, s.point, s.collected, [brief(r)[1] for r in s.results]) for s in reading.samples]
+    assert told == [
+        ("19-4410", "Kitchen sink", "2019-09-17T14:15", ["21", "12"]),
+        ("19-4411", "Barn hydrant", "2019-09-17T14:30", ["88", "19"]),
+    ]
+
+
+def test_surrogates_are_no_results_and_a_rule_s_limit_is_never_the_lab_s() -> None:
+    reading = read_page(
+        (40.0, {40.0: "Lab Sample ID: JC91144-1"}),
+        *table(
+            (40.0, 110.0, 260.0, 310.0, 360.0, 410.0, 460.0),
+            "CAS No. | Compound | Result | MCL | RL | MDL | Units\n"
+            "71-43-2 | Benzene | ND | 1.0 | 0.50 | 0.12 | ug/l\n"
+            "108-90-7 | Chlorobenzene | ND | 50 | 0.50 | 0.11 | ug/l\n"
+            "1634-04-4 | Methyl Tert Butyl Ether | 0.41 | 70 | 0.50 | 0.15 | ug/l\n"
+            "79-01-6 | Trichloroethylene | 1.3 | 1.0 | 0.50 | 0.13 | ug/l",
+            top=60.0,
+        ),
+        *table(
+            (40.0, 110.0, 280.0, 340.0, 420.0),
+            "CAS No. | Surrogate Recoveries | Run# 1 | Run# 2 | Limits\n"
+            "2199-69-1 | 1,2-Dichlorobenzene-d4 | 98% | | 78-114%\n"
+            "460-00-4 | 4-Bromofluorobenzene | 94% | | 77-115%",
+            top=150.0,
+        ),
+    )
+    assert [(*brief(r)[:2], str(r.reporting_limit), r.printed_limit) for r in reading.results] == [
+        ("benzene", "<0.50", "0.50", "1.0"),
+        ("chlorobenzene", "<0.50", "0.50", "50"),
+        ("mtbe", "0.41", "0.50", "70"),
+        ("trichloroethylene", "1.3", "0.50", "1.0"),
+    ]

@@ -68,7 +68,8 @@ def test_a_survey_goes_on_over_pages_without_its_head() -> None:
     )
     second = table(
         _SURVEY,
-        "TC23007 | Byrne Twp S24 | 4/3/23 | 5.5 | A | A\nTC23010 | Drift Twp S2 | 4/4/23 | <0.1 | P | P",
+        "TC23007 | Byrne Twp S24 | 4/3/23 | 5.5 | A | A\n"
+        "TC23010 | Drift Twp S2 | 4/4/23 | <0.1 | P | P",
         top=40.0,
     )
     reading = read_document(pdf(page(*first), page(*second, number=2)))
@@ -197,3 +198,28 @@ def test_explanations_with_signs_of_equality_name_no_sample() -> None:
         (200.0, {40.0: "N = normal sample. ug/L = micrograms per liter. Well = private well."}),
     )
     assert [(s.id, s.point) for s in reading.samples] == [("88-1", None)]
+
+
+def test_rows_of_sample_numbers_head_columns_that_have_no_other_head() -> None:
+    def over(top: float, key: str, *texts: str) -> tuple[float, dict[float, str]]:
+        return top, {140.0: key, **dict(zip(_WELLS, texts, strict=True))}
+
+    reading = read_page(
+        over(40.0, "Client ID:", "RW-1", "RW-2", "RW-3", "TRIP BLANK"),
+        over(52.0, "Lab ID:", "881-01", "881-02", "881-03", "881-04"),
+        over(64.0, "Date:", "4/9/19", "4/9/19", "4/10/19", "4/10/19"),
+        *table(
+            (40.0, 110.0, 160.0, *_WELLS),
+            "PARAMETER | UNITS | RL | | | |\n"
+            "Arsenic | ug/L | 1.0 | 2.2 | <1.0 | 14.1 | <1.0\n"
+            "Lead | ug/L | 0.50 | <0.50 | 1.7 | 0.61 | <0.50",
+            top=76.0,
+            pitch=12.0,
+        ),
+    )
+    told = [(s.id, s.point, s.collected, [brief(r)[1] for r in s.results]) for s in reading.samples]
+    assert told == [
+        ("881-01", "RW-1", "2019-04-09", ["2.2", "<0.50"]),
+        ("881-02", "RW-2", "2019-04-09", ["<1.0", "1.7"]),
+        ("881-03", "RW-3", "2019-04-10", ["14.1", "0.61"]),
+    ]

@@ -1,7 +1,7 @@
 """Which lines of a page are accounted for, so that no line with a test and a number goes unsaid.
 
-A line is accounted for when it gave a result, was left out for a reason, or belongs to a part of the
-sheet that holds no results. What is left is told as unread.
+A line is accounted for when it gave a result, was left out for a reason, or belongs to a part of
+the sheet that holds no results. What is left is told as unread.
 """
 
 from __future__ import annotations

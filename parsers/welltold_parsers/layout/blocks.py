@@ -1,6 +1,6 @@
-"""The head of a sample's block: its name and number before the day it was collected, without any key.
+"""The head of a sample's block: its name and number before the day of collection, without a key.
 
-"MW-2 Kitchen (24K0377-01) Water   Sampled: 11/05/24 07:45", "WRA-66120   Well A   Collected 3/14/23".
+"MW-2 Kitchen (24K0377-01) Water   Sampled: 11/05/24 07:45", "WRA-660   Well A   Collected 3/14/23"
 """
 
 from __future__ import annotations
@@ -18,7 +18,8 @@ _NUMBER = re.compile(
     r"(?=\S*\d\S*\d)[A-Z]{0,6}[-/#]?\d[\w/.-]{2,18}|[A-Z]{2,6}\d?-\d{2,6}(?:-\d+)?"
 )
 _MATRIX = re.compile(
-    r"(?i)\b(?:drinking|ground|potable|surface|well|tap|raw)?[ -]?(?:ground)?water$|\b(?:aqueous|liquid|DW|GW)$"
+    r"(?i)\b(?:drinking|ground|potable|surface|well|tap|raw)?[ -]?(?:ground)?water$"
+    r"|\b(?:aqueous|liquid|DW|GW)$"
 )
 _OWNER = re.compile(
     r"(?i)\b(?:lab(?:orator(?:y|ies))?s?|inc|llc|ltd|analytical|testing|services?|department|university|report"
@@ -66,7 +67,7 @@ def _no_name(text: str) -> bool:
 
 
 def block_kind(name: str) -> str | None:
-    """Return "qc_sample" or "blank_sample" where the name of a block says it is no client's water."""
+    """Return "qc_sample" or "blank_sample" for a block whose name says it is no client's."""
     kind = control_kind(name)
     if kind is not None:
         return kind

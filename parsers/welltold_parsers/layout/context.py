@@ -3,34 +3,29 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator, Sequence
+from collections.abc import Sequence
 from dataclasses import replace
-from typing import TYPE_CHECKING, NamedTuple
+from typing import TYPE_CHECKING
 
 from welltold.messages import Message, say
 from welltold.reading import Unread
-from welltold.units import basis_of, units_in
+from welltold.units import units_in
 
 from .accounts import Accounts
 from .blocks import block_kind
 from .build import build
 from .cells import Cell, Line, join, where
 from .dates import stamp
+from .headings import TITLE_WORDS, Title, cell_of, clauses, section_of
 from .metadata import Fact, sample_facts, unit_for_all
 from .printed import Printed, Section
 from .samples import Facts, Samples
 from .tokens import analyte_in, analytes_within, is_method, value_of
-from .words import heading_region, split_unit
+from .words import heading_region
 
 if TYPE_CHECKING:
     from .listing import ListReader
 
-_DISSOLVED = re.compile(r"(?i)\bdissolved\b|\bfiltered\b(?! tap)")
-_TOTAL = re.compile(r"(?i)\btotal (?:recoverable )?metals\b")
-_METHOD_IN = re.compile(
-    r"(?i)\b(?:(?:EPA|SM|ASTM|SW-?846|USGS|HACH)(?: method)?[\s:#-]*\w?\d[\w.-]*"
-    r"(?:[ -][A-Z]\b)?|E\d{3}\.\d)"
-)
 _SAMPLE_LINE = re.compile(r"^((?=\S*\d\S*\d)[A-Z]{0,6}[-/]?\d[\w/.-]{3,18})(?=[\s:,(])(.*)$")
 _WITH_BASIS = re.compile(r"[^(,]+?,?\s*\(?as \w+\)?|[\w ]+-N\b")
 _ND_MEANS = re.compile(
@@ -38,15 +33,12 @@ _ND_MEANS = re.compile(
     r"(?:not detected[^\d<]{0,30}|none detected[^\d<]{0,30})?"
     r"(?:less than|below|under|at|<)?\s*(?:a limit of\s*)?([\d.].*)$"
 )
-_TEST_KEY = re.compile(r"(?i)^(?:test|analysis|analyte|parameter|determination)s?\s*:\s*")
-_DASH = re.compile(r"\s+[–—-]\s+|[.;:]\s")
-_TITLE = 12
-"""A title has no more words."""
 _ON_ARRIVAL = re.compile(
     r"(?i)\b(?:(?:on|at|upon) (?:arrival|receipt)|when received|as received temp|cooler"
     r"|temp(?:erature)? blank)\b"
 )
 _MARKED = re.compile(r"^\s*(?:[-–—:|/]\s|\()")
+_PLACE = 6
 _SHORT = 14
 """A row of more cells is not quoted whole."""
 _LASTING = frozenset({"qc", "custody", "history", "limits", "methods", "invoice", "summary"})
@@ -65,17 +57,8 @@ _NOT_RESULTS = frozenset(
         "blank_sample",
     }
 )
+_CONTROLS = frozenset({"qc_sample", "blank_sample"})
 _COUNTED = {"qc_sample": "qc", "blank_sample": "blank"}
-
-
-class Title(NamedTuple):
-    """The only analyte that a title or the text above a table names."""
-
-    name: str
-    cell: Cell
-    how: str
-    """Which doubt it leaves."""
-    unit: str | None
 
 
 class Context:
@@ -86,11 +69,12 @@ class Context:
         "blanks",
         "counts",
         "day_first",
-        "key_unit",
-        "last_heading",
         "decimal_comma",
+        "key_unit",
         "lab_name",
+        "last_heading",
         "listing",
+        "named",
         "nd_defined",
         "page_unit",
         "region",
@@ -112,6 +96,8 @@ class Context:
         self.nd_defined: Cell | None = None
         self.region: str | None = None
         self.accounts = Accounts()
+        self.named: set[str] = set()
+        """Which names of the blank or control are told since its last row."""
         self.last_heading: Line | None = None
         self.key_unit: tuple[str, Cell] | None = None
         """The unit that a key names for its page: "Units: ng/L"."""
@@ -132,6 +118,7 @@ class Context:
 
     def count(self, what: str) -> None:
         """Count a number-bearing row that is accounted for without being a result."""
+        self.named = set()
         what = _COUNTED.get(what, what)
         self.counts[what] = self.counts.get(what, 0) + 1
 
@@ -165,6 +152,8 @@ class Context:
 
     def _sample_heading(self, text: str) -> bool:
         """Take up a heading that is a sample's number, place and date without any key."""
+        if self._known_sample(text):
+            return True
         found = _SAMPLE_LINE.match(text)
         if not found or is_method(found[1]) or analyte_in(text) is not None:
             return False
@@ -179,6 +168,20 @@ class Context:
         self.samples.note("sample_id", found[1])
         if place:
             self.samples.note("point", place)
+        return True
+
+    def _known_sample(self, text: str) -> bool:
+        """Take up a heading that begins with a sample's number that was told before."""
+        first, _, place = text.partition(" ")
+        if any(c.isdigit() for c in text) and (role := self.samples.role_of(text)):
+            self.samples.note(role, text)
+            return True
+        role = self.samples.role_of(first) if sum(c.isdigit() for c in first) > 1 else None
+        if role is None or len(place.split()) > _PLACE:
+            return False
+        self.samples.note(role, first)
+        if place.strip(" -–—:|()"):
+            self.samples.note("point", place.strip(" -–—:|()"))
         return True
 
     def start_list(self, reader: ListReader, lines: Sequence[Line]) -> None:
@@ -205,7 +208,7 @@ class Context:
                     found.setdefault(unit, line)
         if len(found) == 1:
             unit, line = next(iter(found.items()))
-            self.page_unit = _cell_of(join(line.cells), unit)
+            self.page_unit = cell_of(join(line.cells), unit)
 
     def _look_for_nd(self, line: Line) -> None:
         """Keep the limit in a footnote such as "ND = less than 0.1 ppm"."""
@@ -213,16 +216,16 @@ class Context:
             return
         match = _ND_MEANS.search(line.text)
         if match and (piece := _number_and_unit(match[1])):
-            self.nd_defined = _cell_of(join(line.cells), piece)
+            self.nd_defined = cell_of(join(line.cells), piece)
 
     def look_for_title(self, lines: Sequence[Line]) -> None:
         """Keep the only analyte that the lines above a table name, for tables that name none."""
         found: dict[str, Title] = {}
-        for line, text in _clauses(lines):
+        for line, text in clauses(lines):
             words = text.split()
             for start, end, match in analytes_within(text):
                 name = " ".join(words[start:end]).strip("()[],.;:!?\"'")
-                title = len(words) <= _TITLE
+                title = len(words) <= TITLE_WORDS
                 if title:
                     name = self._title_name(text, name)
                 how = "analyte_from_heading" if title else "analyte_from_text"
@@ -260,11 +263,18 @@ class Context:
         kind = next((k for name in names if (k := block_kind(name))), None)
         if self.region == "qc" and not (self.turned and names and not kind):
             return
+        roles = {r for r, _ in pairs} & {"lab_id", "sample_id", "client_id", "point"}
+        if self.region in _CONTROLS and self.named and not roles & self.named:
+            self.named |= roles
+            return  # another name of the same blank or control
         if names and (self.turned or self.region not in _LASTING):
             self.region = kind
+            self.named = roles
             self.accounts.turn(facts[0].cell.line, closed=self.closed)
             if kind == "blank_sample":
                 self.blanks.append(names[0])
+        if kind:
+            self.samples.forget()
         if kind is None:
             for role, text in pairs:
                 self.samples.note(role, text)
@@ -305,7 +315,7 @@ class Context:
             return
         over = [c for c in line.cells if left - 2 <= c.left < right]
         if len(over) == 1:
-            self.section = _section(over[0].text, over[0], unit_for_all(over[0].text))
+            self.section = section_of(over[0].text, over[0], unit_for_all(over[0].text))
 
     def heading(self, line: Line) -> None:
         """Take up a heading: a region, a unit, a method, a fraction, an analyte."""
@@ -323,7 +333,7 @@ class Context:
             return
         if self._sample_heading(text):
             return
-        self.section = _section(text, cell, whole)
+        self.section = section_of(text, cell, whole)
         if self.section.unit is None and self.key_unit is not None:
             unit, place = self.key_unit
             self.section = replace(self.section, unit=unit, unit_cell=place)
@@ -342,48 +352,3 @@ def _number_and_unit(text: str) -> str | None:
 def _is_sentence(text: str) -> bool:
     """Whether a line is a remark that only contains the words of a heading."""
     return text.rstrip().endswith(".") or text[:1] in "*†‡" or text[:1].islower()
-
-
-def _clauses(lines: Sequence[Line]) -> Iterator[tuple[Line, str]]:
-    """Yield each line; only the words before a dash where a long line begins as a title does."""
-    for line in lines:
-        text = line.text
-        start = _DASH.split(text, maxsplit=1)[0]
-        short = len(text.split()) > _TITLE and 2 <= len(start.split()) <= _TITLE
-        if short and start != text and analytes_within(start):
-            yield line, start
-            yield line, text[len(start) :]
-        else:
-            yield line, text
-
-
-def _cell_of(cell: Cell, text: str) -> Cell:
-    return Cell(
-        text, (cell.left, cell.top, cell.right, cell.bottom), cell.line, cell.words, cell.source
-    )
-
-
-def _before_method(text: str, end: int) -> str:
-    return _TEST_KEY.sub("", text[:end]).strip(" ,-–:(")
-
-
-def _section(text: str, cell: Cell, whole: str | None) -> Section:
-    bare, spelled = split_unit(_TEST_KEY.sub("", text))
-    unit = whole or spelled or next(iter(units_in(text)), None)
-    method = _METHOD_IN.search(text)
-    fraction = "dissolved" if _DISSOLVED.search(text) else "total" if _TOTAL.search(text) else None
-    names = bare if method is None else _before_method(text, method.start())
-    analyte = names if analyte_in(names) else None
-    basis = None
-    found = re.search(r"(?i)\bas ([A-Z]\w{0,5}\d?)\b", text)
-    if found:
-        basis = basis_of(found[1])
-    return Section(
-        unit=unit,
-        unit_cell=_cell_of(cell, unit) if unit else None,
-        method=method[0] if method else (text if is_method(text) else None),
-        fraction=fraction,
-        analyte=analyte,
-        analyte_cell=cell if analyte else None,
-        basis=basis,
-    )

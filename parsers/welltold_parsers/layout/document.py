@@ -35,12 +35,14 @@ _LOOKED_AT = 3000
 _PLANNED_ON = 200
 _BESIDE = frozenset({"invoice", "custody", "accreditation", "qc"})
 """Regions that a head announces only where no column is plainly headed as results."""
+_SURROGATE = re.compile(r"(?i)\bsurrogates?\b|\bisotope dilution\b|\binternal standards?\b")
 _YEARLY = re.compile(
-    r"(?i)^(?:mclg\b.*|.+\bsources?\b.*|sources? (?:of|in)\b.*|range\b.*|(?:sample )?year(?: sampled)?"
+    r"(?i)^(?:mclg\b.*|.+\bsources?\b.*|sources? (?:of|in)\b.*|range\b.*"
+    r"|(?:sample )?year(?: sampled)?"
     r"|.*\bviolations?\b.*)$"
 )
 _YEARLY_HEADS = 3
-"""A supply's yearly table has at least so many of a goal, a source, a range, a year, a violation."""
+"""A supply's yearly table has so many of a goal, a source, a range, a year, a violation."""
 _CONTROL = frozenset({"recovery", "rpd", "spike", "source_result"})
 
 
@@ -193,6 +195,8 @@ def _told_by_heads(table: Table) -> str | None:
     for column in table.columns:
         head = column_head(column)
         if head and head.role in _CONTROL and head.score > 0.6 and not _seldom(table, column):
+            return "qc"
+        if _SURROGATE.search(column.head):
             return "qc"
         for text in (column.head, *(c.text for c in column.head_cells)):
             found = region_of(split_unit(text)[0], "head")

@@ -6,6 +6,7 @@ A head line is told by what its cells announce, never by its looks: words like "
 
 from __future__ import annotations
 
+import re
 from collections.abc import Sequence
 from typing import Literal, NamedTuple
 
@@ -42,6 +43,7 @@ _TABLE_ROLES = frozenset(
         "analyzed",
     }
 )
+_CONTROL = re.compile(r"(?i)\bsurrogates?\b|\brecover(?:y|ies)\b|% ?rec\b|\bspike\b")
 _STRONG = 0.95
 _LOOK_AHEAD = 12
 
@@ -93,7 +95,8 @@ def _kind(lines: Sequence[Line], at: int, roles: list[str]) -> Kind | None:
         return "rows"
     if _across_head(lines, at, names):
         return "across"
-    if "analyte" in names and _names_below(lines, at) >= 1:
+    control = len(names) >= 2 and any(_CONTROL.search(c.text) for c in cells)
+    if control or ("analyte" in names and _names_below(lines, at) >= 1):
         return "rows"
     if len(names) >= 2 and names & _TABLE_ROLES and _names_below(lines[: at + 7], at) >= 2:
         return "rows"
@@ -286,9 +289,12 @@ def _sample_row(line: Line, main: Line) -> bool:
     head = head_of(first.text.rstrip(":"))
     if len(others) < 2 or head is None or head.score < _STRONG:
         return False
-    if head.role not in SAMPLE_ROLES | {"report_id"} or any(roles_in(c) for c in others):
+    told = SAMPLE_ROLES | {"report_id", "reported"}
+    if head.role not in told or any(roles_in(c) for c in others):
         return False
     under = [c for c in main.cells[1:] if any(_over(c, o) for o in others)]
+    if not under and main.cells[-1].right < others[0].left:
+        return True  # the samples' columns have no other head
     return len(under) >= 0.5 * len(others) and len(under) >= 2
 
 

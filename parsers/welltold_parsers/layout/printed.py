@@ -7,6 +7,26 @@ from dataclasses import dataclass, field
 from .cells import Cell
 from .samples import Draft
 
+ROW_ROLES = [
+    "unit",
+    "qualifier",
+    "sign",
+    "detect_flag",
+    "condition",
+    "reporting_limit",
+    "detection_limit",
+    "printed_limit",
+    "method",
+    "analyzed",
+    "cas",
+    "fraction",
+    "basis",
+    "limit_unit",
+    "limit_low",
+    "limit_high",
+]
+"""What may stand beside a result in its row."""
+
 
 @dataclass(slots=True)
 class Section:

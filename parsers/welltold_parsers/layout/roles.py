@@ -7,6 +7,7 @@ for an analyte tell a column of printed limits from a column of results.
 
 from __future__ import annotations
 
+import re
 from collections.abc import Sequence
 from dataclasses import dataclass, field
 
@@ -87,6 +88,12 @@ class Plan:
         return result.own.get(role, self.shared.get(role))
 
 
+_RULE = re.compile(
+    r"(?i)\b(?:S?MCLG?|AL|HAL|EPA|action|standards?|maximum|permissible|guidelines?|advisory)\b"
+)
+"""A head that names a rule's limit outright."""
+
+
 def column_head(column: Column) -> Head | None:
     """Return what the head of a column announces, its stacked lines taken together or apart."""
     cells = column.head_cells
@@ -145,7 +152,10 @@ def make_plan(table: Table, rows: Sequence[Sequence[Cell | None]]) -> Plan:
     _small_columns(roles, content, chosen)
     if analyte is not None:
         for index in [i for i, r in enumerate(roles) if r == "printed_limit"]:
-            if "reporting_limit" not in roles and is_lab_limit(rows, analyte, index, chosen):
+            ruled = _RULE.search(table.columns[index].head) is not None
+            if ruled or "reporting_limit" in roles:
+                continue
+            if is_lab_limit(rows, analyte, index, chosen):
                 roles[index] = "reporting_limit"
     results = [_result(i, table.columns[i], heads[i], several=len(chosen) > 1) for i in chosen]
     shared = _share(roles, results)

@@ -10,7 +10,7 @@ from .dates import is_date
 from .empties import says_nothing
 from .heads import SAMPLE_ROLES
 from .metadata import facts_of
-from .printed import Printed
+from .printed import ROW_ROLES, Printed
 from .roles import Plan, is_no_result
 from .row_samples import RowSamples
 from .sample_heads import head_cell
@@ -20,26 +20,6 @@ from .tokens import analyte_in, is_cas, is_number, label_of, unit_of, value_of
 from .wide import is_sheet, seen, untold
 from .words import head_of, heading_region
 from .wraps import Step, join_wrapped
-
-_ROW_ROLES = [
-    "unit",
-    "qualifier",
-    "sign",
-    "detect_flag",
-    "condition",
-    "reporting_limit",
-    "detection_limit",
-    "printed_limit",
-    "method",
-    "analyzed",
-    "cas",
-    "fraction",
-    "basis",
-    "limit_unit",
-    "limit_low",
-    "limit_high",
-]
-
 
 _LONG = 2000
 """A table of more rows is a data file, in which no name stands on two lines."""
@@ -60,7 +40,7 @@ class RowReader:
         self.unknown = [i for i, role in enumerate(plan.roles) if role == "unknown"]
         self.flag_head = head_cell(table, plan, "detect_flag")
         self.beside = [
-            [(r, i) for r in _ROW_ROLES if (i := plan.column(r, result)) is not None]
+            [(r, i) for r in ROW_ROLES if (i := plan.column(r, result)) is not None]
             for result in plan.results
         ]
         """For each result column, where the rest of its row stands."""

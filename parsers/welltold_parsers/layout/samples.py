@@ -120,6 +120,7 @@ class Samples:
         if kept is None:
             return
         if role in _IDENTITY and role in self._pending and self._pending[role] != kept:
+            self.list_(self._pending)
             self._pending = {}
         self._pending[role] = kept
         self.common.setdefault(role, set()).add(kept)
@@ -149,6 +150,18 @@ class Samples:
         """Keep a line of a list of samples, to complete the samples at the end."""
         if any(role in facts for role in _IDENTITY):
             self._listed.append(facts)
+
+    def forget(self) -> None:
+        """Drop the names that were noted last: they belong to a blank or a control."""
+        self._pending = {r: t for r, t in self._pending.items() if r not in _IDENTITY}
+
+    def role_of(self, text: str) -> str | None:
+        """Return the role of a number or name of a sample in a list or noted before."""
+        for role in (*_NUMBERS, "point"):
+            known = (*self._listed, self._pending, *(d.facts for d in self.drafts))
+            if any(facts.get(role) == text for facts in known):
+                return role
+        return None
 
     def knows(self, facts: Mapping[str, str]) -> bool:
         """Whether one of these numbers belongs to a sample of a list, or to one with results."""

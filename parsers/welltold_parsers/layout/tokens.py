@@ -34,6 +34,9 @@ _MARKS = re.compile(
 )
 _NUMBERED = re.compile(r"^\d{1,3}[.)]?\s+([A-Z][A-Za-z].*)$")
 _BRACKET = re.compile(r"^(.{3,}?)\s*\(([A-Z][A-Za-z]{1,5})\)$")
+_BY_METHOD = re.compile(
+    r"(?i)[\s,-]+by\s+(?:SM|EPA|ASTM|method|calc\w*)?[\s.]*(?:[\dA-Z][\w.-]*)?$"
+)
 _LAST_BRACKET = re.compile(r"\(([^()]+)\)$")
 _LONGEST_NAME = 7
 
@@ -119,8 +122,16 @@ def label_of(text: str, cas: str | None = None) -> Label:
         if whole is not None:
             return Label(bare, None, whole)
     if match is None:
-        match = _without_bracket(name) or _without_number(name) or _in_bracket(name)
+        ways = (_without_method, _without_bracket, _without_number, _in_bracket)
+        match = next((m for way in ways if (m := way(name))), None)
     return Label(name, spelled, match)
+
+
+def _without_method(name: str) -> Match | None:
+    """Identify a name before the method that it was made by: "Total Hardness by 2340B"."""
+    start = _BY_METHOD.sub("", name)
+    match = identify(start, fuzzy=False) if start != name else None
+    return match if match is not None and match.how == "exact" else None
 
 
 def _without_number(name: str) -> Match | None:

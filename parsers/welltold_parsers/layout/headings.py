@@ -1,0 +1,82 @@
+"""What a heading or a title says: a unit, a method, a fraction, a basis, the only analyte."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator, Sequence
+from typing import NamedTuple
+
+from welltold.units import basis_of, units_in
+
+from .cells import Cell, Line
+from .printed import Section
+from .tokens import analyte_in, analytes_within, is_method
+from .words import split_unit
+
+_DISSOLVED = re.compile(r"(?i)\bdissolved\b|\bfiltered\b(?! tap)")
+_TOTAL = re.compile(r"(?i)\btotal (?:recoverable )?metals\b")
+_METHOD_IN = re.compile(
+    r"(?i)\b(?:(?:EPA|SM|ASTM|SW-?846|USGS|HACH)(?: method)?[\s:#-]*\w?\d[\w.-]*"
+    r"(?:[ -][A-Z]\b)?|E\d{3}\.\d)"
+)
+_TEST_KEY = re.compile(r"(?i)^(?:test|analysis|analyte|parameter|determination)s?\s*:\s*")
+_DASH = re.compile(r"\s+[–—-]\s+|[.;:]\s")
+TITLE_WORDS = 12
+"""A title has no more words."""
+
+
+class Title(NamedTuple):
+    """The only analyte that a title or the text above a table names."""
+
+    name: str
+    cell: Cell
+    how: str
+    """Which doubt it leaves."""
+    unit: str | None
+
+
+def clauses(lines: Sequence[Line]) -> Iterator[tuple[Line, str]]:
+    """Yield each line; only the words before a dash where a long line begins as a title does."""
+    for line in lines:
+        text = line.text
+        start = _DASH.split(text, maxsplit=1)[0]
+        short = len(text.split()) > TITLE_WORDS and 2 <= len(start.split()) <= TITLE_WORDS
+        if short and start != text and analytes_within(start):
+            yield line, start
+            yield line, text[len(start) :]
+        else:
+            yield line, text
+
+
+def _before_method(text: str, end: int) -> str:
+    return _TEST_KEY.sub("", text[:end]).strip(" ,-–:(")
+
+
+def section_of(text: str, cell: Cell, whole: str | None) -> Section:
+    """Return what a heading says; ``whole`` is the unit that it states for all below it."""
+    bare, spelled = split_unit(_TEST_KEY.sub("", text))
+    unit = whole or spelled or next(iter(units_in(text)), None)
+    method = _METHOD_IN.search(text)
+    fraction = "dissolved" if _DISSOLVED.search(text) else "total" if _TOTAL.search(text) else None
+    names = bare if method is None else _before_method(text, method.start())
+    analyte = names if analyte_in(names) else None
+    basis = None
+    found = re.search(r"(?i)\bas ([A-Z]\w{0,5}\d?)\b", text)
+    if found:
+        basis = basis_of(found[1])
+    return Section(
+        unit=unit,
+        unit_cell=cell_of(cell, unit) if unit else None,
+        method=method[0] if method else (text if is_method(text) else None),
+        fraction=fraction,
+        analyte=analyte,
+        analyte_cell=cell if analyte else None,
+        basis=basis,
+    )
+
+
+def cell_of(cell: Cell, text: str) -> Cell:
+    """Return a cell at the same place with another text."""
+    return Cell(
+        text, (cell.left, cell.top, cell.right, cell.bottom), cell.line, cell.words, cell.source
+    )
