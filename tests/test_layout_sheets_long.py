@@ -161,3 +161,10 @@ def test_filtered_water_is_no_part_of_the_name() -> None:
         (("lead", "<0.02"), "dissolved"),
         (("iron", "30"), "total"),
     ]
+
+
+def test_many_different_values_of_one_test_take_no_longer_each() -> None:
+    rows = "\n".join(f"pH,{6 + n / 5000:.4f},SU" for n in range(5000))
+    reading = read_csv(f"Parameter,Result,Units\n{rows}\npH,6.0000,SU")
+    assert len(reading.results) == 5000
+    assert len(reading.results[0].where) > len(reading.results[1].where)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from functools import lru_cache
 
 _ISOTOPE = re.compile(
     r"(?i)(?:^|[\s_(\[-])(?:d|delta[\s_-]?|δ\s?)?(?:13_?C|18_?O|17_?O|15_?N|34_?S|11_?B|37_?Cl|2_?H)"
@@ -10,6 +11,7 @@ _ISOTOPE = re.compile(
 )
 
 
+@lru_cache(maxsize=4096)
 def is_isotope(text: str) -> bool:
     """Whether a name is a ratio of stable isotopes: "DIC 13C" is no inorganic carbon."""
     return _ISOTOPE.search(text) is not None

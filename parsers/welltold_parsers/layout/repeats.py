@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import replace
+from decimal import Decimal
 
 from welltold.messages import say
 from welltold.reading import Result, Sample
@@ -28,15 +30,26 @@ def _same_test(result: Result) -> tuple[object, ...]:
 
 def _merge(group: list[Result], *, named: bool) -> list[Result]:
     kept: list[Result] = []
+    places: dict[tuple[str, Decimal | None], list[int]] = {}
     for result in group:
-        twin = next((i for i, k in enumerate(kept) if _same_value(k, result)), None)
+        near = sorted({i for key in _keys(result) for i in places.get(key, ())})
+        twin = next((i for i in near if _same_value(kept[i], result)), None)
         if twin is None:
+            for key in _keys(result):
+                places.setdefault(key, []).append(len(kept))
             kept.append(result)
         else:
             kept[twin] = _joined(kept[twin], result)
     if len(kept) == 1:
         return kept
     return [_differing(one, kept, named=named) for one in kept]
+
+
+def _keys(result: Result) -> Iterator[tuple[str, Decimal | None]]:
+    """Yield what a twin shares: the number as printed, or in the analyte's own unit."""
+    yield "printed", result.value
+    if result.normalized:
+        yield "own", result.normalized.value
 
 
 def _same_value(a: Result, b: Result) -> bool:
