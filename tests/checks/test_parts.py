@@ -50,6 +50,17 @@ def test_hardness_without_its_parts() -> None:
     assert "hardness_of_parts" not in checks(row("calcium", "32"))
 
 
+def test_hardness_is_not_less_than_one_part() -> None:
+    # 2.497 x 120 = 300
+    def of(printed: str) -> tuple[str, set[str]]:
+        check = checks(row("hardness", printed), row("calcium", "120"))["hardness_of_parts"]
+        return check.outcome, analytes(check)
+
+    assert of("200") == ("doubt", {"hardness", "calcium"})
+    assert of("275") == ("not_possible", set())
+    assert of("400") == ("not_possible", set())
+
+
 def test_calcium_hardness_is_a_part() -> None:
     def of(part: str) -> str:
         made = checks(row("hardness", "100"), row("calcium_hardness", part))
@@ -70,6 +81,10 @@ def test_alkalinity_against_bicarbonate() -> None:
 
     assert of("580", "707") == ("agrees", False)
     assert of("267", "326") == ("agrees", False)
+    plain = checks(row("alkalinity", "200"), row("bicarbonate", "90", "mg/L"))
+    assert plain["alkalinity_of_parts"].outcome == "doubt"
+    either = checks(row("alkalinity", "200"), row("bicarbonate", "200", "mg/L"))
+    assert either["alkalinity_of_parts"].outcome == "agrees", "as CaCO3 it fits"
     assert of("637", "707") == ("agrees", False)  # 9.8 % over 579.9
     assert of("639", "707") == ("doubt", False)
     assert of("580", "580") == ("doubt", True)

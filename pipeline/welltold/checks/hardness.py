@@ -8,9 +8,11 @@ from decimal import Decimal
 from ..interpretation import Check
 from ..messages import Message, say
 from .rules import doubt, fits, lacking, limit, not_possible, rounded, short
-from .sheet import Sheet
+from .sheet import Sheet, Span
 
 NAME, PART = "hardness_of_parts", "calcium_over_hardness"
+PARTS = ("calcium", "magnesium")
+NOT_KNOWN = Span(Decimal(0), None)
 SLIPS = {"grains": Decimal("17.118"), "thousand": Decimal(1000)}
 """How much too small hardness is when its unit was mistaken."""
 
@@ -24,34 +26,36 @@ def checks(sheet: Sheet) -> Iterator[Check]:
 
 
 def _sum(sheet: Sheet) -> Check:
-    missing = [slug for slug in ("calcium", "magnesium") if not sheet.has(slug)]
-    if missing:
-        return lacking(NAME, *missing)
+    """Compare hardness with both parts; with one of them, which it cannot be less than."""
+    missing = [slug for slug in PARTS if not sheet.has(slug)]
     hardness = sheet.span("hardness", "mg/L", "CaCO3")
-    parts = [
-        sheet.span(slug, "mg/L", basis) for slug, basis in (("calcium", "Ca"), ("magnesium", "Mg"))
-    ]
-    calcium, magnesium = parts
-    if hardness is None or calcium is None or magnesium is None:
+    known = [sheet.span(slug, "mg/L") for slug in PARTS]
+    calcium, magnesium = (span or NOT_KNOWN for span in known)
+    low, high = _added(calcium.low, magnesium.low), None
+    if calcium.high is not None and magnesium.high is not None:
+        high = _added(calcium.high, magnesium.high)
+    if hardness is None or hardness.high is None:
         return not_possible(NAME, say("check.no_number"))
-    ends = [hardness.high, calcium.high, magnesium.high]
-    if None in ends:
-        return not_possible(NAME, say("check.no_number"))
-    printed_high, calcium_high, magnesium_high = (end or Decimal(0) for end in ends)
-    low = _added(calcium.low, magnesium.low)
-    high = _added(calcium_high, magnesium_high)
-    apart = Decimal(0)
-    if hardness.low > high:
-        apart = (hardness.low - high) / high if high else Decimal(1)
-    elif printed_high < low:
-        apart = (printed_high - low) / low
-    why = say("check.hardness", sum=f"{short(high)} mg/L", printed=f"{short(printed_high)} mg/L")
-    value = rounded(apart * 100)
+    apart = _apart(hardness, low, high)
+    if high is None and abs(apart) <= limit(NAME, "apart"):
+        return lacking(NAME, *missing) if missing else not_possible(NAME, say("check.no_number"))
+    whole = low if high is None else high
+    fields = {"sum": f"{short(whole)} mg/L", "printed": f"{short(hardness.high)} mg/L"}
+    why = say("check.hardness" if high is not None else "check.hardness_part", **fields)
     if abs(apart) <= limit(NAME, "apart"):
-        return fits(NAME, value, "%", why)
-    slip = _slip(high, printed_high)
-    of = ("hardness", "calcium", "magnesium")
-    return doubt(NAME, value, "%", why, *slip, of=of, settle="hardness_strip")
+        return fits(NAME, rounded(apart * 100), "%", why)
+    of = [slug for slug in ("hardness", *PARTS) if sheet.has(slug)]
+    slip = _slip(whole, hardness.high)
+    return doubt(NAME, rounded(apart * 100), "%", why, *slip, of=of, settle="hardness_strip")
+
+
+def _apart(hardness: Span, low: Decimal, high: Decimal | None) -> Decimal:
+    """Return how far hardness lies outside of what its parts allow, as a share of them."""
+    if high is not None and hardness.low > high:
+        return (hardness.low - high) / high if high else Decimal(1)
+    if hardness.high is not None and hardness.high < low:
+        return (hardness.high - low) / low
+    return Decimal(0)
 
 
 def _added(calcium: Decimal, magnesium: Decimal) -> Decimal:

@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from decimal import Decimal
 
 from ..analytes import analyte
-from .sheet import Sheet, Span
+from .sheet import Sheet, Span, hull, spans_of
 
 NEEDED = ("calcium", "magnesium", "sodium", "alkalinity", "chloride", "sulfate")
 """No balance without these; alkalinity may come from bicarbonate and carbonate."""
@@ -60,7 +60,7 @@ def _spans(sheet: Sheet) -> Iterator[tuple[str, Span]]:
         own = analyte(slug)
         span = sheet.span(slug, own.unit, own.basis)
         if span is None and slug == "alkalinity":
-            span = alkalinity_of_parts(sheet)
+            span = hull(alkalinity_of_parts(sheet))
         if span is None and slug == "nitrate":
             span = sheet.span("nitrate_nitrite", own.unit, own.basis)
         if span is not None:
@@ -75,17 +75,25 @@ def _spans(sheet: Sheet) -> Iterator[tuple[str, Span]]:
         yield "hydrogen", Span(protons, protons)
 
 
-def alkalinity_of_parts(sheet: Sheet) -> Span | None:
-    """Return alkalinity as CaCO3 from bicarbonate and carbonate; None without bicarbonate.
+def alkalinity_of_parts(sheet: Sheet) -> tuple[Span, ...]:
+    """Return alkalinity as CaCO3 from bicarbonate and carbonate; nothing without bicarbonate.
 
-    Hem 1985, USGS WSP 2254: bicarbonate is alkalinity / 0.8202. Carbonate counts as 0 where it was
-    not tested.
+    Hem 1985, USGS WSP 2254: bicarbonate is alkalinity / 0.8202. Two readings where the sheet does
+    not say if bicarbonate counts as itself or as CaCO3. Carbonate counts as 0 where it was not
+    tested.
     """
-    bicarbonate = sheet.span("bicarbonate", "mg/L", "HCO3")
-    carbonate = sheet.span("carbonate", "mg/L", "CO3") or Span(Decimal(0), Decimal(0))
-    if bicarbonate is None:
-        return None
-    first, second = _times(bicarbonate, PER_BICARBONATE), _times(carbonate, PER_CARBONATE)
+    none = Span(Decimal(0), Decimal(0))
+    carbonate = _times(sheet.span("carbonate", "mg/L", "CO3") or none, PER_CARBONATE)
+    rows = sheet.rows("bicarbonate")
+    if len(rows) != 1:
+        return ()
+    bases = (rows[0].basis,) if rows[0].basis or rows[0].normalized else ("HCO3", "CaCO3")
+    read = [replace(rows[0], basis=basis) for basis in bases]
+    spans = [span for one in read for span in spans_of(one, "mg/L", "HCO3")]
+    return tuple(_sum(_times(span, PER_BICARBONATE), carbonate) for span in spans)
+
+
+def _sum(first: Span, second: Span) -> Span:
     if first.high is None or second.high is None:
         return Span(first.low + second.low, None)
     return Span(first.low + second.low, first.high + second.high)
