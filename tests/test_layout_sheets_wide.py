@@ -174,3 +174,24 @@ def test_means_over_samples_are_told_and_never_read() -> None:
     reading = read_csv("Year,Nitrate avg (mg/L),Nitrate max (mg/L)\n2023,2.1,3.3\n2024,2.4,3.9")
     assert reading.results == ()
     assert {u.reason.code for u in reading.unread} == {"read.summary"}
+
+
+def test_one_unit_column_serves_every_analyte_of_its_row() -> None:
+    reading = read_csv(
+        "DATE,WELL,NO3-N,NO3-N RL,Cl,Cl RL,Units\n2024-05-01,A,<0.05,0.05,12,0.5,mg/L"
+    )
+    assert [r.unit for r in reading.results] == ["mg/L", "mg/L"]
+
+
+def test_a_units_code_of_a_park_is_no_unit() -> None:
+    reading = read_csv("UnitCode,UnitName,Date,Iron_mgL,Zinc_mgL\nTP,Tamarack Park,2024-05-01,1,2")
+    assert [(r.unit, r.use) for r in reading.results] == [("mgL", "as_is"), ("mgL", "as_is")]
+
+
+def test_answers_in_a_column_that_could_mean_two_things() -> None:
+    reading = read_csv("well,sampled,Pb_ugL,TC,EC,XY\nA,2024-05-01,2,Absent,Absent,Absent")
+    assert [(r.analyte, r.use) for r in reading.results[1:]] == [
+        ("total_coliform", "as_is"),
+        ("e_coli", "look"),
+    ]
+    assert [u.text for u in reading.unread] == ["XY: Absent"]

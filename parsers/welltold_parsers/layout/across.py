@@ -205,7 +205,7 @@ class AcrossReader:
         for role, row in self.rows.items():
             if (found := row[column.index]) is not None:
                 own.setdefault(role, found)
-        for role in ("method", "matrix", "fraction", "analyzed"):
+        for role in ("method", "matrix", "fraction", "analyzed", "unit"):
             at = self.roles.get(role)
             if at is not None and (found := cells[at]) is not None:
                 own.setdefault(role, found)

@@ -121,6 +121,11 @@ def reading_name(label: str) -> str:
     return label
 
 
+def _only_unit(table: Table) -> bool:
+    heads = (column_head(c) for c in table.columns)
+    return sum(h is not None and h.role == "unit" for h in heads) == 1
+
+
 def _companions(table: Table, found: list[AnalyteColumn], told: Container[int]) -> None:
     """Give columns of flags, signs and limits to the analyte column before them."""
     rows = [table.cells(line) for line in table.lines[:60]]
@@ -139,6 +144,8 @@ def _companions(table: Table, found: list[AnalyteColumn], told: Container[int]) 
             continue
         head = column_head(column)
         role = head.role if head else ""
+        if role == "unit" and len(found) > 1 and is_sheet(table) and _only_unit(table):
+            continue  # it serves the whole row
         if not role and content[index].filled and content[index].flag == content[index].filled:
             role = "qualifier"
         if role in _COMPANIONS:

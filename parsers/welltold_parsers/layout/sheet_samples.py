@@ -16,6 +16,7 @@ from .heads import SAMPLE_ROLES
 from .samples import code_kind, draw_of
 from .sheet_names import looks_like_code
 from .tables import Table
+from .tokens import unit_of
 from .words import Head, head_key, head_of
 
 Rows = Sequence[Sequence[Cell | None]]
@@ -48,6 +49,8 @@ _GENERIC = frozenset(
     }
 )
 """Heads of a place that a plainer head beats."""
+_OF_THE_ROW = SAMPLE_ROLES | {"report_id", "method", "fraction", "analyzed"}
+"""What one column says of every result of its row."""
 _ONE_OF = tuple(sorted(SAMPLE_ROLES - {"sample_type"}))
 _DEPTH = re.compile(
     r"(?:sample |sampling |water )?depth(?: (?:m|ft|cm|feet|meters|metres|category|code))?"
@@ -62,7 +65,7 @@ def sample_columns(table: Table, rows: Rows, taken: set[int]) -> dict[str, int]:
     when_sampled(table, roles, across=True)
     found: dict[str, int] = {}
     for index, role in enumerate(roles):
-        if role in SAMPLE_ROLES | {"report_id", "method", "fraction", "analyzed"}:
+        if role in _OF_THE_ROW or (role == "unit" and _units(texts_of(rows, index))):
             found.setdefault(role, index)
     if (
         not found.keys() & PLACED
@@ -106,6 +109,10 @@ def coordinates(table: Table) -> tuple[int, int] | None:
     lat = next((i for i, k in enumerate(keys) if k & {"lat", "latitude"}), None)
     lon = next((i for i, k in enumerate(keys) if k & {"lon", "long", "lng", "longitude"}), None)
     return None if lat is None or lon is None else (lat, lon)
+
+
+def _units(texts: Sequence[str]) -> bool:
+    return bool(texts) and all(unit_of(t) is not None for t in texts[:40])
 
 
 def kind_columns(table: Table) -> list[int]:

@@ -22,7 +22,7 @@ from .sheet_names import (
 )
 from .short_names import Named, short_name
 from .tables import Table
-from .tokens import is_number
+from .tokens import is_number, value_of
 from .words import head_of, split_unit
 
 _KNOWN_AT_LEAST = 2
@@ -86,10 +86,20 @@ def more_columns(
 
 def _short(table: Table, content: Content, index: int) -> Named | None:
     text = table.columns[index].head
+    if text.upper() == "EC" and _answers(table, index):
+        return Named("e_coli", "E. coli", None, sure=False)
     if not text or not content.numeric_results():
         return None
     named = short_name(text)
     return named if named and named.slug else None
+
+
+def _answers(table: Table, index: int) -> bool:
+    """Whether a column holds answers of presence tests."""
+    cells = [c for line in table.lines[:80] if (c := table.cells(line)[index]) is not None]
+    values = [value_of(c.text) for c in cells]
+    told = [v is not None and v.present is not None for v in values]
+    return bool(told) and sum(told) >= 0.6 * len(told)
 
 
 def _variants(table: Table, content: Sequence[Content], left: set[int]) -> Iterator[Extra]:
@@ -148,7 +158,13 @@ def untold(
 ) -> Iterator[tuple[Cell, str]]:
     """Yield the head of each column of numbers that nothing explains, and what to say of it."""
     for index, (column, facts) in enumerate(zip(table.columns, content, strict=True)):
-        if index in accounted or not column.head_cells or not facts.numeric_results():
+        if index in accounted or not column.head_cells:
+            continue
+        if facts.value and not facts.number and _answers(table, index):
+            first = next(c for x in table.lines if (c := table.cells(x)[index]) is not None)
+            yield join(column.head_cells), f"{column.head}: {first.text}"
+            continue
+        if not facts.numeric_results():
             continue
         if not _may_be_test(column.head):
             continue
