@@ -194,3 +194,35 @@ def test_surrogates_are_no_results_and_a_rule_s_limit_is_never_the_lab_s() -> No
         ("mtbe", "0.41", "0.50", "70"),
         ("trichloroethylene", "1.3", "0.50", "1.0"),
     ]
+
+
+def test_a_block_goes_on_over_a_page_under_its_number_and_the_word_continued() -> None:
+    rows = "Sulfate | 31.0 | | 1.0 | 0.2 | mg/L\nIron | <0.050 | | 0.050 | 0.01 | mg/L"
+    reading = read_document(
+        pdf(
+            page(
+                (40.0, {40.0: "Sample: BH-8841-1", 250.0: "Collected: 05/22/2021 08:10"}),
+                *table(_COLUMNS, _METALS, top=60.0),
+            ),
+            page(
+                (40.0, {40.0: "BH-8841-1 (continued)"}),
+                *table(_COLUMNS, rows, top=60.0),
+                number=2,
+            ),
+        )
+    )
+    assert [(s.id, s.point, len(s.results)) for s in reading.samples] == [("BH-8841-1", None, 5)]
+
+
+def test_keys_with_and_without_a_colon_stand_on_one_line() -> None:
+    reading = read_page(
+        (40.0, {40.0: "Elm County Health Department", 330.0: "WELL WATER TEST"}),
+        (
+            55.0,
+            {40.0: "Customer: Dray", 200.0: "Sample No. 55120", 350.0: "Date sampled 10/22/2023"},
+        ),
+        *table(_COLUMNS, _METALS, top=80.0),
+    )
+    assert [(s.id, s.collected, len(s.results)) for s in reading.samples] == [
+        ("55120", "2023-10-22", 3)
+    ]

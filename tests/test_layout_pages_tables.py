@@ -223,3 +223,34 @@ def test_rows_of_sample_numbers_head_columns_that_have_no_other_head() -> None:
         ("881-02", "RW-2", "2019-04-09", ["<1.0", "1.7"]),
         ("881-03", "RW-3", "2019-04-10", ["14.1", "0.61"]),
     ]
+
+
+def test_of_columns_told_apart_by_days_only_that_of_this_sample_is_read() -> None:
+    reading = read_page(
+        (40.0, {40.0: "Sample No. 55120", 250.0: "Date sampled 10/22/2023"}),
+        *table(
+            (40.0, 160.0, 240.0, 320.0, 400.0),
+            "Parameter | 10/22/2023 | 09/18/2022 | 10/01/2021 | Units\n"
+            "Nitrate-N | 7.1 | 6.4 | 5.9 | mg/L\n"
+            "Chloride | 41 | 38 | 33 | mg/L",
+            top=60.0,
+        ),
+    )
+    assert [(s.id, s.collected) for s in reading.samples] == [("55120", "2023-10-22")]
+    assert [brief(r)[:2] for r in reading.results] == [("nitrate", "7.1"), ("chloride", "41")]
+    assert any("Earlier results" in w.text for w in reading.warnings)
+
+
+def test_without_a_day_of_its_own_a_sheet_of_days_keeps_them_all() -> None:
+    reading = read_page(
+        *table(
+            (40.0, 160.0, 240.0, 320.0),
+            "Parameter | 10/22/2023 | 09/18/2022 | Units\n"
+            "Nitrate-N | 7.1 | 6.4 | mg/L\nChloride | 41 | 38 | mg/L",
+            top=60.0,
+        ),
+    )
+    assert [(s.collected, len(s.results)) for s in reading.samples] == [
+        ("2023-10-22", 2),
+        ("2022-09-18", 2),
+    ]

@@ -34,7 +34,7 @@ _LONGEST = 9
 
 def names_in(texts: Sequence[str]) -> Iterator[tuple[str, str]]:
     """Yield (role, text) for the names in the texts before the day of collection."""
-    whole = _CONTINUED.sub("", " ".join(texts)).strip(" -–—:|,;")
+    whole = without_continued(" ".join(texts)).strip(" -–—:|,;")
     bracket = _BRACKETED.match(whole)
     bare = bracket[1].strip() if bracket else whole
     if not bare or len(whole.split()) > _LONGEST or _no_name(bare):
@@ -54,6 +54,11 @@ def names_in(texts: Sequence[str]) -> Iterator[tuple[str, str]]:
             yield "point", place
     elif not _OWNER.search(whole):
         yield "client_id", whole
+
+
+def without_continued(text: str) -> str:
+    """Return a heading without "(continued)"."""
+    return _CONTINUED.sub("", text).strip()
 
 
 def _no_name(text: str) -> bool:

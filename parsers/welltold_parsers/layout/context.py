@@ -12,7 +12,7 @@ from welltold.reading import Unread
 from welltold.units import units_in
 
 from .accounts import Accounts
-from .blocks import block_kind
+from .blocks import block_kind, without_continued
 from .build import build
 from .cells import Cell, Line, join, where
 from .dates import stamp
@@ -152,6 +152,7 @@ class Context:
 
     def _sample_heading(self, text: str) -> bool:
         """Take up a heading that is a sample's number, place and date without any key."""
+        text = without_continued(text)
         if self._known_sample(text):
             return True
         found = _SAMPLE_LINE.match(text)

@@ -21,7 +21,7 @@ from .listing import ListReader
 from .loose import read_loose
 from .metadata import facts_of
 from .repeats import merge
-from .roles import Plan, analyte_columns, column_head, make_plan
+from .roles import Plan, analyte_columns, column_head, is_no_result, make_plan
 from .rows import RowReader
 from .sample_list import read_sample_list
 from .tables import Free, Table, split
@@ -127,17 +127,41 @@ def _read_table(table: Table, context: Context) -> tuple[Table, Plan] | None:
             context.section = section
             context.heading_over(part.columns[0].left, part.columns[-1].right, part.heads[0])
         plan = make_plan(part, _value_rows(part))
-        if plan.results and plan.analyte is None and _is_list(plan):
-            context.start_list(ListReader(part, plan, context), part.lines)
-        elif plan.results and plan.analyte is None and context.title_analyte is None:
-            _nameless(part, plan, context)
-        elif plan.results:
-            RowReader(part, plan, context).read()
+        if _read_part(part, plan, context):
             last = (part, plan)
     if told:
         context.region, context.turned = region, turned
     read_loose(tail, context, None)
     return last
+
+
+def _read_part(part: Table, plan: Plan, context: Context) -> bool:
+    """Read one table; return whether later lines may go on with it."""
+    nameless = plan.analyte is None
+    if not plan.results:
+        if not part.is_part:
+            _without_results(part, plan, context)
+    elif nameless and _is_list(plan):
+        context.start_list(ListReader(part, plan, context), part.lines)
+    elif nameless and context.title_analyte is None:
+        _nameless(part, plan, context)
+    else:
+        RowReader(part, plan, context).read()
+        return True
+    return False
+
+
+def _without_results(table: Table, plan: Plan, context: Context) -> None:
+    """Take up what a table without results says all the same; its limits are accounted for."""
+    limits = any(is_no_result(role) for role in plan.roles)
+    for line in table.lines:
+        facts = facts_of(line)
+        if facts:
+            context.facts(facts)
+        elif len(line.cells) <= 2:
+            context.heading(line)
+        if limits:
+            context.accounts.settle(line)
 
 
 def _holds_results(table: Table) -> bool:

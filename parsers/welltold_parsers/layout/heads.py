@@ -190,6 +190,8 @@ def _names_below(lines: Sequence[Line], at: int) -> int:
     good = 0
     for line in lines[at + 1 : at + 1 + _LOOK_AHEAD]:
         cells = line.cells
+        if not good and line.sheet is None and any(map(_is_key, cells)):
+            break  # keys right below: a title, not a head
         if len(cells) >= 2 and any(analyte_in(c.text) for c in cells[:40]):
             good += any(_valued(c) for c in cells[1:])
     return good

@@ -82,6 +82,10 @@ def facts_of(line: Line) -> list[Fact]:
                 open_key = None
             else:
                 open_key = (role, key)
+    if found and line.sheet is None:
+        values = {id(f.cell) for f in found}
+        apart = [c for c in line.cells if ":" not in c.text and id(c) not in values]
+        found.extend(f for c in apart if (f := led_by_key(c.text, c)) is not None)
     found = found or _beside(line) or _led(line)
     return [*_named_before(line, found), *found] if found else found
 

@@ -8,7 +8,7 @@ from .cells import Cell
 from .context import Context
 from .heads import SAMPLE_ROLES
 from .roles import Plan
-from .sample_heads import column_facts
+from .sample_heads import column_facts, this_day
 from .samples import Draft, Facts, code_kind, control_kind, is_field_duplicate
 from .sheet_samples import PLACED, coordinates, kind_columns, kind_told
 from .tables import Table
@@ -25,6 +25,8 @@ class RowSamples:
             {r: k for r, t in facts.items() if (k := context.samples.fact(r, t))}
             for facts in column_facts(table, plan)
         ]
+        self.now = this_day(self.columns, context.samples.day())
+        """The column of this sample, where the others are of earlier or later days."""
         self.sample_columns = {r: i for r, i in plan.shared.items() if r in SAMPLE_ROLES}
         self.sheet = is_sheet(table)
         self.place = coordinates(table) if self.sheet else None
@@ -55,6 +57,9 @@ class RowSamples:
         if context.closed and not context.reopens(facts):
             context.count(context.region or "")
             return True
+        if self.now is not None and number != self.now:
+            context.count("history")
+            return True
         kind = None
         code = facts.get("sample_type")
         if code:
@@ -74,6 +79,8 @@ class RowSamples:
     def draft(self, facts: Facts, number: int) -> Draft:
         """Return the sample of a result: by its row, by its column, or the current one."""
         samples = self.context.samples
+        if number == self.now:
+            return samples.current()
         merged = {**(self.columns[number] if self.columns else {}), **facts}
         code = merged.pop("sample_type", None)
         if code and is_field_duplicate(code):

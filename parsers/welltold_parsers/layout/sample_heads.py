@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from .cells import Cell, Line, join
 from .dates import is_date
 from .heads import SAMPLE_ROLES
@@ -25,6 +27,14 @@ def column_facts(table: Table, plan: Plan) -> list[Facts]:
     if len(plan.results) < 2:
         return []
     return [_head_facts(table, plan, result) for result in plan.results]
+
+
+def this_day(columns: Sequence[Facts], day: str | None) -> int | None:
+    """Return the column of the sheet's own day, where columns are told apart by days alone."""
+    if day is None or len(columns) < 2 or any(facts.keys() != {"collected"} for facts in columns):
+        return None
+    same = [i for i, facts in enumerate(columns) if facts["collected"][:10] == day[:10]]
+    return same[0] if len(same) == 1 else None
 
 
 def _head_facts(table: Table, plan: Plan, result: ResultColumn) -> Facts:

@@ -173,6 +173,11 @@ class Samples:
             for other in (*self._listed, *told)
         )
 
+    def day(self) -> str | None:
+        """Return the day of collection that the facts so far name."""
+        now = self._current.facts if self._current is not None else {}
+        return self._pending.get("collected") or now.get("collected")
+
     def current(self) -> Draft:
         """Return the sample that the facts so far name."""
         pending, self._pending = self._pending, {}

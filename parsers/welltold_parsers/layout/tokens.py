@@ -35,7 +35,7 @@ _MARKS = re.compile(
 _NUMBERED = re.compile(r"^\d{1,3}[.)]?\s+([A-Z][A-Za-z].*)$")
 _BRACKET = re.compile(r"^(.{3,}?)\s*\(([A-Z][A-Za-z]{1,5})\)$")
 _BY_METHOD = re.compile(
-    r"(?i)[\s,-]+by\s+(?:SM|EPA|ASTM|method|calc\w*)?[\s.]*(?:[\dA-Z][\w.-]*)?$"
+    r"(?i)[\s,-]+by(?:\s+(?:SM|EPA|ASTM|method|calc\w*)?[\s.]*(?:[\dA-Z][\w./-]*)?)?$"
 )
 _LAST_BRACKET = re.compile(r"\(([^()]+)\)$")
 _LONGEST_NAME = 7

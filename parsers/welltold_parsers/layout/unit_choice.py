@@ -146,6 +146,9 @@ def _check(printed: Printed, slug: str | None, best: Chosen, fitting: list[Chose
     for other in fitting[1:]:
         if other.how in {"value", "column", "label"} and other.text:
             second = unit(other.text)
+            kinds = {second.kind, meaning.kind} if second else set()
+            if "presence" in kinds and kinds <= _COUNTS:
+                continue  # "Total Coliform (P/A)" beside "/100 mL" says one thing
             if second and (second.name, second.kind) != (meaning.name, meaning.kind):
                 printed.doubt("unit_two_ways", unit=text, other=other.text)
 
