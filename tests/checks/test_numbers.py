@@ -44,6 +44,24 @@ def test_what_can_be(slug: str, text: str, unit: str) -> None:
     assert not [name for name in checks(row(slug, text, unit)) if name.startswith("possible")]
 
 
+@pytest.mark.parametrize(
+    ("slug", "inside", "outside", "unit"),
+    [
+        ("ph", "14", "14.1", "SU"),
+        ("uv_transmittance", "100", "100.1", "%"),
+        ("percent_sodium", "100", "101", "%"),
+        ("ion_balance", "100", "101", "%"),
+        ("ion_balance", "-100", "-101", "%"),
+        ("temperature", "60", "61", "degC"),
+        ("dissolved_oxygen", "20", "20.5", "mg/L"),
+    ],
+)
+def test_edges_of_what_can_be(slug: str, inside: str, outside: str, unit: str) -> None:
+    name = f"possible_value:{slug}"
+    assert name not in checks(row(slug, inside, unit))
+    assert name in checks(row(slug, outside, unit))
+
+
 def test_units_are_looked_at() -> None:
     assert "possible_value:temperature" in checks(row("temperature", "176", "degF"))
     assert "possible_value:temperature" not in checks(row("temperature", "55", "degF"))

@@ -8,6 +8,7 @@ import pytest
 from checks.made import analytes, checks, codes, row
 
 from welltold.analytes import registry
+from welltold.checks.hold_times import holds
 from welltold.interpretation import Finding, LevelUsed
 
 DAY = "2026-05-10"
@@ -60,6 +61,28 @@ def held(
 )
 def test_waiting(slug: str, collected: str | None, tested: str | None, outcome: str) -> None:
     assert list(held(slug, "1", collected, tested).values()) == [outcome]
+
+
+HOURS = {
+    # days as printed: 40 CFR 136 Table II, 40 CFR 141.24, Standard Methods 7500-Rn, Maine 2024
+    "bacteria": 30,
+    "nitrate": 48,
+    "nitrite": 48,
+    "ph": 0.25,
+    "voc": 14 * 24,
+    "sulfide": 7 * 24,
+    "radon": 4 * 24,
+    "turbidity": 48,
+    "solids": 7 * 24,
+    "alkalinity": 14 * 24,
+    "mercury": 28 * 24,
+}
+
+
+def test_the_hours_of_every_rule() -> None:
+    assert {hold.name: float(hold.hours) for hold in holds()} == HOURS
+    kept = {hold.name: float(hold.kept_hours) for hold in holds() if hold.kept_hours}
+    assert kept == {"nitrate": 28 * 24}
 
 
 def test_acid_keeps_nitrate_for_28_days() -> None:

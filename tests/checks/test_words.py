@@ -129,6 +129,19 @@ def test_equivalents_follow_from_the_registry() -> None:
         assert ion.per_meq == pytest.approx(float(own.molar_mass) / charge, rel=2e-4), slug
 
 
+def test_what_ions_weigh_and_leave() -> None:
+    """From the atomic masses: nitrogen, iron and manganese; what is left when they are dried."""
+    weights = {"ammonia": 14.007, "nitrate": 14.007, "iron": 55.845 / 2, "manganese": 54.938 / 2}
+    for slug, weight in weights.items():
+        assert ions()[slug].per_meq == pytest.approx(weight, rel=2e-4)
+    assert ions()["hydrogen"].per_meq == pytest.approx(1.008, rel=1e-3)
+    assert ions()["alkalinity"].per_meq == pytest.approx(100.087 / 2, rel=1e-4)
+    dry = {"nitrate": 62.005 / 14.007, "ammonia": 18.039 / 14.007, "alkalinity": 60.009 / 100.087}
+    dry |= {"hydrogen": 0.0}
+    for slug, ion in ions().items():
+        assert ion.in_solids == pytest.approx(dry.get(slug, 1.0), rel=2e-3), slug
+
+
 def test_every_index_has_its_formula_and_its_words() -> None:
     told = {row.text("index") for row in read_table("index_words.csv")}
     assert set(WAYS) == told

@@ -92,8 +92,8 @@ def test_the_logarithmic_formula_where_it_is_offered(waters: Spread, reference: 
     assert np.isnan(offered[(waters.ph > 8.5) | (waters.solids > 1500)]).all()
 
 
-def test_conductance_up_to_2000(waters: Spread) -> None:
-    """What the check of the conductance allows for: 15 %, sour and alkaline waters aside."""
+def test_conductance(waters: Spread) -> None:
+    """Within 3 % below and 8 % above, sour and very alkaline waters aside."""
     cool = replace(waters, temperature=np.full_like(waters.ph, 25.0))
     theirs = phreeqc(cool).conductance
     ours = np.asarray(
@@ -109,8 +109,8 @@ def test_conductance_up_to_2000(waters: Spread) -> None:
             }
         )
     )
-    asked = (waters.ph > 6) & (waters.ph < 8.5) & (theirs <= 2000)
+    asked = (waters.ph > 6) & (waters.ph < 8.5) & (theirs <= 8000)
     ratio = ours[asked] / theirs[asked]
-    assert ratio.size > 150
-    assert ratio.min() > 0.85
-    assert ratio.max() < 1.16
+    assert ratio.size > 250
+    assert ratio.min() > 0.97
+    assert ratio.max() < 1.08

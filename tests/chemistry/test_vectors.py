@@ -19,6 +19,7 @@ from welltold.chemistry import (
     carbonate_system,
     cations,
     chloride_sulfate_ratio,
+    conductance,
     conductance_at_25,
     debye_huckel_slope,
     heated,
@@ -295,6 +296,25 @@ def test_ion_balance_of_four_springs(given: tuple[float, ...], error: float) -> 
         "sulfate": sulfate,
     }
     assert balance_error(cations(ions), anions(ions)) == pytest.approx(error, abs=0.05)
+
+
+@pytest.mark.parametrize(
+    ("salt", "measured"),
+    [
+        # equivalent conductances of 0.01 eq/L at 25 C, CRC Handbook, from memory; KCl: B07
+        ({"potassium": 390.98, "chloride": 354.53}, 1413),
+        ({"sodium": 229.90, "chloride": 354.53}, 1185),
+        ({"calcium": 200.39, "chloride": 354.53}, 1204),
+        ({"magnesium": 121.53, "chloride": 354.53}, 1145),
+        ({"sodium": 229.90, "sulfate": 480.3}, 1124),
+        ({"potassium": 390.98, "alkalinity": 500.44}, 1101),
+        ({"potassium": 390.98, "nitrate": 140.07}, 1328),
+        ({"ammonia": 140.07, "chloride": 354.53}, 1413),
+        ({"hydrogen": 10.08, "chloride": 354.53}, 4120),
+    ],
+)
+def test_conductance_of_single_salts(salt: dict[str, float], measured: float) -> None:
+    assert conductance(salt) == pytest.approx(measured, rel=0.03)
 
 
 def test_conductance_of_the_calibration_standard() -> None:
