@@ -18,13 +18,17 @@ from .limits import Limits
 if TYPE_CHECKING:
     from welltold.reading import Reading
 
+    from .geometry import Document
+
 __all__ = ["Limits", "read"]
 
 _DEFAULT = Limits()
 
 
-def read(path: str | Path, limits: Limits = _DEFAULT) -> Reading:
+def read(path: str | Path, limits: Limits = _DEFAULT, notes: Path | None = None) -> Reading:
     """Read one file: a lab's sheet, a table that a person filled in, or a corrected reading.
+
+    ``notes`` is a folder of lab notes; the one that claims the sheet helps to read it.
 
     Raises the errors of the doors where the file cannot be opened, and NoResultError where not one
     result was found. Lines that look like results and were not understood do not make a reading of
@@ -41,7 +45,16 @@ def read(path: str | Path, limits: Limits = _DEFAULT) -> Reading:
         document = open_document(Path(path), limits)
         if saved.claims(document):
             return saved.extract(document)
-        reading = typed.extract(document) if typed.claims(document) else read_document(document)
+        if typed.claims(document):
+            reading = typed.extract(document)
+        else:
+            reading = read_document(document) if notes is None else _with_notes(document, notes)
     if not reading.results:
         raise NoResultError(str(path), len(reading.unread))
     return reading
+
+
+def _with_notes(document: Document, folder: Path) -> Reading:
+    from .notes import load_notes, note_for, read_with
+
+    return read_with(document, note_for(document, load_notes(folder)))

@@ -18,10 +18,14 @@ if TYPE_CHECKING:
 FORMATS = ("html", "pdf", "xlsx", "json", "text")
 
 
-def read(path: str | Path, *, limits: Limits | None = None) -> Reading:
+def read(
+    path: str | Path, *, limits: Limits | None = None, notes: str | Path | None = None
+) -> Reading:
     """Read one file: a lab's sheet, a typed table, or a reading saved as JSON or CSV.
 
     What the file is, is decided by its content. A saved reading comes with its corrections.
+    ``notes`` is a folder of lab notes, which `welltold template lab` writes; without it there are
+    none.
 
     Raises a `welltold.WelltoldError` that names the file and the next step when the file cannot be
     read, or when no result of a water test is found in it.
@@ -33,7 +37,8 @@ def read(path: str | Path, *, limits: Limits | None = None) -> Reading:
         return load_reading(path)
     from welltold_parsers import read as read_sheet
 
-    return read_sheet(path) if limits is None else read_sheet(path, limits)
+    folder = None if notes is None else Path(notes)
+    return read_sheet(path, notes=folder) if limits is None else read_sheet(path, limits, folder)
 
 
 def interpret(

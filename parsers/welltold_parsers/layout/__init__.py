@@ -24,7 +24,7 @@ From the printed pieces to a result
     build           the result                                  printed: its pieces
     unit_choice     which unit; basis: as N or as NO3           nondetect: signs, flags, conditions
     doubt           the confidence and the reasons to look      repeats: results printed twice
-    document        the whole file in order
+    document        the whole file in order               hints: what is known of it before
 """
 
 from __future__ import annotations

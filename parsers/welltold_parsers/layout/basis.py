@@ -49,7 +49,7 @@ def find_basis(printed: Printed, label: Label, spelled: str | None) -> str | Non
         or _of_unit(spelled)
         or printed.section.basis
         or _by_limit(printed, label.match.slug, spelled)
-        or _by_convention(analyte(label.match.slug), unit(spelled) if spelled else None)
+        or by_convention(analyte(label.match.slug), unit(spelled) if spelled else None)
     )
 
 
@@ -81,7 +81,7 @@ def _by_limit(printed: Printed, slug: str, spelled: str | None) -> str | None:
     return found
 
 
-def _by_convention(known: Analyte, meaning: Unit | None) -> str | None:
+def by_convention(known: Analyte, meaning: Unit | None) -> str | None:
     """Hardness and alkalinity in a mass unit are as CaCO3 unless the sheet says otherwise."""
     mass = meaning is not None and meaning.kind == "mass"
     return "CaCO3" if mass and known.basis == "CaCO3" else None

@@ -25,7 +25,8 @@ from .unit_choice import BACTERIA, Chosen, choose, limit_agrees
 
 _DISSOLVED = re.compile(r"(?i)\b(?:dissolved|dissolv|diss|filtered|filterable|filtrado|disuelto)\b")
 _TOTAL = re.compile(r"(?i)\b(?:total|unfiltered|recoverable|tot|t)\b")
-_FAR = Decimal(100)
+FAR = Decimal(100)
+"""A number so many times the most that groundwater holds is doubted."""
 
 
 def build(printed: Printed, *, decimal_comma: bool) -> Result | None:
@@ -156,7 +157,7 @@ def _range_doubt(
 ) -> None:
     """Doubt a number far beyond what groundwater holds: the unit or the point may be wrong."""
     high = known.natural_high
-    if shape is not None and high and value.state == "value" and shape.value > high * _FAR:
+    if shape is not None and high and value.state == "value" and shape.value > high * FAR:
         printed.doubt("value_far")
 
 

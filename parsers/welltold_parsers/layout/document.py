@@ -16,6 +16,7 @@ from .columns import Column
 from .context import Context
 from .dates import settles_day_first
 from .forms import facts_in, form_pairs
+from .hints import Hints, Parts
 from .lines import page_lines, sheet_lines
 from .listing import ListReader
 from .loose import read_loose
@@ -46,13 +47,17 @@ _YEARLY_HEADS = 3
 _CONTROL = frozenset({"recovery", "rpd", "spike", "source_result"})
 
 
-def read_document(document: Document) -> Reading:
+def read_document(document: Document, hints: Hints | None = None) -> Reading:
     """Return the reading of an opened document; never raises for what the sheet holds."""
-    parts = [page_lines(p) for p in document.pages] or [
+    parts: Parts = [page_lines(p) for p in document.pages] or [
         list(sheet_lines(s)) for s in document.sheets if not s.hidden
     ]
-    day_first = _day_first(parts)
-    context = Context(decimal_comma=_decimal_comma(parts), day_first=day_first or False)
+    day_first, comma = _day_first(parts), _decimal_comma(parts)
+    if hints is not None:
+        parts = hints.in_plain_words(parts)
+        day_first = day_first if hints.day_first is None else hints.day_first
+        comma = comma if hints.decimal_comma is None else hints.decimal_comma
+    context = Context(decimal_comma=comma, day_first=day_first or False)
     context.samples.order_told = day_first is not None
     _read_parts(parts, context)
     context.end_list()

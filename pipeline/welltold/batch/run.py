@@ -29,8 +29,10 @@ class Options:
     packs: tuple[str, ...] | None = None
     site: str | None = None
     """Path of a site file that holds for every sheet."""
+    notes: str | None = None
+    """Path of a folder of lab notes."""
     inputs: tuple[str, ...] = ()
-    """Files whose content shapes every report: the site file, files of levels."""
+    """Files whose content shapes the reports: the site file, files of levels, lab notes."""
     jobs: int = 2
     memory_mb: int = 2048
     seconds: int = 120
@@ -130,6 +132,7 @@ def _task(path: Path, inside: Path, options: Options, outcome: Outcome) -> Task 
         as_of=options.as_of,
         packs=options.packs,
         site=options.site,
+        notes=options.notes,
     )
 
 

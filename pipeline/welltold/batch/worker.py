@@ -39,6 +39,7 @@ class Task:
     as_of: str
     packs: tuple[str, ...] | None
     site: str | None
+    notes: str | None = None
 
 
 def work(
@@ -106,7 +107,8 @@ def report_on(task: Task) -> Done:
 
     site = load_site(Path(task.site)) if task.site else None
     day = date.fromisoformat(task.as_of)
-    view = face.interpret(face.read(task.path), site=site, as_of=day, packs=task.packs)
+    reading = face.read(task.path, notes=task.notes)
+    view = face.interpret(reading, site=site, as_of=day, packs=task.packs)
     folder = Path(task.folder)
     folder.mkdir(parents=True, exist_ok=True)
     written = face.write(view, folder, task.formats, name=Path(task.inside).stem)

@@ -12,7 +12,7 @@ import typer
 
 from ..errors import ExitCode
 from .console import make_folder, note, parse_date, progress
-from .options import AsOf, Formats, Packs, SiteFile, formats_of, load_site
+from .options import AsOf, Formats, Notes, Packs, SiteFile, formats_of, load_site, notes_folder
 
 if TYPE_CHECKING:
     from ..batch import Outcome
@@ -29,6 +29,7 @@ def batch(
     formats: Formats = None,
     as_of: AsOf = None,
     levels: Packs = None,
+    notes: Notes = None,
     memory_mb: Annotated[
         int, typer.Option(help="Memory that one file may take, in MB.", min=256)
     ] = 2048,
@@ -47,6 +48,7 @@ def batch(
 
     facts = load_site(site)  # a mistake in the site file is told once, before the work begins
     asked = parse_date(as_of) or (facts.levels.as_of if facts else None)
+    labs = notes_folder(notes)
     options = engine.Options(
         out=str(make_folder(out)),
         formats=formats_of(formats),
@@ -54,7 +56,8 @@ def batch(
         as_of_asked=asked is not None,
         packs=tuple(levels) if levels else None,
         site=str(site) if site else None,
-        inputs=input_files(site, facts, levels),
+        notes=str(labs) if labs else None,
+        inputs=(*input_files(site, facts, levels), *note_files(labs)),
         jobs=jobs,
         memory_mb=memory_mb,
         seconds=seconds,
@@ -76,6 +79,15 @@ def input_files(site: Path | None, facts: Site | None, levels: list[str] | None)
     packs = [*(levels or ()), *(facts.levels.packs or () if facts else ())]
     named = [str(site)] if site else []
     return (*named, *(pack for pack in packs if Path(pack).is_file()))
+
+
+def note_files(folder: Path | None) -> tuple[str, ...]:
+    """Return the lab notes of a folder; a mistake in one is told before the work begins."""
+    if folder is None:
+        return ()
+    from welltold_parsers.notes import load_notes
+
+    return tuple(found.path for found in load_notes(folder))
 
 
 def in_words(done: Outcome, summary: Path) -> str:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated
 
@@ -39,6 +40,29 @@ Formats = Annotated[
     list[str] | None,
     typer.Option("--format", help=f"One of {', '.join(FORMATS)}; may be given several times."),
 ]
+Notes = Annotated[
+    Path | None,
+    typer.Option(
+        "--notes",
+        metavar="DIR",
+        help=(
+            "Lab notes, which tell how one lab's sheets are to be read; `welltold template lab` "
+            "writes one. Else WELLTOLD_LABS, else the folder `labs` of your settings."
+        ),
+    ),
+]
+
+
+def notes_folder(asked: Path | None) -> Path | None:
+    """Return the folder of lab notes: the one asked for, else the user's own, if there is one.
+
+    The folder named by WELLTOLD_LABS must be there; empty, it says that there are no notes.
+    """
+    named = os.environ.get("WELLTOLD_LABS")
+    if asked is not None or named is not None:
+        return asked or (Path(named) if named else None)
+    usual = Path(typer.get_app_dir("welltold")) / "labs"
+    return usual if usual.is_dir() else None
 
 
 def formats_of(asked: list[str] | None) -> tuple[str, ...]:

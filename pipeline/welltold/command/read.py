@@ -13,6 +13,7 @@ from ..errors import OutputError
 from ..jsonform import to_jsonable
 from ..reading import Reading
 from .console import claim_name, each_file, make_folder, note, outcome, write_text
+from .options import Notes, notes_folder
 
 Files = Annotated[
     list[Path],
@@ -47,6 +48,7 @@ def read(
     max_pages: Annotated[
         int | None, typer.Option(help="Refuse a PDF with more pages than this (500).", min=1)
     ] = None,
+    notes: Notes = None,
 ) -> None:
     """Show what the lab reported, and where each value stands on the sheet.
 
@@ -65,6 +67,7 @@ def read(
         as_csv=csv,
         alone=len(files) == 1,
         max_pages=max_pages,
+        notes=notes_folder(notes),
     )
     readings, errors = each_file(files, "Reading", plan.do)
     if out:
@@ -86,7 +89,9 @@ class Plan:
         as_csv: bool,
         alone: bool,
         max_pages: int | None,
+        notes: Path | None,
     ) -> None:
+        self.notes = notes
         self.folder, self.pictures = folder, pictures
         self.as_json, self.as_csv = as_json, as_csv
         self.alone, self.max_pages = alone, max_pages
@@ -100,7 +105,7 @@ class Plan:
         """Read one file and give it out as was asked."""
         name = claim_name(path, self._owners) if self.folder or self.pictures else ""
         spare(path, self.folder, name, as_csv=self.as_csv)
-        reading = read_one(path, self.max_pages)
+        reading = read_one(path, self.max_pages, self.notes)
         if self.pictures:
             page = draw(reading, path, self.pictures / name, self.max_pages)
             self.pages.append((reading, page))
@@ -131,13 +136,13 @@ def index_of(pages: list[tuple[Reading, Path]]) -> Path:
     return first if len(pages) == 1 else write_index(first.parent, pages)
 
 
-def read_one(path: Path, max_pages: int | None) -> Reading:
+def read_one(path: Path, max_pages: int | None, notes: Path | None) -> Reading:
     """Read one file within the limits given on the command line."""
     if max_pages is None:
-        return face.read(path)
+        return face.read(path, notes=notes)
     from welltold_parsers.limits import Limits
 
-    return face.read(path, limits=Limits(pages=max_pages))
+    return face.read(path, limits=Limits(pages=max_pages), notes=notes)
 
 
 def spare(path: Path, folder: Path | None, name: str, *, as_csv: bool) -> None:

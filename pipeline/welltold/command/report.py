@@ -14,7 +14,7 @@ from ..interpretation import Interpretation
 from ..jsonform import to_jsonable
 from ..reading import Reading
 from .console import each_file, make_folder, note, outcome, parse_date
-from .options import AsOf, Formats, Packs, SiteFile, formats_of, load_site
+from .options import AsOf, Formats, Notes, Packs, SiteFile, formats_of, load_site, notes_folder
 
 DEFAULT_OUT = Path("welltold-reports")
 
@@ -34,6 +34,7 @@ def report(
     formats: Formats = None,
     as_of: AsOf = None,
     levels: Packs = None,
+    notes: Notes = None,
     explain: Annotated[
         str | None,
         typer.Option(
@@ -58,9 +59,10 @@ def report(
     printed = (json and out is None) or slug is not None
     folder = None if printed else make_folder(out or DEFAULT_OUT)
     owners: dict[str, Path] = {}
+    labs = notes_folder(notes)
 
     def do(path: Path) -> Reading:
-        view = face.interpret(face.read(path), site=facts, as_of=day, packs=levels)
+        view = face.interpret(face.read(path, notes=labs), site=facts, as_of=day, packs=levels)
         if slug is not None:
             print_why(view, slug)
         elif folder is None:

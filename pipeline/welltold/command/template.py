@@ -47,8 +47,29 @@ def levels(out: Out = None) -> None:
     _deliver("levels_template.toml", out)
 
 
+@app.command("lab")
+def lab(
+    file: Annotated[
+        Path, typer.Argument(metavar="FILE", help="A sheet of the lab that is not read well.")
+    ],
+    out: Out = None,
+) -> None:
+    """Write a commented lab note from what is found in a sheet: its headings, units, names, flags.
+
+    Corrected and kept in the folder of lab notes, it lets every sheet of that lab be read right.
+
+    Example:  welltold template lab sheet.pdf --out labs/brindle.toml
+    """
+    from welltold_parsers.notes import propose
+
+    _give(propose(file), out)
+
+
 def _deliver(name: str, out: Path | None) -> None:
-    text = (files("welltold") / "data" / name).read_text("utf-8")
+    _give((files("welltold") / "data" / name).read_text("utf-8"), out)
+
+
+def _give(text: str, out: Path | None) -> None:
     if out is None:
         typer.echo(text, nl=False)
         return

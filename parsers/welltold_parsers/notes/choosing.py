@@ -1,0 +1,69 @@
+"""Which note claims a file, and reading a file with it."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator, Sequence
+from functools import lru_cache
+from itertools import islice
+
+from welltold.errors import NotesClashError
+from welltold.reading import Reading
+
+from ..geometry import Document
+from ..layout import read_document
+from ..layout.hints import Hints, Parts
+from ..layout.lines import page_lines, sheet_lines
+from .applying import in_plain_words
+from .changes import Changes
+from .note import Note, plain
+from .restoring import restored
+
+PAGES = 3
+ROWS = 200
+"""Phrases are looked for on so many pages, and on so many rows of each sheet."""
+
+
+def note_for(document: Document, notes: Sequence[Note]) -> Note | None:
+    """Return the only note that claims a document, or None; NotesClashError where two do."""
+    if not notes:
+        return None
+    text = "\n".join(_texts(document))
+    claims = [note for note in notes if claims_text(note, text)]
+    if len(claims) > 1:
+        raise NotesClashError(document.file, claims[0].path, claims[1].path)
+    return claims[0] if claims else None
+
+
+def claims_text(note: Note, text: str) -> bool:
+    """Whether all phrases of a note stand in a plain text, and none that must not."""
+    return all(_phrase(p).search(text) for p in note.phrases) and not any(
+        _phrase(p).search(text) for p in note.without
+    )
+
+
+def read_with(document: Document, note: Note | None) -> Reading:
+    """Return the reading of a document, with the help of a note if there is one."""
+    if note is None:
+        return read_document(document)
+    changes = Changes()
+
+    def plain_words(parts: Parts) -> Parts:
+        return in_plain_words(note, parts, changes)
+
+    hints = Hints(plain_words, note.day_first, note.decimal_comma)
+    return restored(read_document(document, hints), note, changes)
+
+
+def _texts(document: Document) -> Iterator[str]:
+    for page in document.pages[:PAGES]:
+        yield from (plain(line.text) for line in page_lines(page))
+    for sheet in document.sheets:
+        if not sheet.hidden:
+            yield from (plain(line.text) for line in islice(sheet_lines(sheet), ROWS))
+
+
+@lru_cache(maxsize=512)
+def _phrase(phrase: str) -> re.Pattern[str]:
+    """Return the pattern of a phrase that is no part of a longer word."""
+    return re.compile(rf"(?<!\w){re.escape(phrase)}(?!\w)")
