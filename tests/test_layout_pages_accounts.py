@@ -7,6 +7,7 @@ from layout_sheets import brief, page, pdf, read_page, table
 
 from welltold_parsers.layout import read_document
 from welltold_parsers.layout.spelled import as_given
+from welltold_parsers.layout.tokens import label_of
 
 _PLAIN = "Analyte | Result | Unit\nLead | 1.2 | ug/L\nIron | 0.2 | mg/L"
 _LEFTS = (40.0, 200.0, 260.0)
@@ -106,3 +107,20 @@ def test_a_unit_is_given_as_printed_unless_it_is_said_twice_or_in_a_code(
     printed: str | None, given: str | None
 ) -> None:
     assert as_given(printed) == given
+
+
+@pytest.mark.parametrize(
+    ("label", "slug", "basis"),
+    [
+        ("NH3+NH4- N, TOTAL", "ammonia", "N"),
+        ("RESIDUE, DISS-180 C", "total_dissolved_solids", None),
+        ("Colony count at 22°C", "heterotrophic_plate_count", None),
+        ("Total Hardness by 2340B", "hardness", None),
+        ("Fe2+ + Fe3+ (iron, total)", "iron", None),
+        ("Total Coliform by P/A", "total_coliform", None),
+    ],
+)
+def test_names_of_state_laboratories_are_known(label: str, slug: str, basis: str | None) -> None:
+    match = label_of(label).match
+    assert match is not None
+    assert (match.slug, match.basis) == (slug, basis)
