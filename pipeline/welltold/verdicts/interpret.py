@@ -21,7 +21,6 @@ from .judging import Context
 from .rules import with_rules
 from .scene import Scene
 from .tables import words
-from .unmatched import site_notes
 from .untested import STOOD, untested
 
 if TYPE_CHECKING:
@@ -50,9 +49,7 @@ def interpret(
     context = Context(load_levels(packs, day), frozenset(known.home.persons))
     samples = tuple(_sample_view(sample, reading, known, context) for sample in reading.samples)
     packs = context.levels.packs
-    reading = replace(
-        reading, warnings=(*reading.warnings, *context.levels.notes(), *site_notes(known, reading))
-    )
+    reading = replace(reading, warnings=(*reading.warnings, *context.levels.notes()))
     return Interpretation(reading, day.isoformat(), packs, known.as_dict(), samples)
 
 
@@ -78,7 +75,7 @@ def _sample_view(sample: Sample, reading: Reading, site: Site, context: Context)
     checks = check_sample(sample, findings, site)
     findings = lowered(findings, checks)
     checks, findings = told(suspects(sample, site, checks), checks, findings)
-    plan = consider(findings, sample, site, _beside_it(sample, reading))
+    plan = consider(findings, sample, site)
     return SampleView(
         sample.id,
         sample.point,
@@ -93,15 +90,6 @@ def _sample_view(sample: Sample, reading: Reading, site: Site, context: Context)
         plan.refused,
         plan.steps,
         plan.retest,
-    )
-
-
-def _beside_it(sample: Sample, reading: Reading) -> tuple[Sample, ...]:
-    """Return the other samples of the sheet that come from the same point."""
-    return tuple(
-        other
-        for other in reading.samples
-        if other.id != sample.id and other.point and other.point == sample.point
     )
 
 
