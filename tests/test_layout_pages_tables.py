@@ -254,3 +254,20 @@ def test_without_a_day_of_its_own_a_sheet_of_days_keeps_them_all() -> None:
         ("2023-10-22", 2),
         ("2022-09-18", 2),
     ]
+
+
+def test_heads_on_the_left_of_wide_cells_head_numbers_on_their_right() -> None:
+    lefts = (40.0, 120.0, 220.0, 330.0, 440.0)
+    head = (
+        60.0,
+        dict(zip(lefts, ("Sample ID", "Well ID", "Iron (mg/L)", "Lead (ug/l)", "pH"), strict=True)),
+    )
+    rows = [
+        (76.0, {40.0: "TC-01", 120.0: "Well 1", 300.0: "0.032", 412.0: "3.2", 500.0: "7.1"}),
+        (92.0, {40.0: "TC-02", 120.0: "Milk house", 302.0: "1.49", 412.0: "ND", 500.0: "6.9"}),
+        (108.0, {40.0: "TC-03", 120.0: "Well 2", 302.0: "0.31", 412.0: "1.1", 500.0: "7.4"}),
+    ]
+    reading = read_page(head, *rows)
+    told = [(s.id, s.point, [brief(r)[:2] for r in s.results]) for s in reading.samples]
+    assert told[1] == ("TC-02", "Milk house", [("iron", "1.49"), ("lead", "<"), ("ph", "6.9")])
+    assert len(told) == 3

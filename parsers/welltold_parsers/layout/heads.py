@@ -46,6 +46,7 @@ _TABLE_ROLES = frozenset(
 _CONTROL = re.compile(r"(?i)\bsurrogates?\b|\brecover(?:y|ies)\b|% ?rec\b|\bspike\b")
 _STRONG = 0.95
 _LOOK_AHEAD = 12
+_APART = 3
 
 Kind = Literal["rows", "across", "samples"]
 
@@ -160,9 +161,25 @@ def _across_head(lines: Sequence[Line], at: int, names: set[str]) -> bool:
     good = 0
     for line in lines[at + 1 : at + 1 + _LOOK_AHEAD]:
         under = sum(any(_over(c, f) and _answers(c, f) for f in found) for c in line.cells)
+        if len(found) >= _APART and line.sheet is None:
+            under = max(under, _between_heads(line, found))
         enough = 3 if several else max(1, 0.5 * len(found))
         good += under >= enough and not any(analyte_in(c.text) for c in line.cells[:1])
     return good >= 1
+
+
+def _between_heads(line: Line, found: Sequence[Cell]) -> int:
+    """Count the heads that have one value before the next head begins.
+
+    In a printed spreadsheet heads stand on the left of their cells and numbers on the right.
+    """
+    edges = sorted(f.left for f in found)
+    ends = [*edges[1:], 2 * edges[-1] - edges[-2] if len(edges) > 1 else edges[-1]]
+    good = 0
+    for left, right in zip(edges, ends, strict=True):
+        inside = [c for c in line.cells if left - 2 <= c.left and c.right <= right + 2]
+        good += len(inside) == 1 and _valued(inside[0])
+    return good
 
 
 def _many_names(cell: Cell) -> bool:
