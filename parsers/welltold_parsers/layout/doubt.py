@@ -3,9 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from dataclasses import replace
 from functools import cache
 
 from welltold.messages import Message, say
+from welltold.reading import Result
 from welltold.tables import read_table
 
 SURE_ENOUGH = 0.985
@@ -36,3 +38,14 @@ def judge(doubts: Mapping[str, Mapping[str, str]]) -> tuple[float, tuple[Message
     weakest = min(doubts, key=lambda name: known[name])
     reasons = [n for n in doubts if known[n] < _WORTH_SAYING] or [weakest]
     return confidence, tuple(say(f"read.{name}", **doubts[name]) for name in reasons)
+
+
+def lowered(result: Result, name: str, **fields: str) -> Result:
+    """Return a result with one more doubt, found when the file was read to its end."""
+    confidence = round(result.confidence * signals()[name], 4)
+    if confidence >= SURE_ENOUGH:
+        return replace(result, confidence=confidence)
+    reason = say(f"read.{name}", **fields)
+    if reason in result.review:
+        return result
+    return replace(result, confidence=confidence, review=(*result.review, reason))

@@ -288,6 +288,12 @@ class Samples:
             self._complete(draft, alone=len(full) == 1)
         return tuple(_sample(draft) for draft in full)
 
+    def astray(self) -> list[str]:
+        """Return the numbers that keys gave to samples, where no sample with results has them."""
+        told = {text for d in self.drafts if d.results for text in d.facts.values()}
+        numbers = [t for role in _NUMBERS for t in sorted(self.common.get(role, ()))]
+        return [n for n in numbers if n not in told]
+
     def _complete(self, draft: Draft, *, alone: bool) -> None:
         for facts in self._listed:
             if _same_sample(draft.facts, facts) or (alone and len(self._listed) == 1):
