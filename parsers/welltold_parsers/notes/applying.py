@@ -10,8 +10,6 @@ import re
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from itertools import pairwise
 
-from welltold.analytes import analyte
-
 from ..layout.cells import Cell, Line
 from ..layout.heads import roles_in
 from ..layout.hints import Parts
@@ -21,6 +19,7 @@ from .changes import Changes
 from .flags import FlagWriter
 from .note import IGNORE, Note, Part, plain, roles
 
+_LEFT_OUT = "left out"
 _KEY = re.compile(r"\s*[:=]")
 
 
@@ -56,9 +55,10 @@ class _Translator:
             else:
                 kept.append(line)
         self._stacked(kept)
-        for line in kept:
+        filled = [line for line in kept if line.cells]
+        for line in filled:
             self._line(line)
-        return [line for line in kept if line.cells]
+        return filled
 
     def _closing(self, text: str) -> Part | None:
         return next((p for p in self._note.ignored_parts if text.startswith(p.first)), None)
@@ -77,6 +77,7 @@ class _Translator:
             for cell, found in heads:
                 self._set_headings(cell, found)
                 self._set_label(cell)
+            self._flags.head(line)
             return
         for cell in line.cells:
             if not self._set_key(cell):
@@ -100,7 +101,8 @@ class _Translator:
 
     def _set_headings(self, cell: Cell, found: Iterable[tuple[int, int, str]]) -> None:
         for start, end, role in sorted(found, reverse=True):
-            self._changes.put(cell, (start, end), roles()[role].heading, "heading")
+            told = (cell.text[start:end], _LEFT_OUT) if role == IGNORE else None
+            self._changes.put(cell, (start, end), roles()[role].heading, "heading", told)
 
     def _set_key(self, cell: Cell) -> bool:
         """Set the plain key in place of the note's: "Smpl Pt: kitchen", or the key alone."""
@@ -117,12 +119,11 @@ class _Translator:
 
     def _set_label(self, cell: Cell) -> None:
         name = split_unit(cell.text)[0] or cell.text
-        slug = self._note.labels.get(plain(cell.text))
-        if slug is not None:
+        if plain(cell.text) in self._note.labels:
             name = cell.text
-        slug = slug or self._note.labels.get(plain(name))
-        if slug is not None and slug != IGNORE and cell.text.startswith(name):
-            self._changes.put(cell, (0, len(name)), analyte(slug).name, "label")
+        known = self._note.labels.get(plain(name))
+        if known is not None and known != IGNORE and cell.text.startswith(name):
+            self._changes.put(cell, (0, len(name)), known, "label")
 
     def _stacked(self, lines: Sequence[Line]) -> None:
         """Set a heading that stands on two lines, one over the other, on the lower one."""
@@ -151,9 +152,9 @@ def _over_each_other(lines: Sequence[Line], upper: str, lower: str) -> list[tupl
 
 
 def _is_head(heads: Sequence[tuple[Cell, list[tuple[int, int, str]]]]) -> bool:
-    """Whether a line is the head of a table: two headings or more, one of them the note's."""
+    """Whether a line is the head of a table: two headings or more, and no number."""
     cells = [cell for cell, _ in heads]
-    if not any(found for _, found in heads) or any(is_number(c.text) for c in cells):
+    if any(is_number(cell.text) for cell in cells):
         return False
     known = sum(len(found) or _announces(cell) for cell, found in heads)
     return known >= 2

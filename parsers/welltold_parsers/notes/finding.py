@@ -115,7 +115,7 @@ def _block(block: Block, found: Found) -> None:
 
 def _content(cell: Cell, role: str, found: Found, *, numeric: bool) -> None:
     text = cell.text
-    if unit_of(text) is not None:
+    if unit_of(text) is not None and analyte_in(text) is None:
         found.known_units.setdefault(text)
     elif role == "unit" or (_UNIT_LIKE.match(text) and analyte_in(text) is None):
         found.odd_units.setdefault(text)

@@ -96,7 +96,11 @@ class _Reader:
         return value
 
     def _label(self, key: str, value: str) -> str:
-        return value if value == IGNORE else self._slug("labels", key, value)
+        """Return the plain name: "nitrate" by its short name, or more, as in "Nitrate as NO3"."""
+        match = identify(value, fuzzy=False)
+        if value == IGNORE or (match is not None and value not in registry()):
+            return value
+        return analyte(self._slug("labels", key, value)).name
 
     def _flag(self, key: str, value: str) -> str:
         return self._one_of("flags", key, value, (*flag_meanings(), NO_MEANING))

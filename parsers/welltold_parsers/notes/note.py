@@ -44,7 +44,7 @@ class Note:
     units: Mapping[str, str] = field(default_factory=dict)
     """The lab's spelling to a known one."""
     labels: Mapping[str, str] = field(default_factory=dict)
-    """The lab's name of a test to the analyte, or to IGNORE."""
+    """The lab's name of a test to a plain one, or to IGNORE."""
     flags: Mapping[str, str] = field(default_factory=dict)
     """Flag to meaning."""
     ignored_lines: tuple[str, ...] = ()

@@ -8,7 +8,7 @@ from typing import Annotated
 
 import typer
 
-from .console import note, write_text
+from .console import make_folder, note, write_text
 
 app = typer.Typer(
     help="Write a file to fill in: facts of the home and well, results typed by hand, own levels.",
@@ -73,5 +73,6 @@ def _give(text: str, out: Path | None) -> None:
     if out is None:
         typer.echo(text, nl=False)
         return
+    make_folder(out.parent)
     write_text(out, text)
     note(f"written: {out}")
