@@ -1,4 +1,4 @@
-"""`make bench`: speed as ratios within one run, memory, and how well varied sheets are read.
+"""`make bench`: speed as ratios within one run, memory, how well sheets are read, and slips found.
 
 Each figure is printed beside its goal. A slow or noisy machine changes milliseconds, not ratios.
 """
@@ -11,6 +11,7 @@ from collections.abc import Callable, Iterator
 import accuracy
 import agreement
 import memory
+import slipped
 import speed
 from figures import Figure
 
@@ -19,6 +20,7 @@ PARTS: dict[str, Callable[[], Iterator[Figure]]] = {
     "memory": memory.figures,
     "accuracy": accuracy.figures,
     "agreement": agreement.figures,
+    "slips": slipped.figures,
 }
 
 
