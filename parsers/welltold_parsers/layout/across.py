@@ -12,6 +12,7 @@ from .across_columns import AnalyteColumn, result_columns
 from .cells import Cell, Line, join
 from .context import Context
 from .dates import is_date
+from .doubt_columns import across_doubts
 from .empties import says_nothing
 from .heads import SAMPLE_ROLES
 from .metadata import facts_of
@@ -76,6 +77,8 @@ class AcrossReader:
             if x.words
         )
         """Heads so near each other that it is open which column each word belongs to."""
+        named = {c.index: c.name for c in self.columns}
+        self.open = across_doubts(table, named, frozenset({*own, *self.roles.values()}))
         self.dated = False
         """A row with a day of collection was seen."""
         self.rows: dict[str, Sequence[Cell | None]] = {}
@@ -223,6 +226,8 @@ class AcrossReader:
         )
         if self.crowded:
             printed.doubt("heads_crowded")
+        for name, fields in self.open.get(column.index, {}).items():
+            printed.doubt(name, **fields)
         if not column.sure:
             printed.doubt("label_fuzzy", label=column.label, analyte=column.name)
         self.context.emit(printed)

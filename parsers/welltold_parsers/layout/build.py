@@ -20,7 +20,7 @@ from .doubt import judge
 from .nondetect import flags_of, limit_for, settle
 from .printed import Printed
 from .spelled import as_given
-from .tokens import Label, is_cas, label_of, value_of
+from .tokens import Label, analytes_within, is_cas, label_of, value_of
 from .unit_choice import BACTERIA, Chosen, choose, limit_agrees
 
 _DISSOLVED = re.compile(r"(?i)\b(?:dissolved|dissolv|diss|filtered|filterable|filtrado|disuelto)\b")
@@ -109,7 +109,7 @@ def _label_doubts(printed: Printed, label: Label, known: Analyte | None) -> None
     if printed.label.count("(") > printed.label.count(")"):
         printed.doubt("label_cut")
     if known is None:
-        printed.doubt("label_unknown")
+        printed.doubt("label_holds" if analytes_within(printed.label) else "label_unknown")
     elif label.match and label.match.how == "fuzzy":
         printed.doubt("label_fuzzy", label=printed.label, analyte=known.name)
 

@@ -7,6 +7,7 @@ from collections.abc import Sequence
 from .cells import Cell, Line, join
 from .context import Context
 from .dates import is_date
+from .doubt_columns import calculated, row_doubts
 from .empties import says_nothing
 from .heads import SAMPLE_ROLES
 from .metadata import facts_of
@@ -45,6 +46,8 @@ class RowReader:
         ]
         """For each result column, where the rest of its row stands."""
         self.sheet = is_sheet(table)
+        self.open = row_doubts(table, plan)
+        self.calculated = calculated(table, plan)
 
     def read(self) -> None:
         """Read all lines."""
@@ -308,6 +311,10 @@ class RowReader:
             printed.doubt("sample_unsure")
         if not self.plan.sure:
             printed.doubt("column_unsure")
+        if number in self.calculated:
+            printed.doubt("column_calculated")
+        for name, fields in self.open.items():
+            printed.doubt(name, **fields)
 
     def _cut_off(self, label: Cell) -> bool:
         """Whether a name runs into the next column, so that its end may be missing."""
