@@ -12,6 +12,7 @@ import report_making as making
 from hypothesis import given
 from hypothesis import strategies as st
 
+from welltold.analytes import analyte, registry
 from welltold.boil import (
     GERMS,
     NITROGEN,
@@ -23,16 +24,20 @@ from welltold.boil import (
     observations,
 )
 from welltold.interpretation import Finding
+from welltold.tables import read_table
+from welltold.thresholds import sure
 from welltold_reports import render_text
 
-KNOWN, NITRATE = get_args(Known), get_args(KnownOrNear)
-ALL = [BoilFacts(*values) for values in itertools.product(KNOWN, NITRATE, KNOWN, KNOWN, KNOWN)]
+KNOWN, NITROGENS = get_args(Known), get_args(KnownOrNear)
+ALL = [
+    BoilFacts(*values) for values in itertools.product(KNOWN, NITROGENS, NITROGENS, KNOWN, KNOWN)
+]
 LETS_BOIL = re.compile(r"(?<!not )(?<!never )(?<!to )\bboil\b", re.IGNORECASE)
 """The word as an instruction: not after "do not", not as "boiling"."""
 
 
 def test_every_combination_is_covered() -> None:
-    assert len(ALL) == 3 * 4 * 3 * 3 * 3
+    assert len(ALL) == 3 * 4 * 4 * 3 * 3
 
 
 @pytest.mark.parametrize("facts", ALL, ids=str)
@@ -48,7 +53,7 @@ def test_boiling_is_allowed_only_where_nothing_stays_in_the_water(facts: BoilFac
     if not high:
         assert (advice == "silent") is (facts.germs != "high")
     if advice.startswith("babies"):
-        assert "unknown" in {facts.nitrate, facts.nitrite} or facts.nitrate == "near"
+        assert {"unknown", "near"} & {facts.nitrate, facts.nitrite}
 
 
 def test_nitrate_known_and_nitrite_not_counts_as_not_known() -> None:
@@ -57,6 +62,7 @@ def test_nitrate_known_and_nitrite_not_counts_as_not_known() -> None:
 
 def test_nitrate_near_its_level_keeps_babies_on_bottled_water() -> None:
     assert boil_advice(BoilFacts("high", "near", "low", "low", "low")) == "babies_near"
+    assert boil_advice(BoilFacts("high", "low", "near", "low", "low")) == "babies_near"
 
 
 def _finding(slug: str, verdict: str, **more: object) -> Finding:
@@ -80,6 +86,10 @@ NITRITE = _finding("nitrite", "no_concern_found")
         ([GERM, NITRITE, _finding("nitrate", "cant_tell")], "babies_unknown"),
         ([GERM, NITRITE, _finding("nitrate", "not_tested")], "babies_unknown"),
         ([GERM, NITRITE, _finding("nitrate", "watch")], "babies_near"),
+        (
+            [GERM, _finding("nitrite", "watch"), _finding("nitrate", "no_concern_found")],
+            "babies_near",
+        ),
         ([GERM, NITRITE, _finding("nitrate", "health_concern")], "never"),
         ([GERM, _finding("nitrate_nitrite", "health_concern")], "never"),
         (
@@ -134,6 +144,28 @@ def test_a_smell_of_fuel_at_the_tap_stops_boiling() -> None:
     findings = [GERM, NITRITE, _finding("nitrate", "no_concern_found")]
     assert boil_advice(boil_facts(findings, observations(site))) == "never"
     assert observations({}) == ()
+
+
+def test_the_list_of_germs_names_known_germs_and_its_sources() -> None:
+    rows = list(read_table("germs.csv"))
+    assert {analyte(row.text("germ")).group for row in rows} == {"microbial"}
+    assert all(row.text("citation") for row in rows)
+    assert len({row.text("germ") for row in rows}) == len(rows)
+    stays = {row.text("germ") for row in rows} - GERMS
+    assert "legionella" in stays
+    dangerous = {slug for slug, one in registry().items() if one.group == "microbial"}
+    assert dangerous >= GERMS
+
+
+def test_a_number_of_our_own_names_its_source() -> None:
+    rows = list(read_table("thresholds.csv"))
+    assert all("no source" in row.text("citation") for row in rows)
+    assert {row.text("name"): row.number("value") for row in rows} == {
+        "sure_reading": Decimal("0.9"),
+        "iron_mostly_dissolved": Decimal("0.9"),
+        "iron_mostly_rust": Decimal("0.5"),
+    }
+    assert (sure(0.9), sure(0.89)) == (True, False)
 
 
 verdicts = st.sampled_from(

@@ -7,12 +7,14 @@ anything but germs is above its level, nobody is told to boil.
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from decimal import Decimal
 from typing import Any, Literal
 
 from .interpretation import Finding
+from .tables import read_table
+from .thresholds import sure
 
 Known = Literal["low", "high", "unknown"]
 KnownOrNear = Literal["low", "near", "high", "unknown"]
@@ -23,16 +25,21 @@ close to its level), others may boil. ``never``: bottled for everyone, "boil" on
 """
 
 GERMS = frozenset(
-    {
-        "total_coliform", "e_coli", "fecal_coliform", "enterococci", "fecal_streptococci",
-        "salmonella", "campylobacter", "coliphage", "male_specific_coliphage", "somatic_coliphage",
-        "giardia", "cryptosporidium", "enteric_viruses",
-    }
-)  # fmt: skip
+    row.text("germ")
+    for row in read_table("germs.csv")
+    if row.choice("boiling", frozenset({"kills", "stays"})) == "kills"
+)
 """Germs that a rolling boil kills. Others (Legionella is breathed in) count as what stays."""
 NITROGEN = frozenset({"nitrate", "nitrite", "nitrate_nitrite"})
-SURE_ENOUGH = 0.9
-"""A nitrate that was read with less confidence than this counts as not known."""
+BABIES: frozenset[BoilAdvice] = frozenset({"babies_unknown", "babies_near"})
+LETS_BOIL: Mapping[str, frozenset[BoilAdvice]] = {
+    "verdict.do_germs_boil": frozenset({"boil"}),
+    "verdict.do_germs_boil_3": frozenset({"boil"}),
+    "verdict.do_germs_others_boil": BABIES,
+    "verdict.do_germs_others_boil_3": BABIES,
+    "verdict.do_germs_boil_high": BABIES | {"boil"},
+}
+"""Every message that lets somebody boil, with the advice under which it may be said."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -41,7 +48,7 @@ class BoilFacts:
 
     germs: Known
     nitrate: KnownOrNear
-    nitrite: Known
+    nitrite: KnownOrNear
     stays: Known
     """Anything else that boiling does not remove: metals, fluoride, PFAS, solvents ..."""
     fuel_smell: Known
@@ -55,7 +62,12 @@ def boil_advice(facts: BoilFacts) -> BoilAdvice:
         return "silent"
     if "unknown" in {facts.nitrate, facts.nitrite}:
         return "babies_unknown"
-    return "babies_near" if facts.nitrate == "near" else "boil"
+    return "babies_near" if "near" in {facts.nitrate, facts.nitrite} else "boil"
+
+
+def may_say(code: str, advice: BoilAdvice) -> bool:
+    """Whether a message may be said under this advice; one that lets nobody boil always may."""
+    return advice in LETS_BOIL.get(code, (advice,))
 
 
 def boil_facts(findings: Iterable[Finding], observations: Iterable[str] = ()) -> BoilFacts:
@@ -73,7 +85,7 @@ def boil_facts(findings: Iterable[Finding], observations: Iterable[str] = ()) ->
     return BoilFacts(
         germs=_germs(by_slug),
         nitrate=nitrate,
-        nitrite="low" if nitrite == "near" else nitrite,
+        nitrite=nitrite,
         stays=_stays(by_slug),
         fuel_smell="high" if "fuel_or_solvent_smell" in observations else "unknown",
     )
@@ -87,7 +99,7 @@ def observations(site: Any) -> tuple[str, ...]:
 def _nitrogen(findings: Iterable[Finding]) -> KnownOrNear:
     """Return the gravest of several results of one nitrogen form; no result is "unknown"."""
     verdicts = [
-        finding.verdict if finding.confidence >= SURE_ENOUGH else "cant_tell"
+        finding.verdict if sure(finding.confidence) else "cant_tell"
         for finding in findings
         if finding.verdict != "not_tested"
     ]
@@ -105,7 +117,7 @@ def _total_shows_nitrite_low(findings: Iterable[Finding]) -> bool:
         and finding.value <= Decimal(1)
         and (finding.unit, finding.basis) == ("mg/L", "N")
         and finding.operator != ">"
-        and finding.confidence >= SURE_ENOUGH
+        and sure(finding.confidence)
         for finding in findings
     )
 

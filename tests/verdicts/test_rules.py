@@ -204,8 +204,12 @@ def test_what_is_said_of_boiling_is_true_of_it(
 
 def test_running_the_tap_is_no_advice_where_running_did_not_help(bench: Bench) -> None:
     # EPA homeowner instructions of 2024: a flushed sample shows what running leaves
+    below = bench.result("copper", "1.1", "mg/L")
+    assert "Run the cold tap" in steps(bench.judge(below, taken="first_draw"))
+    assert "Run the cold tap" not in steps(bench.judge(below, taken="flushed"))
+    # above its level other water is the one instruction, standing or running
     high = bench.result("copper", "2", "mg/L")
-    assert "Run the cold tap" in steps(bench.judge(high, taken="first_draw"))
+    assert "Run the cold tap" not in steps(bench.judge(high, taken="first_draw"))
     flushed = bench.judge(high, taken="flushed")
     assert "Run the cold tap" not in steps(flushed)
     assert "bottled" in steps(flushed)

@@ -183,7 +183,7 @@ def test_some_numbers_have_no_ratio(bench: Bench, slug: str, text: str, unit: st
 
 def test_an_action_level_is_told_to_be_no_level_of_one_tap(bench: Bench) -> None:
     told = " ".join(m.text for m in bench.judge(bench.result("lead", "16", "ug/L")).why)
-    assert "no amount is known to do no harm" in told
+    assert "EPA's own goal is zero" in told
     assert "15 µg/L" in told
 
 

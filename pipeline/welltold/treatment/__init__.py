@@ -35,13 +35,15 @@ class Plan:
     retest: tuple[Retest, ...] = ()
 
 
-def consider(findings: tuple[Finding, ...], sample: Sample, site: Site) -> Plan:
-    """Return what to consider for one sample.
+def consider(
+    findings: tuple[Finding, ...], sample: Sample, site: Site, beside: tuple[Sample, ...] = ()
+) -> Plan:
+    """Return what to consider for one sample; ``beside``: the others from the same point.
 
     Only a health concern or a nuisance leads to a stage. A sample taken behind equipment shows
     what that equipment does, so it gets steps and no train.
     """
-    water = Water(findings, sample, site)
+    water = Water(findings, sample, site, beside)
     wants = wanted(water)
     needs = tuple(want.shown() for want in wants)
     if behind_equipment(water):

@@ -6,10 +6,11 @@ from collections.abc import Iterator, Sequence
 
 from ..interpretation import Condition
 from ..messages import Message, say
+from ..thresholds import sure
 from .conditions import Draft
 from .knowledge import NOT_EQUIPMENT, stages
 from .wanted import Wanted
-from .water import SURE, Water
+from .water import Water
 from .words import name_of, stage_name, text
 
 _CLAIMS = frozenset({"42", "44", "53", "55", "58", "62"})
@@ -28,7 +29,7 @@ def more_conditions(draft: Draft, wants: Sequence[Wanted]) -> Iterator[Condition
                 asks = text("treatment.ask_listing", standard=standard, name=name_of(slug))
                 yield Condition(asks, not_known, None, _NSF)
         for finding in want.findings:
-            if finding.confidence < SURE:
+            if not sure(finding.confidence):
                 name = name_of(finding.analyte or "", finding.label)
                 asks = text("treatment.ask_number", name=name)
                 has = text("treatment.has_read", text=finding.text or finding.label)

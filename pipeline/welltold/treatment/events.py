@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from ..interpretation import Stage, Train
+from ..messages import Message
 from .knowledge import NOT_EQUIPMENT, conditions, options
 from .wanted import OTHER_HEALTH, OTHER_NUISANCE, Wanted
 from .water import Water, pump_gpm
@@ -28,6 +29,8 @@ def events(water: Water, wants: Sequence[Wanted], trains: Sequence[Train]) -> fr
         {f"need:{want.need}" for want in wants}
         | {f"seen:{seen}" for seen in water.site.tap.observations}
         | {f"known:{finding.analyte}" for finding in water.findings if finding.value is not None}
+        | {f"watch:{finding.analyte}" for finding in water.findings if finding.verdict == "watch"}
+        | {f"told:{_told(step)}" for finding in water.findings for step in finding.do}
         | _of_needs(wants)
         | _of_trains(water, [stage for train in trains for stage in train.stages])
         | ({"left_over"} if left_over(water, wants, trains) else set())
@@ -43,6 +46,11 @@ def left_over(water: Water, wants: Sequence[Wanted], trains: Sequence[Train]) ->
     treated = {slug for stage in (trains[0].stages if trains else ()) for slug in stage.for_}
     named = (slug for want in wants if options(want.need) for slug in want.analytes)
     return tuple(slug for slug in named if slug not in treated)
+
+
+def _told(step: Message) -> str:
+    """Return the name of a step that a finding tells already: ``lead_two_samples``."""
+    return step.code.rpartition(".do_")[2]
 
 
 def _nuisances(wants: Sequence[Wanted]) -> bool:

@@ -3,16 +3,15 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
-from decimal import Decimal
 
-from .water import BACTERIA, Water
+from ..boil import GERMS
+from ..reading import Sample
+from ..thresholds import threshold
+from .water import Water
 from .words import text, with_unit
 
 Answer = tuple[bool | None, str]
 """Whether it holds (None: not known), and what is there, in words."""
-
-_MOSTLY = Decimal("0.9")
-_HALF = Decimal("0.5")
 
 
 def check(fact: str, water: Water) -> Answer:
@@ -21,8 +20,8 @@ def check(fact: str, water: Water) -> Answer:
 
 
 def bacteria(water: Water) -> bool | None:
-    """Return whether the sample shows bacteria of the coliform family."""
-    return water.present(BACTERIA)
+    """Return whether the sample shows germs that boiling or a lamp would answer."""
+    return water.present(GERMS)
 
 
 def _for_a_person(_: Water) -> Answer:
@@ -40,7 +39,9 @@ def _clear_iron(water: Water) -> Answer:
             total=with_unit(total.value, total.unit or ""),
         )
         share = dissolved.value / total.value
-        return (True if share >= _MOSTLY else False if share < _HALF else None), has
+        if share >= threshold("iron_mostly_dissolved"):
+            return True, has
+        return (False if share < threshold("iron_mostly_rust") else None), has
     seen = water.site.tap.observations
     if "rusty_at_once" in seen:
         return False, text("treatment.has_rusty_at_once")
@@ -66,13 +67,19 @@ def _arsenic_v_only(water: Water) -> Answer:
 
 
 def _lead_pair(water: Water) -> Answer:
-    taken = {facts.taken for facts in water.site.samples.values()} | {water.sample.taken}
+    taken = {_taken(sample, water) for sample in (water.sample, *water.beside)}
     pair = taken & {"first_draw", "flushed"}
     if len(pair) == 2:
         return True, text("treatment.has_both")
     if pair:
         return None, text("treatment.has_one_of_pair")
     return False, text("treatment.has_no_pair")
+
+
+def _taken(sample: Sample, water: Water) -> str | None:
+    """Return how a sample was taken; what the site file says of it goes first."""
+    facts = water.site.samples.get(sample.id or "")
+    return facts.taken if facts and facts.taken else sample.taken
 
 
 def _pressure(water: Water) -> Answer:

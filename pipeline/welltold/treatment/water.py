@@ -7,6 +7,7 @@ top; several findings of one analyte give the interval that covers them all. Not
 
 from __future__ import annotations
 
+from collections.abc import Collection
 from dataclasses import dataclass, field
 from decimal import Decimal
 
@@ -15,11 +16,8 @@ from ..errors import UnitMismatchError
 from ..interpretation import Finding
 from ..reading import Sample
 from ..site import Site
+from ..thresholds import sure
 from .knowledge import Limit, Op
-
-SURE = 0.9
-"""A finding below this confidence is checked on the sheet before it decides anything."""
-BACTERIA = ("total_coliform", "e_coli", "fecal_coliform", "enterococci", "coliphage")
 
 
 @dataclass(frozen=True, slots=True)
@@ -49,6 +47,8 @@ class Water:
     findings: tuple[Finding, ...]
     sample: Sample
     site: Site
+    beside: tuple[Sample, ...] = ()
+    """The other samples of the sheet from the same point."""
     _known: dict[tuple[str, str, str | None], Amount | None] = field(
         default_factory=dict, compare=False, repr=False
     )
@@ -71,7 +71,7 @@ class Water:
         amount = self.amount(test.fact, test.unit, test.basis)
         return amount.holds(test.op, test.value) if amount else None
 
-    def present(self, slugs: tuple[str, ...]) -> bool | None:
+    def present(self, slugs: Collection[str]) -> bool | None:
         """Return whether any of these was found; None if none of them was tested."""
         known = [found for finding in self.of(*slugs) if (found := is_found(finding)) is not None]
         return any(known) if known else None
@@ -88,7 +88,7 @@ class Water:
         tested = self.of(slug)
         whole = tuple(finding for finding in tested if finding.fraction != "dissolved")
         bounds = [
-            (bound, finding.confidence >= SURE and bool(whole))
+            (bound, sure(finding.confidence) and bool(whole))
             for finding in whole or tested
             if (bound := _bounds(finding, slug, unit, basis)) is not None
         ]

@@ -21,6 +21,7 @@ from .judging import Context
 from .rules import with_rules
 from .scene import Scene
 from .tables import words
+from .unmatched import site_notes
 from .untested import STOOD, untested
 
 if TYPE_CHECKING:
@@ -49,7 +50,9 @@ def interpret(
     context = Context(load_levels(packs, day), frozenset(known.home.persons))
     samples = tuple(_sample_view(sample, reading, known, context) for sample in reading.samples)
     packs = context.levels.packs
-    reading = replace(reading, warnings=(*reading.warnings, *context.levels.notes()))
+    reading = replace(
+        reading, warnings=(*reading.warnings, *context.levels.notes(), *site_notes(known, reading))
+    )
     return Interpretation(reading, day.isoformat(), packs, known.as_dict(), samples)
 
 
@@ -75,7 +78,7 @@ def _sample_view(sample: Sample, reading: Reading, site: Site, context: Context)
     checks = check_sample(sample, findings, site)
     findings = lowered(findings, checks)
     checks, findings = told(suspects(sample, site, checks), checks, findings)
-    plan = consider(findings, sample, site)
+    plan = consider(findings, sample, site, _beside_it(sample, reading))
     return SampleView(
         sample.id,
         sample.point,
@@ -90,6 +93,15 @@ def _sample_view(sample: Sample, reading: Reading, site: Site, context: Context)
         plan.refused,
         plan.steps,
         plan.retest,
+    )
+
+
+def _beside_it(sample: Sample, reading: Reading) -> tuple[Sample, ...]:
+    """Return the other samples of the sheet that come from the same point."""
+    return tuple(
+        other
+        for other in reading.samples
+        if other.id != sample.id and other.point and other.point == sample.point
     )
 
 

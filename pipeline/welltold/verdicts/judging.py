@@ -160,9 +160,20 @@ def _found_without_level(slug: str, context: Context) -> Judged:
     return Judged("no_concern_found", None, None)
 
 
+def _as(unit: str, basis: str | None) -> str:
+    """Return a unit with its way of counting: without it "mg/L" and "mg/L" look the same."""
+    told = f"as {basis}"
+    return f"{unit} {told}" if basis and not unit.endswith(told) else unit
+
+
 def _wrong_unit(result: Result, name: str, levels: Sequence[Level]) -> Message:
     unit = result.unit or ""
     first = next((level for level in levels if level.role in COMPARED), None)
     if first is None:
         return say("verdict.strange_unit", name=name, unit=unit)
-    return say("verdict.wrong_unit", name=name, unit=unit, level_unit=first.unit)
+    return say(
+        "verdict.wrong_unit",
+        name=name,
+        unit=_as(unit, result.basis),
+        level_unit=_as(first.unit, first.basis),
+    )

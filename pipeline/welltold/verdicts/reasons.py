@@ -8,6 +8,7 @@ from dataclasses import replace
 from ..levels import Level
 from ..messages import Message, say
 from ..reading import Result
+from ..thresholds import sure
 from .compare import Compared, Judged, is_goal
 from .judging import Answer
 from .names import name_of
@@ -15,8 +16,6 @@ from .nearness import near_words
 from .tables import total_with
 from .wording import compared_words, level_text, reading_text, who
 
-SURE_ENOUGH = 0.9
-"""Below this, or with a review reason, the reader is asked to check the line."""
 MEANS = {
     "e_coli": "e_coli_means",
     "fecal_coliform": "e_coli_means",
@@ -170,5 +169,5 @@ def _about_action_level(level: Level, judged: Judged) -> Iterator[Message]:
 def _look(result: Result) -> Iterator[Message]:
     if result.state in {"blank", "unreadable"}:
         return
-    if result.review or result.confidence < SURE_ENOUGH:
+    if result.review or not sure(result.confidence):
         yield say("verdict.look", text=result.text)

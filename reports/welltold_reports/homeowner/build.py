@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import fields, is_dataclass
 from typing import Any
 
 from welltold import __version__
 from welltold.boil import boil_advice, boil_facts, observations
 from welltold.interpretation import Interpretation, SampleView
+from welltold.level_packs import known_packs
+from welltold.level_rows import FEDERAL
 from welltold.messages import LANGUAGE
 
 from ..visible import only_visible
@@ -54,7 +57,7 @@ def build(view: Interpretation, index: int) -> HomeownerReport:
         retest_always=_retest_always(sample),
         words=word_table(" ".join(_strings((first, groups, trains, quiet)))),
         sources=source_table(items),
-        sources_note=word("levels_are"),
+        sources_note=levels_from(view.levels_packs),
         appendix=appendix_table(items),
         notes=(*corrections_of(items), *texts(view.reading.warnings), *doubtful_checks(sample)),
         unread=unread_lines(view.reading),
@@ -77,6 +80,15 @@ def doubtful_checks(sample: SampleView) -> tuple[str, ...]:
     """Return where the sheet does not agree with itself, one line for each check."""
     doubts = [check for check in sample.checks or () if check.outcome == "doubt"]
     return tuple(" ".join(texts(check.why)) for check in doubts)
+
+
+def levels_from(packs: Sequence[str]) -> str:
+    """Return who set the levels: EPA, and whose packs were asked for beside."""
+    known = known_packs()
+    others = [name for name in packs if name != FEDERAL]
+    whose = [known[name].whose if name in known else word("levels_own") for name in others]
+    also = (word("levels_also", who="; ".join(dict.fromkeys(whose))),) if whose else ()
+    return " ".join((word("levels_are"), *also))
 
 
 def about(view: Interpretation) -> tuple[str, ...]:

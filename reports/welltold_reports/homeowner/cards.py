@@ -5,22 +5,20 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import replace
 
-from welltold.boil import BoilAdvice
+from welltold.boil import BoilAdvice, may_say
 from welltold.interpretation import Finding, Verdict
 from welltold.messages import Message
 
 from ..wording import has_word, in_sentence, texts, word
-from .lines import ESTIMATED, number_line
+from .lines import number_line
 from .model import Card, CardGroup
 from .picture import persons_words
 from .printed import Item, as_printed, correction_words, level_words, place_words
 
 CARDED: tuple[Verdict, ...] = ("health_concern", "watch", "cant_tell", "nuisance_only")
-_FLAGS = {**dict.fromkeys(ESTIMATED, "flag_estimated"), "H": "flag_late", "B": "flag_blank"}
 _WATCH = {"below": "", "above": "_above", "open": "_other"}
-OVERRULED = frozenset({"verdict.do_fumes"})
-"""Steps that page 1 gives more strictly: it says not to shower at all."""
-_NEVER = ("not", "never", "n't")
+_NEAR = frozenset({"verdict.near", "doubt.lab_range", "doubt.test_range"})
+_GOAL = "verdict.over_goal"
 
 
 def card_groups(items: Sequence[Item], advice: BoilAdvice) -> tuple[CardGroup, ...]:
@@ -50,9 +48,19 @@ def verdict_words(item: Item) -> str:
     """Return the verdict in words, with its urgency."""
     finding = item.finding
     if finding.verdict == "watch":
-        return word(f"verdict_watch{_WATCH[item.against_yardstick]}")
+        return _watch_words(item)
     name = f"verdict_{finding.verdict}_{finding.urgency}"
     return word(name if finding.urgency and has_word(name) else f"verdict_{finding.verdict}")
+
+
+def _watch_words(item: Item) -> str:
+    """Return why a result is watched; the verdict's own reasons say what it is close to."""
+    side, why = _WATCH[item.against_yardstick], {one.code for one in item.finding.why}
+    if not side and _GOAL in why:
+        side = "_goal"
+    elif not side and why & _NEAR:
+        side = "_near"
+    return word(f"verdict_watch{side}")
 
 
 def how_sure(item: Item) -> tuple[str, ...]:
@@ -67,15 +75,7 @@ def how_sure(item: Item) -> tuple[str, ...]:
         lines += texts(item.result.review)
     if item.result.correction:
         lines.append(correction_words(item.result))
-    return (*lines, *_flags(item))
-
-
-def _flags(item: Item) -> tuple[str, ...]:
-    """Return the lab's marks in words."""
-    marks = item.result.qualifiers if item.result else ()
-    known = [word(_FLAGS[mark]) for mark in marks if mark in _FLAGS]
-    other = [mark for mark in marks if mark not in _FLAGS and mark not in {"U", "ND"}]
-    return (*dict.fromkeys(known), *([word("flag_other", mark=", ".join(other))] if other else ()))
+    return tuple(lines)
 
 
 def _card(item: Item, advice: BoilAdvice) -> Card:
@@ -89,7 +89,7 @@ def _card(item: Item, advice: BoilAdvice) -> Card:
         value=item.value_text,
         levels=() if line else levels,
         line=line,
-        what=_allowed(finding.why, advice),
+        what=texts(finding.why),
         who=_who(finding),
         do=_allowed(finding.do, advice),
         sure=how_sure(item),
@@ -98,12 +98,7 @@ def _card(item: Item, advice: BoilAdvice) -> Card:
 
 def _allowed(messages: tuple[Message, ...], advice: BoilAdvice) -> tuple[str, ...]:
     """Return the sentences without one that would let somebody boil against the boil rule."""
-    kept = [message for message in messages if message.code not in OVERRULED]
-    return tuple(text for text in texts(kept) if advice == "boil" or not _lets_boil(text))
-
-
-def _lets_boil(text: str) -> bool:
-    return "boil" in text.lower() and not any(no in text.lower() for no in _NEVER)
+    return texts(message for message in messages if may_say(message.code, advice))
 
 
 def _who(finding: Finding) -> str:

@@ -29,11 +29,19 @@ WHICH_WATER = frozenset(
     for name in (
         "bottled", "bottled_bath_known", "germs_bottled", "germs_boil", "germs_boil_high",
         "no_formula", "baby_bottled", "call_health", "call_health_today", "never_boil_nitrate",
-        "lead_bottled", "manganese_formula", "sulfate_formula", "fumes",
+        "lead_bottled", "lead_cold", "copper_run", "copper_formula", "manganese_formula",
+        "sulfate_formula", "fumes", "fuel_now", "do_not_boil", "germs_boil_3",
+        "germs_babies_unknown", "germs_babies_near", "germs_others_boil", "germs_others_boil_3",
+        "germs_never_boil",
     )
 )  # fmt: skip
 """Steps that say which water to use, or to call the health department: step 1 and the list of
 calls say it once for all findings together."""
+SAID_ONCE = {
+    f"verdict.do_{name}": "two samples"
+    for name in ("lead_two_samples", "copper_two_samples", "pipes_first_draw")
+}
+"""Steps that ask for the same thing in other words."""
 MOST_UNTESTED = 8
 _FIRST_TESTS = ("total_coliform", "e_coli", "nitrate", "arsenic", "lead")
 
@@ -90,12 +98,13 @@ def _steps(picture: Picture) -> tuple[StepLine, ...]:
     """Return at most five steps: the water to use first, then what the findings ask for."""
     today, later = word("step_today"), word("step_next")
     water = " ".join(water_steps(picture))
-    steps = {water: today} if water else {}
+    steps = {water: StepLine(today, water)} if water else {}
     for items, when in ((picture.now, today), (picture.open_now, today), (picture.soon, later)):
         for message in (message for item in items for message in item.finding.do):
-            if message.code not in WHICH_WATER and "boil" not in message.text.lower():
-                steps.setdefault(message.text, when)
-    return tuple(StepLine(when, text) for text, when in list(steps.items())[:MOST_STEPS])
+            if message.code not in WHICH_WATER:
+                key = SAID_ONCE.get(message.code, message.text)
+                steps.setdefault(key, StepLine(when, message.text))
+    return tuple(steps.values())[:MOST_STEPS]
 
 
 def _calls(picture: Picture) -> tuple[str, ...]:

@@ -16,6 +16,7 @@ ANSWERS: tuple[Answer, ...] = ("bottled", "boil", "ask", "cant_tell", "not_known
 """From the one that decides a use, whatever else is said, to the one that decides nothing."""
 SIGNALS = ("danger", "warning", "caution", "notice")
 """Gravest first."""
+FUMES = "fumes"
 _CELLS = frozenset({"bottled", "germs", "ask", "not_known_risk", "none"})
 
 
@@ -24,6 +25,8 @@ class Hazard:
     """One row of the table."""
 
     name: str
+    rank: int
+    """Its place in the table; the smaller, the graver."""
     signal: str | None
     advice: tuple[str, ...]
     calls: tuple[str, ...]
@@ -43,6 +46,7 @@ def _hazard(row: Row) -> Hazard:
     signal = row.choice("signal", frozenset({*SIGNALS, "-"}))
     return Hazard(
         name=row.text("hazard"),
+        rank=row.line,
         signal=None if signal == "-" else signal,
         advice=_names(row, "advice"),
         calls=_names(row, "calls"),
@@ -54,6 +58,11 @@ def _hazard(row: Row) -> Hazard:
 def _names(row: Row, column: str) -> tuple[str, ...]:
     text = row.text(column)
     return () if text == "-" else tuple(text.split())
+
+
+def hazard_named(name: str) -> Hazard:
+    """Return a row by its name."""
+    return next(hazard for _, hazard in _table() if hazard.name == name)
 
 
 @cache

@@ -2,9 +2,12 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from ..wording import counted, word
 from .hazards import hazard_of
-from .picture import Picture, missing_names, persons_words, short_names
+from .picture import Picture, distinct, missing_names, persons_words, short_names
+from .printed import Item
 
 
 def main_message(picture: Picture) -> tuple[str, ...]:
@@ -28,20 +31,23 @@ def _stop(picture: Picture) -> tuple[str, ...]:
     if not picture.now:
         return (first,)
     persons = [p for item in picture.now for p in item.finding.persons if p != "everyone"]
-    found = word("main_now", names=short_names(picture.concerns))
+    found = _found(picture.concerns)
     urgent = (word("main_now_persons", persons=persons_words(persons)),) if persons else ()
     return (first, found, *urgent)
 
 
 def _soon(picture: Picture) -> tuple[str, ...]:
     """Return what to say of a health concern that leaves a few weeks."""
-    names = short_names(picture.soon)
     hazards = [hazard_of(item.finding.analyte) for item in picture.soon]
     drunk = any(hazard.uses["drink"] in {"bottled", "germs"} for hazard in hazards)
     first = word("main_soon" if drunk else "main_soon_air")
     if any(hazard.name == "fumes" for hazard in hazards):
         first = word("main_fumes")
-    return (first, word("main_now", names=names))
+    return (first, _found(picture.soon))
+
+
+def _found(items: Sequence[Item]) -> str:
+    return counted("main_now", len(distinct(items)), names=short_names(items))
 
 
 def _calm(picture: Picture) -> tuple[str, ...]:
@@ -51,8 +57,7 @@ def _calm(picture: Picture) -> tuple[str, ...]:
         names = short_names(picture.watch)
         sentences.append(counted("main_watch", len(picture.watch), names=names))
     elif not picture.nuisance and picture.quiet:
-        tests = sum(item.result is not None for item in picture.quiet)
-        sentences.append(counted("main_clean", tests))
+        sentences.append(_clean(picture))
         if not (picture.missing or picture.open_):
             sentences.append(word("main_clean_end"))
     if picture.nuisance:
@@ -64,6 +69,16 @@ def _calm(picture: Picture) -> tuple[str, ...]:
     if picture.missing:
         sentences.append(word("main_untested_core", names=missing_names(picture.missing)))
     return tuple(sentences)
+
+
+def _clean(picture: Picture) -> str:
+    """Return in how many tests nothing was found; what cannot be told is not one of them."""
+    quiet, open_ = (
+        sum(item.result is not None for item in part) for part in (picture.quiet, picture.open_)
+    )
+    if open_:
+        return word("main_clean_some", n=quiet, all=quiet + open_)
+    return counted("main_clean", quiet)
 
 
 def _is(slug: str | None, hazard: str) -> bool:

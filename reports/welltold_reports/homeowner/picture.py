@@ -99,12 +99,17 @@ def short_names(items: Sequence[Item], most: int = 3) -> str:
 
     Coliform is not named beside E. coli, which is one of them, nor a sum beside its main part.
     """
-    slugs = {item.finding.analyte for item in items}
-    chosen = [i for i in items if NAMED_BY.get(i.finding.analyte or "", "-") not in slugs]
-    names = list(dict.fromkeys(_short(in_sentence(item.name)) for item in chosen))
+    names = distinct(items)
     if len(names) <= most + 1:
         return listed(names)
     return word("untested_more", names=", ".join(names[:most]), n=len(names) - most)
+
+
+def distinct(items: Sequence[Item]) -> list[str]:
+    """Return the names, each once, without what is part of another one."""
+    slugs = {item.finding.analyte for item in items}
+    chosen = [i for i in items if NAMED_BY.get(i.finding.analyte or "", "-") not in slugs]
+    return list(dict.fromkeys(_short(in_sentence(item.name)) for item in chosen))
 
 
 def _short(name: str) -> str:

@@ -8,7 +8,7 @@ from welltold.boil import NITROGEN
 from welltold.interpretation import Finding
 
 from ..wording import word
-from .hazards import ANSWERS, USES, Answer, hazard_of
+from .hazards import ANSWERS, FUMES, USES, Answer, hazard_named, hazard_of
 from .model import UseRow
 from .picture import Picture, missing_names, short_names
 from .printed import Item
@@ -27,15 +27,22 @@ def use_rows(picture: Picture) -> tuple[UseRow, ...]:
 
 def _row(use: str, picture: Picture) -> UseRow:
     answers = [(_answer(use, item, picture), item) for item in _relevant(picture)]
-    if picture.fuel_smell and use != "garden":
-        worst: Answer = "ask" if use == "bath" else "bottled"
+    smell = picture.fuel_smell and use != "garden"
+    if smell:
+        worst: Answer = "bottled"
     else:
         worst = min((answer for answer, _ in answers), key=ANSWERS.index, default="none")
     missing = _missing(use, picture) if worst in {"none", "not_known_risk", "cant_tell"} else ()
     answer = "cant_tell" if missing else worst
     because = [item for said, item in answers if said == answer != "none"]
-    why = " ".join((*_why(use, answer, because, missing), *_notes(use, because, picture)))
-    return UseRow(word(f"use_{use}"), word(f"answer_{answer}"), why)
+    why = _why(use, answer, because, missing)
+    if smell and not because:
+        why.append(word("use_because_smell"))
+    return UseRow(
+        word(f"use_{use}"),
+        word(f"answer_{answer}"),
+        " ".join((*why, *_note(use, because, picture))),
+    )
 
 
 def _relevant(picture: Picture) -> tuple[Item, ...]:
@@ -90,8 +97,11 @@ def _why(use: str, answer: str, because: list[Item], missing: tuple[str, ...]) -
     return parts
 
 
-def _notes(use: str, because: list[Item], picture: Picture) -> list[str]:
-    """Return what belongs to a use beside its answer; stains are said of nuisances too."""
-    items = (*because, *picture.nuisance)
-    notes = dict.fromkeys(hazard_of(item.finding.analyte).notes.get(use) for item in items)
-    return [word(f"use_note_{note}") for note in notes if note]
+def _note(use: str, because: list[Item], picture: Picture) -> tuple[str, ...]:
+    """Return what the gravest hazard says beside a use; stains are said of nuisances too."""
+    hazards = {hazard_of(item.finding.analyte) for item in (*because, *picture.nuisance)}
+    if picture.fuel_smell:
+        hazards.add(hazard_named(FUMES))
+    noted = [hazard for hazard in hazards if use in hazard.notes]
+    gravest = min(noted, key=lambda hazard: hazard.rank, default=None)
+    return (word(f"use_note_{gravest.notes[use]}"),) if gravest else ()
