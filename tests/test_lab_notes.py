@@ -327,6 +327,14 @@ def test_a_template_asks_for_what_is_not_known(tmp_path: Path) -> None:
     assert "# on the sheet: 4,20, e 0,35, 0,005#" in text
 
 
+def test_a_template_parts_a_heading_from_its_odd_unit(tmp_path: Path) -> None:
+    sheet = tmp_path / "x.csv"
+    sheet.write_text("Prm,Vlu (g/cu.m.),Old\nIron,0.4,0.5\nLead,0.01,0.02\nZinc,2,3\n", "utf-8")
+    text = propose(sheet)
+    assert {"Prm", "Vlu", "Old"} == set(entries(text, "headings"))
+    assert entries(text, "units") == {"g/cu.m.": "unknown"}
+
+
 def test_a_template_takes_codes_over_numbers_for_names_of_tests(tmp_path: Path) -> None:
     text = propose(marl_sheet(tmp_path / "marl.xlsx"))
     assert {"NO3X", "FEX", "HDT", "CLX"} <= set(entries(text, "labels"))
@@ -584,12 +592,24 @@ def test_a_letter_that_is_a_flag_leaves_methods_and_symbols_alone() -> None:
     ]
 
 
+def test_a_flag_is_not_given_back_within_a_name() -> None:
+    text = "Analyte,Result,Flag,Unit\nUranium,2,#,ug/L\nLead,1,,ug/L\nZinc,5,,ug/L\n"
+    found = read_text(text, flags={"#": "below"}).results[0]
+    assert (found.label, found.text, found.qualifiers) == ("Uranium", "2", ("#", "U"))
+
+
 def test_a_row_and_a_line_are_left_out_as_the_note_says_and_told() -> None:
     text = "Analyte,Result,Unit\nIron,0.4,mg/L\nSpk A,12,mg/L\nZinc,2,mg/L\nTotal due,12.50\n"
     found = read_text(text, labels={"spk a": "ignore"}, ignored_lines=("total due",))
     assert [r.analyte for r in found.results] == ["iron", "zinc"]
     assert found.warnings[-1].args == {"count": "2"}
     assert not found.unread
+
+
+def test_a_heading_alone_on_its_line_is_known() -> None:
+    text = ",Vlu\nIron (mg/L),0.4\nZinc (mg/L),2\n"
+    found = read_text(text, headings={"vlu": "result"})
+    assert [(str(r.value), r.use) for r in found.results] == [("0.4", "as_is"), ("2", "as_is")]
 
 
 def test_a_column_is_left_out() -> None:
@@ -646,9 +666,10 @@ def test_any_sheet_can_be_read_with_any_note(rows: list[list[str]]) -> None:
     out = csv_text(rows)
     reading = read_with(from_csv(out), note)
     assert reading.warnings[0].code == "note.read_with"
-    printed = {cell for row in rows for cell in row}
-    assert {r.label for r in reading.results} <= printed
-    assert {r.text for r in reading.results} <= printed
+    # a label or a value may be made of several cells, but of nothing that was not printed
+    printed = {word for row in rows for cell in row for word in cell.split()}
+    for result in reading.results:
+        assert {*result.label.split(), *result.text.split()} <= printed
 
 
 def csv_text(rows: Iterable[Iterable[str]]) -> str:

@@ -39,6 +39,7 @@ class _Translator:
         self._headings = {
             h: r for h, r in note.headings.items() if not _same(h, roles()[r].heading)
         }
+        self._facts = [(_words_of(h), r) for h, r in self._headings.items() if roles()[r].fact]
         self._flags = FlagWriter(note.flags, changes)
 
     def part(self, lines: Sequence[Line]) -> list[Line]:
@@ -97,7 +98,8 @@ class _Translator:
             if found:
                 yield found.start(), found.end(), self._headings[bare]
             return
-        yield from _glued(cell.text, self._headings)
+        if " " in cell.text:
+            yield from _glued(cell.text, self._headings)
 
     def _set_headings(self, cell: Cell, found: Iterable[tuple[int, int, str]]) -> None:
         for start, end, role in sorted(found, reverse=True):
@@ -106,8 +108,8 @@ class _Translator:
 
     def _set_key(self, cell: Cell) -> bool:
         """Set the plain key in place of the note's: "Smpl Pt: kitchen", or the key alone."""
-        for text, role in self._headings.items():
-            found = _words_of(text).match(cell.text) if roles()[role].fact else None
+        for pattern, role in self._facts:
+            found = pattern.match(cell.text)
             if found is None:
                 continue
             rest = cell.text[found.end() :]
@@ -157,7 +159,7 @@ def _is_head(heads: Sequence[tuple[Cell, list[tuple[int, int, str]]]]) -> bool:
     if any(is_number(cell.text) for cell in cells):
         return False
     known = sum(len(found) or _announces(cell) for cell, found in heads)
-    return known >= 2
+    return known >= 2 or all(found for _, found in heads)
 
 
 def _same(heading: str, known: str) -> bool:

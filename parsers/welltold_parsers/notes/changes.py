@@ -15,6 +15,8 @@ from ..geometry import Word
 from ..layout.cells import Cell, where
 
 Kind = Literal["heading", "unit", "label", "flag"]
+KINDS: tuple[Kind, ...] = ("flag", "unit", "label", "heading")
+"""In the order opposite to that in which they are put."""
 _NUMBER = re.compile(r"\d+")
 _SLACK = 1.0
 """Points by which a box may stand out of another that holds it."""

@@ -25,6 +25,7 @@ _MARK = re.compile(
     r"^(?P<a>[^\w\s<>≤≥.,+()-]|[A-Za-z]{1,2})\s*\.?\d|\d\s*(?P<b>[^\w\s.,%()]|[A-Za-z])$"
 )
 _FLAG = re.compile(r"^(?:[^\w\s.,+()-]{1,2}|[A-Za-z]{1,3})$")
+_BRACKET = re.compile(r"^(.+?)\s*[(\[]([^()\[\]]+)[)\]]$")
 _KEY_WORDS = 3
 _VALUE_WORDS = 6
 _LABEL_WORDS = 5
@@ -95,7 +96,7 @@ def _tables(lines: Sequence[Line], found: Found) -> set[int]:
 def _block(block: Block, found: Found) -> None:
     across = block.across
     for column in block.columns:
-        name, spelled = split_unit(column.head)
+        name, spelled = _head_and_unit(column.head, found)
         role = column.role if column.role in roles() else UNKNOWN
         if spelled:
             found.known_units.setdefault(spelled)
@@ -111,6 +112,15 @@ def _block(block: Block, found: Found) -> None:
         found.below.setdefault(name, below)
         for cell in column.cells:
             _content(cell, column.role, found, numeric=numeric)
+
+
+def _head_and_unit(head: str, found: Found) -> tuple[str, str | None]:
+    """Return a heading and its known unit; a unit that is not known is taken up."""
+    odd = _BRACKET.match(head)
+    if odd and unit_of(odd[2]) is None and _UNIT_LIKE.match(odd[2]):
+        found.odd_units.setdefault(odd[2])
+        return odd[1], None
+    return split_unit(head)
 
 
 def _content(cell: Cell, role: str, found: Found, *, numeric: bool) -> None:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable, Iterator
 from dataclasses import replace
 from pathlib import Path
@@ -15,7 +16,7 @@ from ..layout.basis import by_convention
 from ..layout.build import FAR
 from ..layout.doubt import signals
 from ..layout.unit_choice import fits
-from .changes import Changes, Kind
+from .changes import KINDS, Change, Changes
 from .note import Note, flag_meanings
 
 _TOLD = 12
@@ -43,19 +44,33 @@ def _result(result: Result, note: Note, changes: Changes) -> Result:
     label = next((w for w in result.where if w.of == "label"), None)
     result = replace(
         result,
-        label=_printed(result.label, label, "label", changes),
-        text=_printed(_printed(result.text, value, "flag", changes), value, "unit", changes),
+        label=_printed(result.label, label, changes),
+        text=_printed(result.text, value, changes),
         qualifiers=_qualifiers(result, value, note, changes),
     )
     return _on_basis(_in_unit(result, note), note)
 
 
-def _printed(text: str, place: Where | None, kind: Kind, changes: Changes) -> str:
-    """Return a text with the printed words in the place of the plain ones."""
-    for change in changes.at(place, kind) if place is not None else ():
-        if change.plain and change.plain in text:
-            text = text.replace(change.plain, change.printed, 1)
+def _printed(text: str, place: Where | None, changes: Changes) -> str:
+    """Return a text with the printed words in the place of the plain ones.
+
+    A text may be made of several cells of its row, of which the place names the first.
+    """
+    if place is None:
+        return text
+    for kind in KINDS:
+        own = [*changes.at(place, kind)]
+        for change in own or (changes.beside(place, kind) if kind != "flag" else ()):
+            text = _back(text, change)
     return text
+
+
+def _back(text: str, change: Change) -> str:
+    """Put the printed word in the place of the first plain one that is no part of a longer word."""
+    if not change.plain:
+        return text
+    whole = rf"(?<!\w){re.escape(change.plain)}(?!\w)"
+    return re.sub(whole, lambda _: change.printed, text, count=1)
 
 
 def _qualifiers(
@@ -116,10 +131,9 @@ def _normalized(result: Result) -> Result:
 
 def _unread(line: Unread, changes: Changes) -> Unread:
     text = line.text
-    for kind in ("flag", "unit", "label", "heading"):
+    for kind in KINDS:
         for change in changes.beside(line.where, kind):
-            if change.plain:
-                text = text.replace(change.plain, change.printed, 1)
+            text = _back(text, change)
     return replace(line, text=text)
 
 
