@@ -25,6 +25,7 @@ From the printed pieces to a result
     unit_choice     which unit; basis: as N or as NO3           nondetect: signs, flags, conditions
     doubt           the confidence and the reasons to look      repeats: results printed twice
     document        the whole file in order               hints: what is known of it before
+    unseen          leaves out what a workbook hides
 """
 
 from __future__ import annotations

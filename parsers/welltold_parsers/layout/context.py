@@ -38,6 +38,9 @@ _ON_ARRIVAL = re.compile(
     r"|temp(?:erature)? blank)\b"
 )
 _MARKED = re.compile(r"^\s*(?:[-–—:|/]\s|\()")
+_CONTROL_SHEET = re.compile(
+    r"(?i)^(?:lab(?:oratory)? )?(?:qc|qa|qa[ /_-]?qc)(?: (?:data|results))?$"
+)
 _PLACE = 6
 _SHORT = 14
 """A row of more cells is not quoted whole."""
@@ -75,6 +78,7 @@ class Context:
         "last_heading",
         "listing",
         "named",
+        "named_sheet",
         "nd_defined",
         "page_unit",
         "region",
@@ -98,6 +102,8 @@ class Context:
         self.accounts = Accounts()
         self.named: set[str] = set()
         """Which names of the blank or control are told since its last row."""
+        self.named_sheet = False
+        """The name of the sheet says that it holds no results."""
         self.last_heading: Line | None = None
         self.key_unit: tuple[str, Cell] | None = None
         """The unit that a key names for its page: "Units: ng/L"."""
@@ -306,6 +312,15 @@ class Context:
         """Begin another page or sheet: a part that was closed before may be over."""
         self.turned = True
         self.key_unit = None
+
+    def open_sheet(self, name: str | None) -> None:
+        """Close a sheet of a workbook that is named for quality control; open the next again."""
+        told = name is not None and (heading_region(name) == "qc" or _CONTROL_SHEET.search(name))
+        if told:
+            self.region, self.named_sheet = "qc", True
+            self.turned = False
+        elif self.named_sheet:
+            self.region, self.named_sheet = None, False
 
     def heading_over(self, left: float, right: float, head: Line) -> None:
         """Take up the part of the last heading that stands over one of several tables."""

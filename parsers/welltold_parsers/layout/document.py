@@ -30,6 +30,7 @@ from .sample_list import read_sample_list
 from .tables import Free, Table, split
 from .tails import without_tail
 from .tokens import value_of
+from .unseen import all_told, shown
 from .words import region_of, split_unit
 
 _COMMA = re.compile(r"^[<>≤≥]?\s*\d{1,3},(?:\d{1,2}|\d{4,})$|^[<>]?\s*0,\d+$")
@@ -52,7 +53,7 @@ _CONTROL = frozenset({"recovery", "rpd", "spike", "source_result"})
 def read_document(document: Document, hints: Hints | None = None) -> Reading:
     """Return the reading of an opened document; never raises for what the sheet holds."""
     parts: Parts = [page_lines(p) for p in document.pages] or [
-        list(sheet_lines(s)) for s in document.sheets if not s.hidden
+        list(sheet_lines(shown(s))) for s in document.sheets if not s.hidden
     ]
     day_first, comma = _day_first(parts), _decimal_comma(parts)
     if hints is not None:
@@ -74,7 +75,7 @@ def read_document(document: Document, hints: Hints | None = None) -> Reading:
         ),
         lab=Lab(context.lab_name, context.report_id),
         samples=samples,
-        unread=tuple(context.unread),
+        unread=(*context.unread, *all_told(document.sheets)),
         warnings=(*document.warnings, *_warnings(context)),
     )
 
@@ -84,6 +85,7 @@ def _read_parts(parts: Sequence[Sequence[Line]], context: Context) -> None:
     across: AcrossReader | None = None
     for lines in parts:
         context.turn()
+        context.open_sheet(lines[0].sheet if lines else None)
         context.look_for_unit(lines[:_PLANNED_ON])
         for piece in split(_without_form(lines, context)):
             closed = context.closed

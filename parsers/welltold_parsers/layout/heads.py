@@ -309,7 +309,7 @@ def _sample_row(line: Line, main: Line) -> bool:
     if len(others) < 2 or head is None or head.score < _STRONG:
         return False
     told = SAMPLE_ROLES | {"report_id", "reported"}
-    if head.role not in told or any(roles_in(c) for c in others):
+    if head.role not in told or any(roles_in(c) or c.text.endswith(":") for c in others):
         return False
     under = [c for c in main.cells[1:] if any(_over(c, o) for o in others)]
     if not under and main.cells[-1].right < others[0].left:

@@ -98,11 +98,12 @@ def _heads(lines: Sequence[Line]) -> list[tuple[int, HeadLine]]:
                 break
         head = _head_at(lines, at)
         if head:
-            if found and at == found[-1][1].at + 1 and _one_stack(lines, found[-1][1], head):
+            top = stack_above(lines, at, floor)
+            if found and _meets(lines, found[-1][1], top, at):
                 first, upper = found.pop()
                 found.append((first, _main(upper, head)))
             else:
-                found.append((stack_above(lines, at, floor), head))
+                found.append((top, head))
             floor = at + 1
         at += 1
     return found
@@ -113,6 +114,13 @@ def _head_at(lines: Sequence[Line], at: int) -> HeadLine | None:
     if lines[at].sheet is None or (head is not None and head.kind != "samples"):
         return head
     return sheet_head(lines, at) or head
+
+
+def _meets(lines: Sequence[Line], upper: HeadLine, top: int, at: int) -> bool:
+    """Whether a head goes on with the one above: right under it, or under dates in a sheet."""
+    if at != upper.at + 1 and (lines[at].sheet is None or top != upper.at + 1):
+        return False
+    return _one_stack(lines, upper, HeadLine(upper.kind, at))
 
 
 def _one_stack(lines: Sequence[Line], upper: HeadLine, lower: HeadLine) -> bool:

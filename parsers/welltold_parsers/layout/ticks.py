@@ -35,6 +35,8 @@ def read_ticks(line: Line, context: Context) -> bool:
     if answers_first:
         return False
     told = _ticked(text, boxes)
+    if line.sheet is not None:
+        told = [t.partition("  ")[0] for t in told]  # an answer ends with its cell
     label = join(line.cells[:1])
     known = analyte_in(name)
     if known is None:
