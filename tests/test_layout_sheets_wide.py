@@ -185,7 +185,7 @@ def test_one_unit_column_serves_every_analyte_of_its_row() -> None:
 
 def test_a_units_code_of_a_park_is_no_unit() -> None:
     reading = read_csv("UnitCode,UnitName,Date,Iron_mgL,Zinc_mgL\nTP,Tamarack Park,2024-05-01,1,2")
-    assert [(r.unit, r.use) for r in reading.results] == [("mgL", "as_is"), ("mgL", "as_is")]
+    assert [(r.unit, r.use) for r in reading.results] == [("mg/L", "as_is"), ("mg/L", "as_is")]
 
 
 def test_answers_in_a_column_that_could_mean_two_things() -> None:

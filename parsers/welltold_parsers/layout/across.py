@@ -13,7 +13,7 @@ from .cells import Cell, Line, join
 from .context import Context
 from .dates import is_date
 from .doubt_columns import across_doubts
-from .empties import says_nothing
+from .empties import says_nothing, stands_for_nothing
 from .heads import SAMPLE_ROLES
 from .metadata import facts_of
 from .onward import goes_on
@@ -21,7 +21,7 @@ from .printed import Printed
 from .roles import column_head
 from .row_groups import whole_rows
 from .samples import Draft, Facts, code_kind, control_kind, is_field_duplicate
-from .sheet_names import statistic
+from .sheet_names import statistic, summarises
 from .sheet_samples import (
     coordinates,
     depth_column,
@@ -51,6 +51,9 @@ _STUB_ROLES = frozenset(
         "fraction",
     ]
 )
+_HALVES = frozenset({"limit_low", "limit_high"})
+"""Told by "Low" and "High", which begin many names of places."""
+_SURE = 0.95
 _TELLING = frozenset({"qualifier", "sign", "detect_flag", "condition"})
 _STANDARD = re.compile(
     r"(?i)\b(?:standard|limit|level|benchmark|guideline|criteri(?:a|on)|goal|advisory|objective)s?\b"
@@ -94,8 +97,11 @@ class AcrossReader:
             return
         first = min(c.index for c in self.columns)
         lines = whole_rows([(line, self.table.cells(line)) for line in self.table.lines], first)
-        late = []
+        late: list[tuple[Line, list[Cell | None]]] = []
         for line, cells in lines:
+            if late and summarises(line.cells[0].text):
+                self.context.lost(line.cells[0], "summary")
+                continue
             if self._serves_all(cells, first):
                 continue
             late.append((line, cells))
@@ -128,9 +134,13 @@ class AcrossReader:
         if not others or (most and not any(value_of(c.text) for c in others)):
             self.rows.setdefault("unit", cells)
             return True
+        day = cells[at] if (at := self.roles.get("collected")) is not None else None
+        if day is not None and is_date(day.text):
+            return False
         for cell in cells[:first]:
             head = head_of(cell.text) if cell is not None else None
-            if head and head.score >= 0.65 and head.role in _STUB_ROLES and head.role != "analyzed":
+            plainly = _SURE if head and head.role in _HALVES else 0.65
+            if head and head.score >= plainly and head.role in _STUB_ROLES - {"analyzed"}:
                 self.rows.setdefault(head.role, cells)
                 return True
         return self._undated(cells, first)
@@ -203,7 +213,8 @@ class AcrossReader:
             for r, i in column.own.items()
             if (c := cells[i]) is not None and not says_nothing(c.text)
         }
-        if says_nothing(cell.text) and cell.text.strip("-.") and not own.keys() & _TELLING:
+        blank = says_nothing(cell.text) and cell.text.strip("-.") and not own.keys() & _TELLING
+        if blank or stands_for_nothing(cell.text):
             return
         for role, row in self.rows.items():
             if (found := row[column.index]) is not None:

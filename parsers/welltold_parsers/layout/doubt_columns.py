@@ -15,6 +15,7 @@ from .head_roles import SURE
 from .roles import Plan, column_head
 from .tables import Table
 from .tokens import is_number, value_of
+from .wide import companions
 
 _ANSWERS = frozenset({"y", "n", "yes", "no", "true", "false", "t", "f", "0", "1"})
 _LOOKED_AT = 60
@@ -99,9 +100,12 @@ def across_doubts(
 ) -> dict[int, Signals]:
     """Return the doubts of each column of results; ``results`` gives their labels by column."""
     rows = [table.cells(line) for line in table.lines[:_LOOKED_AT]]
+    named_for = companions(table)  # "cens_As" says outright whose it is
     found: dict[int, Signals] = {}
     for index, column in enumerate(table.columns):
         if index in results or (index in explained and column_head(column) is not None):
+            continue
+        if index in named_for:
             continue
         if not _texts(rows, index).answers:
             continue

@@ -24,9 +24,10 @@ def known_share(rows: Sequence[Sequence[Cell | None]], analyte: int, index: int)
         label, cell = row[analyte], row[index]
         if label is None or cell is None:
             continue
-        match, value = analyte_in(label.text), value_of(cell.text)
-        if match is None or value is None or value.value is None:
-            continue
+        match = analyte_in(label.text)
+        value = value_of(cell.text) or value_of(cell.text, decimal_comma=True)
+        if match is None or value is None or not value.value:
+            continue  # 0 is the level of a germ, and its usual result
         known = printed_limits(match.slug)
         if known:
             told += 1

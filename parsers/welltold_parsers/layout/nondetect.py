@@ -26,6 +26,8 @@ _FLAG_LIMIT = re.compile(
     r"(?i)<\s*(?:the\s+)?(?:M?RL|MDL|DL|LOD|LOQ|PQL|QL|LOR)?\s*[:=]?\s*(\d+(?:\.\d*)?|\.\d+)(?![\w%])"
 )
 """A flag that names the limit: "<MRL 6", "E, <MRL 20"."""
+_WORDS = re.compile(r"\b[a-z]{3,}\b.*\b[a-z]{3,}\b")
+"""A note is no list of flags: "new pump"."""
 _GREATER = frozenset({">", "≥", "GT", "G"})
 _LESS = frozenset({"<", "˂", "≤", "‹", "LT", "K", "ND", "U", "L"})
 _NO = frozenset({"n", "no", "false", "0", "nd", "not detected", "u"})
@@ -45,7 +47,7 @@ _CONDITIONS = (
 def flags_of(text: str) -> tuple[str, ...]:
     """Return the qualifiers in a flag cell, in order."""
     plain = _FLAG_LIMIT.sub("", text).strip("() ,;")
-    if says_nothing(plain) or (len(plain) > 12 and " " in plain):
+    if says_nothing(plain) or (" " in plain and (len(plain) > 12 or _WORDS.search(plain))):
         return ()
     return tuple(flag for flag in _SPLIT.split(plain) if flag and flag not in {"-", "--"})
 
@@ -72,7 +74,8 @@ def _with_sign(
     sign = (printed.text_of("sign") or "").strip().upper()
     if sign in _GREATER:
         return replace(value, state="above", operator=">")
-    if sign in _LESS or condition == "below" or _undetected(printed) or any(map(_nd, flags)):
+    less = sign in _LESS or sign.lower() in _YES
+    if less or condition == "below" or _undetected(printed) or any(map(_nd, flags)):
         return _below(printed, value)
     if condition == "above":
         return replace(value, state="above", operator=">")

@@ -89,7 +89,8 @@ class Plan:
 
 
 _RULE = re.compile(
-    r"(?i)\b(?:S?MCLG?|AL|HAL|EPA|action|standards?|maximum|permissible|guidelines?|advisory)\b"
+    r"(?i)\b(?:S?MCLG?|AL|HAL|EPA|action|standards?|maximum|permissible|guidelines?|advisory"
+    r"|(?:limit|guide|parametric) values?)\b"
 )
 """A head that names a rule's limit outright."""
 

@@ -8,7 +8,7 @@ from .cells import Cell, Line, join
 from .context import Context
 from .dates import is_date
 from .doubt_columns import calculated, row_doubts
-from .empties import says_nothing
+from .empties import says_nothing, stands_for_nothing
 from .heads import SAMPLE_ROLES
 from .metadata import facts_of
 from .printed import ROW_ROLES, Printed
@@ -267,6 +267,8 @@ class RowReader:
             }
             told = own.keys() & {"condition", "qualifier", "detect_flag"}
             if cell is None and (len(self.plan.results) > 1 or not told):
+                continue
+            if self.sheet and cell is not None and stands_for_nothing(cell.text):
                 continue
             if self.whose.skipped(facts, number):
                 self.context.accounts.settle(step.line)

@@ -13,10 +13,11 @@ from .words import head_key, split_unit
 _COMPANION = re.compile(
     r"(?i)^(?P<stem>.*?[a-z0-9)].*?)[\s_.-]*(?P<word>(?:remark|rmk|qualifier|qual|flag|lab)[\s_.-]?codes?|flags?|qual(?:ifier)?s?"
     r"|rmrk|rmk|remarks?|units?|uom|mdl|mrl|rl|dl|pql|loq|lod|detection[\s_.-]?limit|reporting[\s_.-]?limit|method|sign"
-    r"|less[\s_.-]?than|lt|censored|(?<=[_. ])(?:q|nd|code))$"
+    r"|less[\s_.-]?than|lt|cens(?:ored)?|(?<=[_. ])(?:q|nd|code))$"
 )
 _BEFORE = re.compile(
-    r"(?i)^(?P<word>flag|qual(?:ifier)?|remark|rmk|sign|r|mdl|rl|units?)[_. ](?P<stem>.+)$"
+    r"(?i)^(?P<word>flag|qual(?:ifier)?|remark|rmk|sign|r|mdl|rl|units?|cens(?:ored)?|nd|lt"
+    r"|less[_. ]?than)[_. ](?P<stem>.+)$"
 )
 _ROLES = {
     "unit": "unit",
@@ -35,6 +36,7 @@ _ROLES = {
     "sign": "sign",
     "lessthan": "sign",
     "lt": "sign",
+    "cens": "sign",
     "censored": "sign",
     "nd": "sign",
 }
@@ -97,6 +99,13 @@ def statistic(text: str) -> str | None:
     return (
         "previous" if found & {"avg", "average", "mean", "median", "min", "max"} else "uncertainty"
     )
+
+
+def summarises(text: str) -> bool:
+    """Whether the name of a row says that it is made of the rows above: "Average", "Max"."""
+    words = set(head_key(text).split())
+    made = column_words("summary")
+    return bool(words & made) and words <= made | column_words("filler")
 
 
 def same_column(texts: Sequence[tuple[str, str]]) -> bool:

@@ -49,6 +49,7 @@ _GENERIC = frozenset(
     }
 )
 """Heads of a place that a plainer head beats."""
+_LOTS = frozenset({"lot", "lot no", "lot number", "parcel", "parcel no", "cabin", "camp", "house"})
 _OF_THE_ROW = SAMPLE_ROLES | {"report_id", "method", "fraction", "analyzed"}
 """What one column says of every result of its row."""
 _ONE_OF = tuple(sorted(SAMPLE_ROLES - {"sample_type"}))
@@ -82,7 +83,8 @@ def _unnamed_place(
     first = min(taken, default=len(roles))
     for index in range(first):
         texts = texts_of(rows, index)
-        if index in taken or roles[index] not in {"", "unknown", "volume", "number"} or not texts:
+        may_be = roles[index] in {"", "unknown", "volume", "number"} or _is_lot(table, index)
+        if index in taken or not may_be or not texts:
             continue
         plain = [t for t in texts if not _decimal(t) and not is_date(t)]
         named = (
@@ -97,6 +99,11 @@ def _unnamed_place(
             if not all(t.isdigit() for t in texts):
                 return "point", index
     return None
+
+
+def _is_lot(table: Table, index: int) -> bool:
+    """Whether a head names pieces of land, which stand for their wells."""
+    return head_key(table.columns[index].head) in _LOTS
 
 
 def _is_code(text: str) -> bool:

@@ -1,7 +1,7 @@
 """How a unit is given: as printed, or in its plain spelling where the print is no unit alone.
 
-"micrograms per liter (ug/L)" says it twice, "AS_UGL" and "NITRATE_MG_L" are names of columns; there
-the plain spelling is given. "mg/l" and "MG/L" stay as printed.
+"micrograms per liter (ug/L)" says it twice; "AS_UGL", "NITRATE_MG_L" and "As_ug.L" are names of
+columns. There the plain spelling is given. "mg/l" and "MG/L" stay as printed.
 """
 
 from __future__ import annotations
@@ -10,6 +10,7 @@ import re
 
 from welltold.units import unit
 
+_IN_A_NAME = re.compile(r"_|(?i:(?:g|mol|eq|s)\.(?:l|kg|cm|m)\b|^[mnuµp]gl$)")
 _TWICE = re.compile(r"^(.+?)\s*[(\[]\s*([^()\[\]]+?)\s*[)\]]$")
 
 
@@ -20,4 +21,4 @@ def as_given(text: str | None) -> str | None:
         return text
     twice = _TWICE.match(text)
     both = twice is not None and unit(twice[1]) is not None and unit(twice[2]) is not None
-    return meaning.name if both or "_" in text else text
+    return meaning.name if both or _IN_A_NAME.search(text) else text

@@ -33,6 +33,9 @@ class Chosen(NamedTuple):
 def choose(printed: Printed, label: Label, value: ParsedValue) -> Chosen:
     """Return the unit of a result; notes doubts where it is open, odd or named twice."""
     slug = label.match.slug if label.match else None
+    limits = _of_limit(printed, value)
+    if limits is not None:
+        return limits
     cell = printed.cells.get("unit")
     if cell and slug and not value.unit_text and not label.unit and _plain(slug, cell.text):
         return Chosen(cell.text, cell, "column")
@@ -43,6 +46,15 @@ def choose(printed: Printed, label: Label, value: ParsedValue) -> Chosen:
     best = fitting[0]
     _check(printed, slug, best, fitting)
     return best
+
+
+def _of_limit(printed: Printed, value: ParsedValue) -> Chosen | None:
+    """Return the limit's own unit, where a result has no number but its limit."""
+    cell = printed.cells.get("limit_unit")
+    if cell is None or value.state != "below" or value.value is not None or value.unit_text:
+        return None
+    number = printed.cells.keys() & {"reporting_limit", "detection_limit"}
+    return Chosen(cell.text, cell, "column") if number and unit(cell.text) else None
 
 
 @lru_cache(maxsize=4096)

@@ -97,7 +97,7 @@ def _short(table: Table, content: Content, index: int) -> Named | None:
 def _answers(table: Table, index: int) -> bool:
     """Whether a column holds answers of presence tests."""
     cells = [c for line in table.lines[:80] if (c := table.cells(line)[index]) is not None]
-    values = [value_of(c.text) for c in cells]
+    values = [value_of(c.text, letters=True) for c in cells]
     told = [v is not None and v.present is not None for v in values]
     return bool(told) and sum(told) >= 0.6 * len(told)
 

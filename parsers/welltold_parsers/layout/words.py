@@ -17,6 +17,13 @@ from welltold.units import trailing_unit, unit
 _JOINED = re.compile(r"(?<=[a-z])(?=[A-Z])")
 _NOT_WORD = re.compile(r"[^\w%+]+|_")
 _DOTTED = re.compile(r"\b(\w)\.(?=\w\b)")
+_DOTTED_UNIT = re.compile(
+    r"^(?P<name>.*[A-Za-z0-9)])[_. ]+(?P<mass>[mun]g)\.?[Ll][._](?:as[._])?"
+    r"(?P<basis>CaCO3|NO3|PO4|N|P)$"
+)
+"""A name in which full stops stand for what a program does not allow: "Hardness_mg.L.CaCO3"."""
+_CAMEL_UNIT = re.compile(r"^(?P<name>.*[a-z0-9)])_?(?P<mass>[MUN]g)(?:Per)?L$")
+"""A unit as the last word of a name in joined capitals: "LeadUgL"."""
 _OWN_HEADS = frozenset({"qualifier", "unit", "reporting_limit", "method", "detect_flag", "status"})
 """What stands beside a result under a head of its own: "Result Flag" glued is two heads."""
 _LONGEST = 8
@@ -80,7 +87,16 @@ def split_unit(text: str) -> tuple[str, str | None]:
     inside = re.search(r"[(\[]\s*(?:in\s+|as\s+)?([^()\[\]]+?)\s*[)\]]\s*[*†]*$", text)
     if inside and unit(inside[1]):
         return text[: inside.start()].strip(), inside[1]
-    return text, None
+    return _unit_of_name(text) or (text, None)
+
+
+def _unit_of_name(text: str) -> tuple[str, str] | None:
+    """Return a column's name without the unit that it ends in, and that unit in plain spelling."""
+    found = _DOTTED_UNIT.match(text)
+    if found:
+        return found["name"], f"{found['mass']}/L as {found['basis']}"
+    found = _CAMEL_UNIT.match(text)
+    return (found["name"], f"{found['mass'].lower()}/L") if found else None
 
 
 def _part(key: str) -> tuple[str, float] | None:
