@@ -86,6 +86,14 @@ class Waters:
             if made is not None:
                 yield made
 
+    def off(self, sample: Sample, share: float) -> Sample:
+        """Return a sheet with one row so much too high or too low: a lab's error, not a slip."""
+        results = list(sample.results)
+        at = int(self.chance.choice([i for i, r in enumerate(results) if r.state == "value"]))
+        factor = 1 + share * float(self.chance.choice([-1, 1]))
+        results[at] = _number(results[at], rounded(float(results[at].value or 1) * factor, 3))
+        return replace(sample, results=tuple(results))
+
     def sheet(self, strength: float, *, short: bool = False) -> Sample:
         """Return the sheet of one water with ``strength`` meq/L of cations."""
         chance = self.chance

@@ -12,8 +12,8 @@ from welltold.slips import suspects
 
 
 def test_the_true_slip_comes_first_in_most_sheets_that_it_trips() -> None:
-    tripped = [one for one in outcomes(Waters(731), 150) if one.doubts]
-    assert len(tripped) > 80
+    tripped = [one for one in outcomes(Waters(731), 120) if one.doubts]
+    assert len(tripped) > 60
     assert {one.kind for one in tripped} == set(KINDS_OF_SLIP)
     first = sum(one.named == 1 for one in tripped) / len(tripped)
     # the aim is 0.80; a sample of this size may lie some 0.08 beside it
@@ -24,10 +24,10 @@ def test_the_true_slip_comes_first_in_most_sheets_that_it_trips() -> None:
 
 @pytest.mark.parametrize("short", [False, True])
 def test_sheets_with_nothing_but_noise_are_hardly_ever_accused(short: bool) -> None:
-    accused, doubted, count = false_accusations(Waters(732), 150, short=short)
+    accused, doubted, count = false_accusations(Waters(732), 100, short=short)
     assert doubted > 0, "noise trips checks, so that there is something to withstand"
-    assert accused <= 3
-    assert count == 150
+    assert accused <= 2
+    assert count == 100
 
 
 def test_the_search_stays_inside_its_time() -> None:

@@ -173,6 +173,17 @@ def test_two_slips_at_once_are_not_explained_by_one() -> None:
     assert found(FIRST | {"sodium": "19.0", "hardness": "777"}) == ()
 
 
+def test_a_sheet_that_is_merely_somewhat_off_names_nobody() -> None:
+    # 80 mg/L of chloride in place of 7: 13.9 against 11.0 meq/L, - 12 %. A slip of the point would
+    # explain it, so would a lab that was off, and the second is the likelier
+    assert found(FIRST | {"chloride": "80"}) == ()
+
+
+def test_an_edit_that_makes_another_check_doubt_is_not_proposed() -> None:
+    # solids of 780 agree with the ions only while magnesium is 140 (745), not when it is 14 (619)
+    assert found(FIRST | {"magnesium": "140", "total_dissolved_solids": "780"}) == ()
+
+
 def test_what_a_person_corrected_is_left_alone() -> None:
     settled = Correction("19.0", Decimal("19.0"), "R. Roe", "2026-11-25")
     rows = [

@@ -10,7 +10,7 @@ from ..analytes import registry
 from ..reading import Result
 from .edits import Edit, edits
 from .quantities import Quantities, Quantity, read_as
-from .rows import own_limits
+from .rows import contradictions
 from .rules import rule, usual
 
 Changes = dict[str, Quantity]
@@ -91,7 +91,7 @@ def _prior(rows: Rows, known: Quantities, edit: Edit, changes: Mapping[int, Quan
     told = math.log(edit.weight)
     for at, result in edit.rows:
         slug = result.analyte or ""
-        against = len(tuple(own_limits(result))) + (_beyond(slug, changes[at].middle) > 1)
+        against = len(contradictions(result)) + (_beyond(slug, changes[at].middle) > 1)
         eased = rows.against.get(at, 0) - against
         told -= math.log(rule("row_odds")) * eased
         before = known.of.get(slug)

@@ -1,4 +1,4 @@
-"""What one row says against itself: its range, its reporting limit, the lab's word beside it."""
+"""What one row says against itself: its reporting limit, and the lab's word beside it."""
 
 from __future__ import annotations
 
@@ -6,11 +6,7 @@ import re
 from collections.abc import Iterator
 from decimal import Decimal, InvalidOperation
 
-from ..analytes import registry
-from ..checks import values
-from ..checks.sheet import Sheet
-from ..reading import Result, Sample
-from ..site import Site
+from ..reading import Result
 from .rules import status_words
 
 STATUS, REPORTING = "status_column", "reporting_limit"
@@ -20,30 +16,11 @@ LIMIT = re.compile(r"\d+(?:[.,]\d+)?(?:\s*(?:-|–|to)\s*(\d+(?:[.,]\d+)?))?")
 
 
 def contradictions(result: Result) -> tuple[str, ...]:
-    """Return the names of what speaks against one row as it stands."""
-    if result.analyte not in registry():
-        return ()
-    return (*_nature(result), *own_limits(result))
+    """Return the names of what a row's own limits, in its own unit, say against it."""
+    return tuple(_against(result)) if result.analyte else ()
 
 
-def consents(result: Result) -> tuple[str, ...]:
-    """Return the names of what a row's own limit and word can say, when they do not contradict."""
-    possible = []
-    if _says(result) is not None and _limit(result) is not None:
-        possible.append(f"{STATUS}:{result.analyte}")
-    if result.reporting_limit is not None:
-        possible.append(f"{REPORTING}:{result.analyte}")
-    return tuple(name for name in possible if name not in tuple(own_limits(result)))
-
-
-def _nature(result: Result) -> Iterator[str]:
-    if result.state == "value":
-        sheet = Sheet(Sample(results=(result,)), (), Site())
-        yield from (one.check for one in values.checks(sheet) if one.outcome == "doubt")
-
-
-def own_limits(result: Result) -> Iterator[str]:
-    """Yield what a row's own limits say against it; they are in the unit of the row."""
+def _against(result: Result) -> Iterator[str]:
     number = result.value if result.state == "value" else None
     limit, says = _limit(result), _says(result)
     low = number if number is not None else Decimal(0) if result.state == "below" else None

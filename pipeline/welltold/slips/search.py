@@ -12,9 +12,8 @@ from ..site import Site
 from .edits import Edit
 from .quantities import quantities
 from .ranking import Ranked, Rows, ranked
-from .rows import contradictions
 from .rules import SlipKind, rule
-from .settling import Standing, checked, edited, standing
+from .settling import Standing, checked, doubted_alone, edited, standing
 
 MOST = 3
 
@@ -58,7 +57,7 @@ def suspects(
     """
     told = checked(sample, site) if checks is None else tuple(checks)
     case = _Case(sample, site, standing(told, sample.results))
-    if not case.before.doubt or len(case.before.doubt | case.before.agree) < rule("agreeing"):
+    if not case.before.doubt:
         return ()
     found: list[Suspect] = []
     for one in _likely(case):
@@ -75,7 +74,7 @@ def _likely(case: _Case) -> list[Ranked]:
     odd = {
         at: against
         for at, one in enumerate(case.sample.results)
-        if (against := len(contradictions(one)))
+        if (against := doubted_alone(one, case.before))
     }
     positions = tuple(sorted({*known.positions.values(), *odd}))
     none, order = ranked(Rows(case.sample.results, positions, odd), known)
@@ -89,12 +88,14 @@ def _suspect(case: _Case, one: Ranked) -> Suspect | None:
     edit = one.edit
     sample = edited(case.sample, edit)
     after = standing(checked(sample, case.site), sample.results)
-    settles, agree = case.before.doubt & after.agree, case.before.agree & after.agree
-    if after.doubt - case.before.doubt or not case.before.doubt - after.doubt:
+    # a check of one row has nothing left to say once its doubt is gone: that is its consent
+    able = after.agree | {name for name in case.before.doubt if ":" in name}
+    settles, agree = (case.before.doubt - after.doubt) & able, case.before.agree & after.agree
+    if after.doubt - case.before.doubt or not settles:
         return None
     if after.doubt and one.share < rule("remain"):
         return None
-    if len(settles) + len(agree) < rule("agreeing"):
+    if len(settles) < rule("settling") and len(settles) + len(agree) < rule("agreeing"):
         return None
     at, then = edit.rows[0]
     printed = case.sample.results[at]

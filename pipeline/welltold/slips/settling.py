@@ -5,15 +5,22 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import dataclass, replace
 
-from ..checks import balance, carbonates, hardness, parts, solids
+from ..checks import balance, carbonates, hardness, parts, solids, values
 from ..checks.sheet import Sheet
 from ..interpretation import Check
 from ..reading import Result, Sample
 from ..site import Site
 from .edits import Edit
-from .rows import consents, contradictions
+from .rows import contradictions
 
-FAMILIES = (parts.checks, hardness.checks, carbonates.checks, balance.checks, solids.checks)
+FAMILIES = (
+    values.checks,
+    parts.checks,
+    hardness.checks,
+    carbonates.checks,
+    balance.checks,
+    solids.checks,
+)
 TOGETHER = frozenset(
     {
         "ion_balance",
@@ -29,6 +36,8 @@ TOGETHER = frozenset(
     }
 )
 """The checks that set numbers of the sheet against each other."""
+ALONE = frozenset({values.POSSIBLE, values.NATURAL, values.SLIP})
+"""The checks of single numbers: their doubt counts, and their consent says nothing."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -41,20 +50,29 @@ class Standing:
 
 def standing(checks: Iterable[Check], rows: Iterable[Result]) -> Standing:
     """Return how a sheet stands with the checks of several numbers and with those of its rows."""
-    told = [check for check in checks if check.check.partition(":")[0] in TOGETHER]
-    every = tuple(rows)
-    against = {name for row in every for name in contradictions(row)}
-    in_favour = {name for row in every for name in consents(row)}
+    told = [check for check in checks if kind_of(check) in TOGETHER | ALONE]
+    against = {name for row in rows for name in contradictions(row)}
     return Standing(
         frozenset(check.check for check in told if check.outcome == "doubt") | against,
-        frozenset(check.check for check in told if check.outcome == "agrees") | in_favour,
+        frozenset(c.check for c in told if c.outcome == "agrees" and kind_of(c) in TOGETHER),
     )
+
+
+def kind_of(check: Check) -> str:
+    """Return a check's name without the analyte behind it."""
+    return check.check.partition(":")[0]
 
 
 def checked(sample: Sample, site: Site) -> tuple[Check, ...]:
     """Return the checks of a sample that an edit of a number can move."""
     sheet = Sheet(sample, (), site)
     return tuple(check for family in FAMILIES for check in family(sheet))
+
+
+def doubted_alone(result: Result, standing: Standing) -> int:
+    """Return how many doubts a sheet has about one row by itself."""
+    alone = {f"{name}:{result.analyte}" for name in ALONE}
+    return len(standing.doubt & alone) + len(contradictions(result))
 
 
 def edited(sample: Sample, edit: Edit) -> Sample:
