@@ -35,6 +35,7 @@ from welltold_parsers.layout.words import head_of
 from welltold_parsers.limits import Limits
 from welltold_parsers.notes import Note, load_note, load_notes, note_for, propose, read_with
 from welltold_parsers.notes.changes import Changes
+from welltold_parsers.notes.finding import find
 from welltold_parsers.notes.note import flag_meanings, roles
 
 ROOT = Path(__file__).parents[1]
@@ -335,6 +336,9 @@ def test_a_template_parts_a_heading_from_its_odd_unit(tmp_path: Path) -> None:
     assert entries(text, "units") == {"g/cu.m.": "unknown"}
 
 
+_ROWS = "North|7|0.2|xx\nSouth|8|0.3|xx\nEast|9|0.4|xx"
+
+
 def test_a_template_takes_codes_over_numbers_for_names_of_tests(tmp_path: Path) -> None:
     text = propose(marl_sheet(tmp_path / "marl.xlsx"))
     assert {"NO3X", "FEX", "HDT", "CLX"} <= set(entries(text, "labels"))
@@ -344,6 +348,17 @@ def test_a_template_takes_codes_over_numbers_for_names_of_tests(tmp_path: Path) 
 def test_a_template_proposes_no_phrase_that_the_next_report_would_not_have() -> None:
     text = propose(SHEETS / "spring-round.xlsx")
     assert not any(c.isdigit() for phrase in entries(text, "lab")["phrases"] for c in phrase)
+
+
+def test_a_template_takes_no_column_for_results_where_none_were_read() -> None:
+    headings = entries(propose(SHEETS / "price-list.csv"), "headings")
+    assert "result" not in headings.values()
+
+
+def test_a_template_parts_a_known_heading_from_what_stands_over_it() -> None:
+    lines = table((60, 200, 320, 420), "Drawn on||Vsl\nPoint|Lot|Prm|Ms\n" + _ROWS)
+    found = find(pdf(page(*lines)))
+    assert {"Point", "Lot", "Vsl Prm", "Ms"} <= {*found.headings, *found.labels}
 
 
 def test_the_command_writes_the_note_and_reads_with_it(tmp_path: Path) -> None:

@@ -28,18 +28,22 @@ def note_for(document: Document, notes: Sequence[Note]) -> Note | None:
     """Return the only note that claims a document, or None; NotesClashError where two do."""
     if not notes:
         return None
-    text = "\n".join(_texts(document))
-    claims = [note for note in notes if claims_text(note, text)]
+    text = text_of(document)
+    claims = [note for note in notes if _claims(note, text)]
     if len(claims) > 1:
         raise NotesClashError(document.file, claims[0].path, claims[1].path)
     return claims[0] if claims else None
 
 
-def claims_text(note: Note, text: str) -> bool:
+def _claims(note: Note, text: str) -> bool:
     """Whether all phrases of a note stand in a plain text, and none that must not."""
-    return all(_phrase(p).search(text) for p in note.phrases) and not any(
-        _phrase(p).search(text) for p in note.without
-    )
+    there = all(stands_in(phrase, text) for phrase in note.phrases)
+    return there and not any(stands_in(phrase, text) for phrase in note.without)
+
+
+def stands_in(phrase: str, text: str) -> bool:
+    """Whether a phrase stands in a plain text in whole words."""
+    return _phrase(plain(phrase)).search(text) is not None
 
 
 def read_with(document: Document, note: Note | None) -> Reading:
@@ -53,6 +57,11 @@ def read_with(document: Document, note: Note | None) -> Reading:
 
     hints = Hints(plain_words, note.day_first, note.decimal_comma)
     return restored(read_document(document, hints), note, changes)
+
+
+def text_of(document: Document) -> str:
+    """Return the plain text in which phrases are looked for."""
+    return "\n".join(_texts(document))
 
 
 def _texts(document: Document) -> Iterator[str]:

@@ -6,18 +6,19 @@ import re
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field
 
-from welltold.reading import Reading
+from welltold.reading import Reading, Where
 
 from ..geometry import Document
 from ..layout import read_document
-from ..layout.cells import Cell, Line
+from ..layout.cells import Cell, Line, where
 from ..layout.dates import is_date
 from ..layout.lines import page_lines, sheet_lines
 from ..layout.metadata import facts_of
 from ..layout.tables import Free, split
 from ..layout.tokens import analyte_in, is_cas, is_method, is_number, label_of, unit_of, value_of
 from ..layout.words import split_unit
-from .heads_found import Block, engine_block, likely_blocks
+from .choosing import stands_in, text_of
+from .heads_found import Block, Headed, engine_block, likely_blocks
 from .note import UNKNOWN, plain, roles
 
 _UNIT_LIKE = re.compile(r"(?i)^(?=.{2,14}$)(?:(?:m|u|µ|μ|n|k|mc)?g\b|[a-z.]+\s?/\s?[a-z])[^\d<>]*$")
@@ -37,6 +38,8 @@ _PIECES = re.compile(r"[,;|–—]|\s-\s|\.\s")
 class Found:
     """What was found on one sheet, each in the order of the sheet."""
 
+    values: set[Where] = field(default_factory=set)
+    """Where the engine found results."""
     lab: str | None = None
     headings: dict[str, str] = field(default_factory=dict)
     """Heading to the role that the engine gave it, or UNKNOWN."""
@@ -56,7 +59,8 @@ class Found:
 def find(document: Document) -> Found:
     """Return what a note for the lab of this document could explain."""
     reading = read_document(document)
-    found = Found(unread=tuple(dict.fromkeys(u.text for u in reading.unread)))
+    values = {w for r in reading.results for w in r.where if w.of == "value"}
+    found = Found(values=values, unread=tuple(dict.fromkeys(u.text for u in reading.unread)))
     first: list[Line] = []
     for lines in _parts(document):
         first = first or lines
@@ -64,7 +68,8 @@ def find(document: Document) -> Found:
         _facts(lines, heads, found)
     _results(reading, found)
     found.lab = reading.lab.name or _first_line(first, found)
-    found.phrases = tuple(_phrases(found))
+    text = text_of(document)
+    found.phrases = tuple(_phrases(found, text))
     return found
 
 
@@ -97,7 +102,7 @@ def _block(block: Block, found: Found) -> None:
     across = block.across
     for column in block.columns:
         name, spelled = _head_and_unit(column.head, found)
-        role = column.role if column.role in roles() else UNKNOWN
+        role = _role(column, found)
         if spelled:
             found.known_units.setdefault(spelled)
         numeric = _numbers(column.cells)
@@ -112,6 +117,14 @@ def _block(block: Block, found: Found) -> None:
         found.below.setdefault(name, below)
         for cell in column.cells:
             _content(cell, column.role, found, numeric=numeric)
+
+
+def _role(column: Headed, found: Found) -> str:
+    """Return the role for the note; a column is one of results only if results were read there."""
+    if column.role == "result" and not column.told:
+        read = any(where("value", cell) in found.values for cell in column.cells)
+        return column.role if read else UNKNOWN
+    return column.role if column.role in roles() else UNKNOWN
 
 
 def _head_and_unit(head: str, found: Found) -> tuple[str, str | None]:
@@ -212,10 +225,10 @@ def _name_in(text: str) -> str:
     return next((p for p in pieces if " " in p and not any(map(str.isdigit, p))), text)
 
 
-def _phrases(found: Found) -> Iterator[str]:
+def _phrases(found: Found, text: str) -> Iterator[str]:
     """Yield the lab's name and headings that seldom stand on other sheets."""
-    if found.lab:
+    if found.lab and stands_in(found.lab, text):
         yield found.lab
     odd = [h for h in found.columns if found.headings.get(h) == UNKNOWN]
-    names = [h for h in (*odd, *found.columns) if len(plain(h)) > 2 and " " not in h]
+    names = [h for h in (*odd, *found.columns) if len(plain(h)) > 2 and stands_in(h, text)]
     yield from list(dict.fromkeys(names))[: 2 if found.lab else 5]

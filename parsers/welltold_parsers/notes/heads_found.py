@@ -28,6 +28,11 @@ class Headed(NamedTuple):
     role: str
     cells: list[Cell]
 
+    @property
+    def told(self) -> bool:
+        """Whether the heading itself names the role."""
+        return _announced(self.head, UNKNOWN) == self.role
+
 
 class Block(NamedTuple):
     """One table."""
@@ -45,30 +50,34 @@ def engine_block(table: Table) -> Block:
     """Return a table of the engine with the roles that it gives to the columns."""
     rows = [table.cells(line) for line in table.lines[:_LOOKED_AT]]
     if table.kind == "across":
-        given = [_announced(column, UNKNOWN) for column in table.columns]
+        given = [_announced(column.head, UNKNOWN) for column in table.columns]
     else:
         planned = make_plan(table, rows).roles
-        given = [_announced(c, role) for c, role in zip(table.columns, planned, strict=True)]
+        given = [_announced(c.head, role) for c, role in zip(table.columns, planned, strict=True)]
     columns = [
-        Headed(column.head, role, [c for row in rows if (c := row[at]) is not None])
+        Headed(_heading(column, role), role, [c for row in rows if (c := row[at]) is not None])
         for at, (column, role) in enumerate(zip(table.columns, given, strict=True))
     ]
     return Block(table.heads, list(_without_samples(columns)))
+
+
+def _heading(column: Column, role: str) -> str:
+    """Return a stacked heading whole, or its lowest line where that names the role alone."""
+    lowest = column.head_cells[-1].text if column.head_cells else column.head
+    return lowest if _announced(lowest, "") == role else column.head
 
 
 def _without_samples(columns: Sequence[Headed]) -> Iterator[Headed]:
     """Yield the columns but those of several results whose headings are the samples' names."""
     results = sum(column.role == "result" for column in columns)
     for column in columns:
-        told = head_of(column.head)
-        named = told is not None and told.role == "result"
-        if column.role != "result" or results < 2 or named:
+        if column.role != "result" or results < 2 or column.told:
             yield column
 
 
-def _announced(column: Column, planned: str) -> str:
-    """Return the role that the heading itself names, else the one planned for its column."""
-    found = head_of(column.head)
+def _announced(head: str, planned: str) -> str:
+    """Return the role that a heading itself names, else the one planned for its column."""
+    found = head_of(head)
     return found.role if found and found.score >= SURE else planned
 
 
@@ -91,7 +100,8 @@ def _block(lines: Sequence[Line], at: int, end: int) -> Block:
     columns = []
     for cell in head.cells:
         cells = [c for row in rows for c in row.cells if _over(c, cell)]
-        upper = next((c.text for c in above.cells if _over(c, cell)), "") if above else ""
+        open_ = above.cells if above and not _announced(cell.text, "") else ()
+        upper = next((c.text for c in open_ if _over(c, cell)), "")
         columns.append(Headed(f"{upper} {cell.text}".strip(), _role(cell, cells), cells))
     return Block([head] if above is None else [above, head], columns)
 
@@ -119,9 +129,9 @@ def _stands_over(upper: Line, lower: Line) -> bool:
 
 def _role(head: Cell, cells: Sequence[Cell]) -> str:
     """Return what the heading or the texts under it give away, else UNKNOWN."""
-    told = head_of(head.text)
-    if told is not None and told.score >= SURE:
-        return told.role
+    told = _announced(head.text, "")
+    if told:
+        return told
     half = 0.5 * len(cells)
     if cells and sum(analyte_in(c.text) is not None for c in cells) >= half:
         return "analyte"
