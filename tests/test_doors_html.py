@@ -147,8 +147,8 @@ def test_a_page_without_a_table_is_its_lines(tmp_path: Path) -> None:
 
 
 def test_spans_without_end_are_bounded(tmp_path: Path) -> None:
-    body = "<table>" + "<tr><td rowspan=999999 colspan=999999>a<td>b</tr>" * 50 + "</table>"
-    assert len(opened(tmp_path, body).sheets[0].rows) == 50
+    body = "<table>" + "<tr><td rowspan=999999 colspan=999999>a<td>b</tr>" * 15 + "</table>"
+    assert len(opened(tmp_path, body).sheets[0].rows) == 15
 
 
 def test_a_page_nested_without_end_is_read_or_refused(tmp_path: Path) -> None:

@@ -25,10 +25,17 @@ __all__ = ["Limits", "read"]
 _DEFAULT = Limits()
 
 
-def read(path: str | Path, limits: Limits = _DEFAULT, notes: Path | None = None) -> Reading:
+def read(
+    path: str | Path,
+    limits: Limits = _DEFAULT,
+    notes: Path | None = None,
+    *,
+    data: bytes | None = None,
+) -> Reading:
     """Read one file: a lab's sheet, a table that a person filled in, or a corrected reading.
 
-    ``notes`` is a folder of lab notes; the one that claims the sheet helps to read it.
+    ``notes`` is a folder of lab notes; the one that claims the sheet helps to read it. ``data`` is
+    the file's content, where somebody has read it before: a pipe can be read only once.
 
     Raises the errors of the doors where the file cannot be opened, and NoResultError where not one
     result was found. Lines that look like results and were not understood do not make a reading of
@@ -42,7 +49,7 @@ def read(path: str | Path, limits: Limits = _DEFAULT, notes: Path | None = None)
     from .layout import read_document
 
     with rarely():
-        document = open_document(Path(path), limits)
+        document = open_document(Path(path), limits, data)
         if saved.claims(document):
             return saved.extract(document)
         if typed.claims(document):

@@ -25,3 +25,12 @@ class Limits:
     unzipped: int = 300_000_000
     """Bytes of a workbook's parts after unpacking, so that a small file cannot unfold into a
     huge one."""
+    columns: int = 16_384
+    """The last column of a table that may hold something; spreadsheet programs have no more."""
+    cell_characters: int = 100_000
+    """Characters in one cell. Spreadsheet programs hold up to 32,767; a longer one in a separated
+    file is a lost quotation mark."""
+    characters: int = 50_000_000
+    """Characters in all cells; a text that many cells share counts in each of them."""
+    repeats: int = 5_000_000
+    """Steps over cells that are only repeated, hidden or covered by others."""

@@ -82,7 +82,7 @@ def _kept(file: str, number: int, cells: Mapping[str, str]) -> _Kept:
     try:
         found = json.loads(cells.get("kept", ""), parse_float=Decimal)
         return _adapter().validate_python(found)
-    except (ValidationError, ValueError) as error:
+    except (ValidationError, ValueError, RecursionError) as error:
         why = say("correct.nothing_kept").text
         raise ReadingFileError(file, f"row {number}", why) from error
 

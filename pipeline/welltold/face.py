@@ -31,14 +31,18 @@ def read(
     read, or when no result of a water test is found in it.
     """
     path = Path(path)
+    from welltold_parsers.limits import Limits as DefaultLimits
+
+    from .content import content_of
     from .reading_json import is_reading_json, load_reading
 
-    if is_reading_json(path):
-        return load_reading(path)
+    limits = limits or DefaultLimits()
+    data = content_of(path, limits.file_bytes)
+    if is_reading_json(data):
+        return load_reading(path, data)
     from welltold_parsers import read as read_sheet
 
-    folder = None if notes is None else Path(notes)
-    return read_sheet(path, notes=folder) if limits is None else read_sheet(path, limits, folder)
+    return read_sheet(path, limits, None if notes is None else Path(notes), data=data)
 
 
 def interpret(

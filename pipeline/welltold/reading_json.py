@@ -16,47 +16,64 @@ from functools import cache
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
-from .correcting import WrongEntryError, corrected, says
+from .correcting import WrongEntryError, corrected
 from .errors import FileMissingError, ReadingFileError
 from .messages import say
-from .printed_numbers import PLAIN
 from .reading import SCHEMA, Reading, Result
+from .reading_checks import LONGEST_NUMBER, checked, unknown_keys
 
 if TYPE_CHECKING:
     from pydantic import TypeAdapter
 
 
-def is_reading_json(path: Path) -> bool:
-    """Whether the file begins like JSON: no other file that can be read does."""
-    try:
-        with path.open("rb") as file:
-            head = file.read(64)
-    except OSError:
-        return False
-    return re.match(r'\s*[{\[]\s*(?:"|$)', _decoded(head, errors="ignore")) is not None
+def is_reading_json(data: bytes) -> bool:
+    """Whether the content of a file begins like JSON: no other file that can be read does."""
+    return re.match(r'\s*[{\[]\s*(?:"|$)', _decoded(data[:64], errors="ignore")) is not None
 
 
-def load_reading(path: Path) -> Reading:
+def load_reading(path: Path, data: bytes | None = None) -> Reading:
     """Return the reading in a JSON file, with the corrections that a person added.
 
-    Raises FileMissingError, or ReadingFileError that names the place in the file which does not
-    keep the contract ``welltold.reading/1``.
+    ``data`` is the file's content, where it was read before. Raises FileMissingError, or
+    ReadingFileError that names the place in the file which does not keep the contract
+    ``welltold.reading/1``.
     """
     try:
-        text = _decoded(path.read_bytes())
-    except FileNotFoundError as error:
-        raise FileMissingError(str(path), "no such file") from error
+        text = _decoded(path.read_bytes() if data is None else data)
+        found = json.loads(text, parse_float=_decimal, parse_int=_whole, parse_constant=_whole)
+        if not isinstance(found, dict) or found.get("schema") != SCHEMA:
+            raise ReadingFileError(str(path), "schema", f"is not {SCHEMA}")
+        return _settled(str(path), _checked(path, found))
     except OSError as error:
-        raise FileMissingError(str(path), error.strerror or "cannot be opened") from error
+        reason = "no such file" if isinstance(error, FileNotFoundError) else error.strerror
+        raise FileMissingError(str(path), reason or "cannot be opened") from error
     except UnicodeDecodeError as error:
         raise ReadingFileError(str(path), f"byte {error.start}", "is not UTF-8 text") from error
-    try:
-        found = json.loads(text, parse_float=Decimal)
     except json.JSONDecodeError as error:
         raise ReadingFileError(str(path), f"line {error.lineno}", error.msg) from error
-    if not isinstance(found, dict) or found.get("schema") != SCHEMA:
-        raise ReadingFileError(str(path), "schema", f"is not {SCHEMA}")
-    return _settled(str(path), _checked(path, found))
+    except RecursionError as error:
+        raise ReadingFileError(str(path), "brackets", say("correct.too_deep").text) from error
+    except _NumberError as error:
+        line = text.count("\n", 0, text.find(error.args[0])) + 1
+        told = say("correct.too_long_number", text=error.args[0][:20])
+        raise ReadingFileError(str(path), f"line {line}", told.text) from error
+
+
+class _NumberError(Exception):
+    """A number that no sheet can hold. Fields: its text."""
+
+
+def _decimal(text: str) -> Decimal:
+    number = Decimal(text) if len(text) <= LONGEST_NUMBER else None
+    if number is None or abs(number.adjusted()) > LONGEST_NUMBER:
+        raise _NumberError(text)
+    return number
+
+
+def _whole(text: str) -> int:
+    if len(text) > LONGEST_NUMBER or not text.lstrip("-").isdecimal():
+        raise _NumberError(text)
+    return int(text)
 
 
 def _decoded(data: bytes, errors: str = "strict") -> str:
@@ -82,12 +99,27 @@ def _checked(path: Path, found: dict[str, Any]) -> Reading:
 
     for entry in _corrections(found.get("samples")):
         entry.setdefault("value", None)  # nobody has to type the number a second time
+    for place, name in unknown_keys(found, Reading):
+        told = say("correct.key_unknown", name=name).text
+        raise ReadingFileError(str(path), f"{place}{name}", told)
     try:
-        return _adapter().validate_python(found)
+        reading = _adapter().validate_python(found)
     except ValidationError as error:
         first = error.errors()[0]
         place = ".".join(str(step) for step in first["loc"])
         raise ReadingFileError(str(path), place, first["msg"]) from error
+    _same_use(str(path), found, reading)
+    return reading
+
+
+def _same_use(file: str, found: dict[str, Any], reading: Reading) -> None:
+    """Raise an error where "use" says something else than the reasons to look."""
+    for at, sample in enumerate(reading.samples):
+        for number, result in enumerate(sample.results):
+            stated = found["samples"][at]["results"][number].get("use", result.use)
+            if stated != result.use:
+                told = say("correct.use_follows", use=result.use).text
+                raise ReadingFileError(file, f"samples.{at}.results.{number}.use", told)
 
 
 def _settled(file: str, reading: Reading) -> Reading:
@@ -106,32 +138,14 @@ def _settled(file: str, reading: Reading) -> Reading:
 
 
 def _result(file: str, place: str, result: Result) -> Result:
-    if result.correction is None and result.state == "value" and PLAIN.fullmatch(result.text):
-        ways = (says(result.text, result.value, comma=comma) for comma in (False, True))
-        if not any(ways):
-            told = say("correct.text_differs", text=result.text, value=result.value)
-            raise ReadingFileError(file, place, told.text)
-    digits = with_digits(result)
-    if digits.correction is None:
-        return digits
+    step = ""
     try:
-        return corrected(digits, digits.correction)
+        whole = checked(result)
+        step = ".correction"
+        return corrected(whole, whole.correction) if whole.correction else whole
     except WrongEntryError as error:
-        raise ReadingFileError(file, f"{place}.correction.{error.column}", error.why) from error
-
-
-def with_digits(result: Result) -> Result:
-    """Return the result with the zeros behind the point that JSON's numbers have lost."""
-    value = result.value
-    if value is None or not result.decimals:
-        return result
-    digits = value.quantize(Decimal(1).scaleb(-result.decimals))
-    if digits != value:
-        return result
-    normal = result.normalized
-    if normal is not None and normal.value == value:
-        normal = replace(normal, value=digits)
-    return replace(result, value=digits, normalized=normal)
+        where = f"{place}{step}.{error.column}".rstrip(".")
+        raise ReadingFileError(file, where, error.why) from error
 
 
 @cache

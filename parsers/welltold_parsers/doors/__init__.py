@@ -11,7 +11,8 @@ import hashlib
 from collections.abc import Iterator
 from pathlib import Path
 
-from welltold.errors import EmptyFileError, FileMissingError, TooLargeError, UnknownFileError
+from welltold.content import content_of
+from welltold.errors import EmptyFileError, UnknownFileError
 from welltold.messages import say
 from welltold_parsers.doors.script import other_script
 from welltold_parsers.doors.sniff import DOORS, looks_like
@@ -24,8 +25,8 @@ __all__ = ["DOORS", "Limits", "open_document"]
 _DEFAULT = Limits()
 
 
-def open_document(path: Path, limits: Limits = _DEFAULT) -> Document:
-    """Return the pages or sheets of the file at ``path``.
+def open_document(path: Path, limits: Limits = _DEFAULT, data: bytes | None = None) -> Document:
+    """Return the pages or sheets of the file at ``path``; ``data``: its bytes, if read before.
 
     Not thread safe: the PDF library keeps global state, and two threads reading PDFs at once crash
     or get wrong words. Use processes, one thread each.
@@ -33,7 +34,7 @@ def open_document(path: Path, limits: Limits = _DEFAULT) -> Document:
     Raises `FileMissingError`, `EmptyFileError`, `UnknownFileError`, `DamagedFileError`,
     `PasswordError`, `PicturesOnlyError` or `TooLargeError`; no other error is meant to escape.
     """
-    source = Source(path, _bytes_of(path, limits))
+    source = Source(path, _not_empty(path, data, limits))
     claims = [door for door in DOORS if door.claims(source)]
     if not claims:
         raise UnknownFileError(source.name, looks_like(source.data))
@@ -60,14 +61,9 @@ def _texts(opened: Opened) -> Iterator[str]:
         yield from (cell.text for row in sheet.rows for cell in row)
 
 
-def _bytes_of(path: Path, limits: Limits) -> bytes:
-    try:
-        size = path.stat().st_size
-        if size > limits.file_bytes:
-            raise TooLargeError(str(path), "bytes", size, limits.file_bytes)
-        data = path.read_bytes()
-    except OSError as error:
-        raise FileMissingError(str(path), error.strerror or str(error)) from error
+def _not_empty(path: Path, data: bytes | None, limits: Limits) -> bytes:
+    if data is None:
+        data = content_of(path, limits.file_bytes)
     if not data.strip(b"\0 \t\r\n\f\xef\xbb\xbf\xff\xfe"):
         raise EmptyFileError(str(path))
     return data

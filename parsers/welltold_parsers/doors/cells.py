@@ -23,17 +23,53 @@ _PLAIN = re.compile(r"-?(?:0|[1-9]\d{0,8})(?:\.\d{0,8}[1-9])?")
 
 @dataclass(slots=True)
 class Budget:
-    """Counts the cells of a whole workbook."""
+    """Counts what a whole workbook asks of the machine; TooLargeError beyond its limits."""
 
     path: str
     limits: Limits
     cells: int = 0
+    characters: int = 0
+    repeats: int = 0
 
-    def take(self) -> None:
-        """Count one cell; TooLargeError when there are too many."""
+    def take(self, cell: SheetCell) -> None:
+        """Count one cell and its text."""
+        if cell.column > self.limits.columns:
+            raise self.passed("columns", cell.column, self.limits.columns)
+        self.count_cell()
+        self.count_text(len(cell.text))
+
+    def count_cell(self) -> None:
+        """Count one cell."""
         self.cells += 1
         if self.cells > self.limits.cells:
-            raise TooLargeError(self.path, "cells", self.cells, self.limits.cells)
+            raise self.passed("cells", self.cells, self.limits.cells)
+
+    def foresee(self, count: int) -> None:
+        """Refuse more cells than there may be before the first of them is made."""
+        if self.cells + count > self.limits.cells:
+            raise self.passed("cells", self.cells + count, self.limits.cells)
+
+    def count_text(self, length: int) -> None:
+        """Count the text of one cell."""
+        self.check_text(length)
+        self.characters += length
+        if self.characters > self.limits.characters:
+            raise self.passed("characters", self.characters, self.limits.characters)
+
+    def check_text(self, length: int) -> None:
+        """Refuse a text that is too long for a cell, before anything is made of it."""
+        if length > self.limits.cell_characters:
+            raise self.passed("characters in a cell", length, self.limits.cell_characters)
+
+    def step(self, count: int = 1) -> None:
+        """Count steps over what is only repeated, hidden or covered."""
+        self.repeats += count
+        if self.repeats > self.limits.repeats:
+            raise self.passed("repeats", self.repeats, self.limits.repeats)
+
+    def passed(self, what: str, found: int, limit: int) -> TooLargeError:
+        """Return the error for a limit that was passed."""
+        return TooLargeError(self.path, what, found, limit)
 
 
 def address(row: int, column: int) -> str:
@@ -84,12 +120,14 @@ class Grid:
 
     def text(self, row: int, column: int, text: str) -> None:
         """Add a cell that holds text; blank ones are left out."""
+        self.budget.check_text(len(text))
         stripped = text.strip(" \t\r\n\xa0")
         if stripped:
             self.add(SheetCell(row, column, stripped))
 
     def number(self, row: int, column: int, stored: str, code: str) -> None:
         """Add a cell that holds the number ``stored`` (as the file writes it)."""
+        self.budget.check_text(len(stored) + len(code))
         if code == "General" and _PLAIN.fullmatch(stored):
             self.add(SheetCell(row, column, stored, is_number=True))
             return
@@ -109,6 +147,7 @@ class Grid:
 
     def shown_number(self, row: int, column: int, stored: str, shown: str) -> None:
         """Add a cell that stores the number ``stored`` and is known to show ``shown``."""
+        self.budget.check_text(len(stored) + len(shown))
         value = decimal_of(stored)
         if value is None:
             self.text(row, column, shown or stored)
@@ -126,16 +165,28 @@ class Grid:
 
     def iso(self, row: int, column: int, text: str) -> None:
         """Add a cell that holds a date written as ISO 8601."""
+        self.budget.check_text(len(text))
         self.add(SheetCell(row, column, iso_of_text(text), is_date=True))
 
     def add(self, cell: SheetCell) -> None:
         """Add a finished cell."""
-        self.budget.take()
+        self.budget.take(cell)
         row = self.cells.get(cell.row)
         if row is None:
             self.cells[cell.row] = [cell]
         else:
             row.append(cell)
+
+    def hide_columns(self, first: int, last: int) -> None:
+        """Note that columns are hidden."""
+        last = min(last, self.budget.limits.columns)
+        self.budget.step(max(last - first + 1, 1))
+        self.hidden_columns.update(range(first, last + 1))
+
+    def formula_without_value(self, row: int, column: int) -> None:
+        """Note a formula whose result is not in the file."""
+        self.budget.count_cell()
+        self.empty_formulas.append(address(row, column))
 
     def sheet(self) -> Sheet:
         """Return the finished sheet, its cells in order, merged cells with their size.

@@ -147,12 +147,14 @@ def _table(grid: Grid, table: etree._Element, row: int) -> int:
         column = 1
         for cell in cells_of(element):
             while taken.get(column, 0) >= row:
+                grid.budget.step()
                 column += 1
             down = _span(cell, "rowspan", _MOST_ROWS)
             across = _span(cell, "colspan", _MOST_COLUMNS)
             if down > 1 or across > 1:
                 grid.spans[row, column] = (down, across)
             _place(grid, row, column, cell)
+            grid.budget.step(across)
             for covered in range(column, column + across):
                 taken[covered] = row + down - 1
             column += across

@@ -12,7 +12,7 @@ from dataclasses import dataclass, field
 from welltold.errors import EmptyFileError, PasswordError
 from welltold.messages import Message
 from welltold_parsers.doors.archive import Archive
-from welltold_parsers.doors.cells import Budget, Grid, address
+from welltold_parsers.doors.cells import Budget, Grid
 from welltold_parsers.doors.source import Opened, Source
 from welltold_parsers.geometry import Sheet
 from welltold_parsers.limits import Limits
@@ -58,6 +58,12 @@ class _Cell:
     repeat: int
     span: tuple[int, int]
     lines: list[str] = field(default_factory=list)
+
+    @property
+    def shows_something(self) -> bool:
+        """Whether there is anything to place, however often the cell is repeated."""
+        valued = self.kind in {*_NUMBERS, "date"} and bool(self.value)
+        return valued or self.formula or any(map(str.strip, self.lines))
 
 
 class _ContentParser:
@@ -105,6 +111,7 @@ class _ContentParser:
         """Take text of a paragraph in a cell."""
         if self._in_text and not self._aside and self._cell is not None:
             self._cell.lines[-1] += text
+            self._budget.check_text(len(self._cell.lines[-1]))
 
     def start_style(self, attributes: Mapping[str, str]) -> None:
         """Remember which style the following properties belong to."""
@@ -125,9 +132,7 @@ class _ContentParser:
         """Count columns, and note hidden ones."""
         repeat = _count(attributes, "number-columns-repeated")
         if attributes.get("visibility") in _UNSEEN and self._grid is not None:
-            self._grid.hidden_columns.update(
-                range(self._columns + 1, self._columns + min(repeat, 16_384) + 1)
-            )
+            self._grid.hide_columns(self._columns + 1, self._columns + repeat)
         self._columns += repeat
 
     def start_row(self, attributes: Mapping[str, str]) -> None:
@@ -167,13 +172,14 @@ class _ContentParser:
     def _end_cell(self) -> None:
         cell = self._cell
         if cell is not None:
-            if cell.kind or cell.lines or cell.formula:
+            if cell.shows_something:
                 self._waiting.append((self._column + 1, cell))
             self._column += cell.repeat
         self._cell = None
 
     def _end_row(self) -> None:
         if self._waiting and self._grid is not None:
+            self._budget.foresee(self._rows * sum(cell.repeat for _, cell in self._waiting))
             for row in range(self._row + 1, self._row + self._rows + 1):
                 if self._row_hidden:
                     self._grid.hidden_rows.add(row)
@@ -216,4 +222,4 @@ def _place(grid: Grid, row: int, column: int, cell: _Cell) -> None:
     elif shown.strip():
         grid.text(row, column, shown)
     elif cell.formula:
-        grid.empty_formulas.append(address(row, column))
+        grid.formula_without_value(row, column)

@@ -6,15 +6,16 @@ import csv
 import io
 from collections.abc import Iterator
 
-from welltold.errors import DamagedFileError, TooLargeError
+from welltold.errors import DamagedFileError
 from welltold.messages import Message, say
+from welltold_parsers.doors.cells import Budget
 from welltold_parsers.doors.separator import declared_separator, find_separator
 from welltold_parsers.doors.source import Opened, Source
 from welltold_parsers.geometry import Sheet, SheetCell
 from welltold_parsers.limits import Limits
 
-_CELL_LIMIT = 1_000_000
-"""Characters in one cell; a longer one is a lost quotation mark."""
+_QUOTE_LIMIT = 1_000_000
+"""Characters in one cell beyond which a quotation mark was lost."""
 
 
 def read(source: Source, limits: Limits) -> Opened:
@@ -35,16 +36,15 @@ def read(source: Source, limits: Limits) -> Opened:
     if decoded.guessed:
         warnings.append(say("door.encoding_guessed", encoding=decoded.encoding))
     rows: list[tuple[SheetCell, ...]] = []
-    count = 0
+    budget = Budget(source.name, limits)
     for number, record in enumerate(_records(text, separator, warnings, source.name), start=1):
         cells = tuple(
             SheetCell(number, column, stripped)
-            for column, cell in enumerate(record, start=1)
-            if (stripped := cell.strip(" \t\r\n\xa0\0"))
+            for column, text in enumerate(record, start=1)
+            if (stripped := text.strip(" \t\r\n\xa0\0"))
         )
-        count += len(cells)
-        if count > limits.cells:
-            raise TooLargeError(source.name, "cells", count, limits.cells)
+        for cell in cells:
+            budget.take(cell)
         if cells:
             rows.append(cells)
     return Opened(sheets=(Sheet("", tuple(rows)),), warnings=tuple(warnings))
@@ -52,7 +52,7 @@ def read(source: Source, limits: Limits) -> Opened:
 
 def _records(text: str, separator: str, warnings: list[Message], path: str) -> Iterator[list[str]]:
     """Return the records; quotes are taken as text where they do not close."""
-    csv.field_size_limit(_CELL_LIMIT)
+    csv.field_size_limit(_QUOTE_LIMIT)
     lines = io.StringIO(text, newline="")
     reader = csv.reader(lines, delimiter=separator)
     if not _quotes_close(text, separator):

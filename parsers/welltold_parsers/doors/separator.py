@@ -11,6 +11,8 @@ CANDIDATES = "\t;|,"
 _LOOK_AT = 64 * 1024
 _RECORDS = 400
 _ENOUGH = 0.45
+_TYPED = re.compile(r'^"?sample"?([\t;|,])"?point"?\1"?collected"?\1"?taken"?\1', re.I | re.M)
+"""The head of the table that `welltold template reading` writes: remarks stand above it."""
 _DECLARED = re.compile(r'\s*"?sep=([^\r\n"])"?[ \t;,]*(?:\r\n|\r|\n)', re.IGNORECASE)
 
 
@@ -33,6 +35,9 @@ def find_separator(text: str) -> str | None:
     if declared:
         return declared[0]
     head = text[:_LOOK_AT]
+    typed = _TYPED.search(head)
+    if typed:
+        return typed[1]
     if len(text) > _LOOK_AT:
         head = head[: head.rfind("\n") + 1] or head
     scored = [(*_score(head, candidate), candidate) for candidate in CANDIDATES]

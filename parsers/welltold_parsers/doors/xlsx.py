@@ -12,15 +12,13 @@ from collections.abc import Mapping
 from welltold.errors import EmptyFileError
 from welltold.messages import Message
 from welltold_parsers.doors.archive import Archive
-from welltold_parsers.doors.cells import Budget, Grid, address, place
+from welltold_parsers.doors.cells import Budget, Grid, place
 from welltold_parsers.doors.source import Opened, Source
 from welltold_parsers.doors.xlsx_parts import RichText, book_of, formats_of, strings_of, unescape
 from welltold_parsers.geometry import Sheet
 from welltold_parsers.limits import Limits
 
 _TRUE = {"1", "true"}
-_LAST_COLUMN = 16_384
-_LAST_ROW = 1_048_576
 
 
 def read(source: Source, limits: Limits) -> Opened:
@@ -28,7 +26,7 @@ def read(source: Source, limits: Limits) -> Opened:
     archive = Archive(source, "XLSX", limits)
     book, parts = book_of(archive)
     formats = formats_of(archive, parts.get("styles"))
-    strings = strings_of(archive, parts.get("sharedStrings"))
+    strings = strings_of(archive, parts.get("sharedStrings"), Budget(source.name, limits))
     budget = Budget(source.name, limits)
     sheets: list[Sheet] = []
     warnings: list[Message] = []
@@ -123,14 +121,13 @@ class _SheetParser:
         first, last = attributes.get("min", ""), attributes.get("max", "")
         hidden = attributes.get("hidden", "0") in _TRUE
         if hidden and first.isdecimal() and last.isdecimal():
-            columns = range(int(first), min(int(last), _LAST_COLUMN) + 1)
-            self._grid.hidden_columns.update(columns)
+            self._grid.hide_columns(int(first), int(last))
 
     def _end_cell(self) -> None:
         value, kind = self._value, self._cell.get("t", "n")
         if value is None or (value == "" and kind != "s"):
             if self._formula:
-                self._grid.empty_formulas.append(address(self._row, self._column))
+                self._grid.formula_without_value(self._row, self._column)
             return
         if kind == "n":
             self._grid.number(self._row, self._column, value, self._format())

@@ -8,6 +8,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 
 from welltold_parsers.doors.archive import Archive
+from welltold_parsers.doors.cells import Budget
 from welltold_parsers.doors.raised import superscript
 from welltold_parsers.doors.shown import BUILT_IN
 
@@ -147,7 +148,7 @@ class RichText:
         return unescape("".join(self._runs))
 
 
-def strings_of(archive: Archive, part: str | None) -> list[str]:
+def strings_of(archive: Archive, part: str | None, budget: Budget) -> list[str]:
     """Return the workbook's table of strings."""
     found: list[str] = []
     rich = RichText()
@@ -165,7 +166,9 @@ def strings_of(archive: Archive, part: str | None) -> list[str]:
         if tag == "t":
             rich.add("".join(buffer))
         elif tag == "si":
-            found.append(rich.text())
+            text = rich.text()
+            budget.count_text(len(text))
+            found.append(text)
 
     if part is not None and archive.has(part):
         archive.parse(part, start, end, buffer.append)

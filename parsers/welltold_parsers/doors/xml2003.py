@@ -8,7 +8,7 @@ from xml.parsers import expat
 from welltold.errors import DamagedFileError, EmptyFileError, WelltoldError
 from welltold.messages import Message
 from welltold_parsers.doors.archive import xml_parser
-from welltold_parsers.doors.cells import Budget, Grid, address
+from welltold_parsers.doors.cells import Budget, Grid
 from welltold_parsers.doors.source import Opened, Source
 from welltold_parsers.geometry import Sheet
 from welltold_parsers.limits import Limits
@@ -76,7 +76,7 @@ class _BookParser:
             self._end_data()
         elif tag == "Cell":
             if "Formula" in self._cell and not self._has_data and self._grid is not None:
-                self._grid.empty_formulas.append(address(self._row, self._column))
+                self._grid.formula_without_value(self._row, self._column)
             self._column += _whole(self._cell, "MergeAcross", 0)
         elif tag == "Visible" and self._grid is not None:
             self._grid.hidden = "".join(self._text).strip().startswith("SheetHidden")
@@ -113,7 +113,7 @@ class _BookParser:
         first = _whole(attributes, "Index", self._columns + 1)
         self._columns = first + min(_whole(attributes, "Span", 0), 16_384)
         if attributes.get("Hidden") == "1" and self._grid is not None:
-            self._grid.hidden_columns.update(range(first, self._columns + 1))
+            self._grid.hide_columns(first, self._columns)
 
     def start_row(self, attributes: Mapping[str, str]) -> None:
         """Begin a row."""
