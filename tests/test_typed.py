@@ -94,13 +94,3 @@ def test_a_word_outside_its_list_names_the_cell(tmp_path: Path) -> None:
     with pytest.raises(ReadingFileError) as caught:
         read(typed(tmp_path, "1,,,first,Iron,0.8,,mg/L,,,"))
     assert "D3" in str(caught.value)
-
-
-def test_the_template_itself_can_be_read(tmp_path: Path) -> None:
-    from importlib.resources import files
-
-    path = tmp_path / "template.csv"
-    path.write_text(
-        (files("welltold") / "data" / "reading_template.csv").read_text("utf-8"), "utf-8"
-    )
-    assert [result.analyte for result in read(path).results] == ["nitrate", "iron"]

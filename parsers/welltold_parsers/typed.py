@@ -1,50 +1,24 @@
 """The table that a person filled in (``welltold template reading``).
 
-Its columns are fixed, so nothing is inferred. Whoever types a hundred fields makes about one slip:
-what concerns health is therefore typed twice, and a result typed once or differently is in doubt.
+Its columns are fixed, so nothing is inferred. What cannot be, or contradicts itself, is an error
+that names the cell: whoever typed it can look again. `typed_result` reads one line.
 """
 
 from __future__ import annotations
 
-from dataclasses import replace
-from itertools import groupby
+from collections.abc import Iterator
 from typing import cast
 
-from welltold.analytes import Match, analyte, identify
-from welltold.errors import ReadingFileError
-from welltold.messages import Message, say
-from welltold.reading import Fraction, Reading, Result, Sample, Source, Taken, Unread, Where
-from welltold.units import normalize, unit
-from welltold.values import ParsedValue, parse_value
+from welltold.correcting import WrongEntryError, iso_day
+from welltold.messages import say
+from welltold.reading import Reading, Result, Sample, Source, Taken, Unread
+from welltold.typed_value import Commas, needs_comma
 
-from .geometry import Document, SheetCell
+from .geometry import Document
+from .typed_line import COLUMNS, Line
+from .typed_result import result_of
 
-COLUMNS = (
-    "sample",
-    "point",
-    "collected",
-    "taken",
-    "analyte",
-    "result",
-    "result_again",
-    "unit",
-    "basis",
-    "method",
-    "reporting_limit",
-)
-TAKEN: dict[str, Taken | None] = {
-    "": None,
-    "first_draw": "first_draw",
-    "flushed": "flushed",
-    "raw": "raw",
-    "treated": "treated",
-}
-CONFIDENCE_TYPED = 0.99
-"""About one field in a hundred is typed wrong: common practice, no source."""
-CONFIDENCE_DOUBTED = 0.6
-"""Common practice, no source: typed once, or in two ways."""
-
-Line = dict[str, SheetCell]
+TAKEN = ("first_draw", "flushed", "raw", "treated")
 
 
 def claims(document: Document) -> bool:
@@ -54,19 +28,19 @@ def claims(document: Document) -> bool:
 
 def extract(document: Document) -> Reading:
     """Return the reading of a typed table; ReadingFileError on a value outside its column."""
-    lines = _lines(document)
-    samples: list[Sample] = []
-    unread: list[Unread] = []
-    for _, group in groupby(lines, key=lambda line: (_text(line, "sample"), _text(line, "point"))):
-        members = list(group)
-        results = []
+    lines = list(_lines(document))
+    commas: Commas = "both" if any(needs_comma(m.text("result")) for m in lines) else "no"
+    unread = list(_remarks(document))
+    samples = []
+    for members in _by_sample(lines):
+        results: list[Result] = []
         for line in members:
-            found = _result(line)
+            found = result_of(line, commas=commas)
             if isinstance(found, Unread):
                 unread.append(found)
             else:
                 results.append(found)
-        samples.append(_sample(document, members[0], tuple(results)))
+        samples.append(_sample(members, tuple(results)))
     return Reading(
         source=Source(document.file, document.sha256, "typed", 1),
         samples=tuple(samples),
@@ -80,104 +54,77 @@ def _head(document: Document) -> int | None:
     if len(document.sheets) != 1:
         return None
     for row in document.sheets[0].rows[:20]:
-        if tuple(cell.text.strip().lower() for cell in row) == COLUMNS:
+        names = tuple(cell.text.strip().lower() for cell in row)
+        if names == COLUMNS and row[-1].column == len(COLUMNS):
             return row[0].row
     return None
 
 
-def _lines(document: Document) -> list[Line]:
+def _below(document: Document) -> Iterator[Line]:
     head = _head(document)
-    rows = document.sheets[0].rows
-    return [
-        {COLUMNS[cell.column - 1]: cell for cell in row if cell.column <= len(COLUMNS)}
-        for row in rows
-        if head is not None and row[0].row > head and not row[0].text.startswith("#")
-    ]
+    for row in document.sheets[0].rows:
+        if head is not None and row[0].row > head:
+            yield Line(document.file, {cell.column: cell for cell in row})
 
 
-def _text(line: Line, column: str) -> str:
-    return line[column].text.strip() if column in line else ""
+def _lines(document: Document) -> Iterator[Line]:
+    for line in _below(document):
+        if line.first.text.startswith("#"):
+            continue
+        if line.last.column > len(COLUMNS):
+            raise line.wrong(None, say("typed.too_many_cells", count=len(COLUMNS)).text)
+        yield line
 
 
-def _where(line: Line) -> tuple[Where, ...]:
-    named = (("result", "value"), ("analyte", "label"), ("unit", "unit"))
-    return tuple(
-        Where(of=of, sheet="", cell=_address(line[column]))  # type: ignore[arg-type]  # from named
-        for column, of in named
-        if column in line
-    )
+def _remarks(document: Document) -> Iterator[Unread]:
+    """Yield what was left out as a remark but looks like a sample called "#1"."""
+    for line in _below(document):
+        first = line.first.text
+        if first.startswith("#") and first[1:2].strip() and line.text("result"):
+            yield Unread(line.shown(), line.where()[0], say("typed.remark"))
 
 
-def _address(cell: SheetCell) -> str:
-    return f"{chr(ord('A') + cell.column - 1)}{cell.row}"
+def _by_sample(lines: list[Line]) -> Iterator[list[Line]]:
+    """Yield the lines of each sample, also of one that returns later in the table.
+
+    Lines without a sample's number are told apart by their point.
+    """
+    groups: dict[tuple[str, str], list[Line]] = {}
+    for line in lines:
+        number, point = line.text("sample"), line.text("point")
+        groups.setdefault((number, "" if number else point), []).append(line)
+    yield from groups.values()
 
 
-def _sample(document: Document, line: Line, results: tuple[Result, ...]) -> Sample:
-    taken = _text(line, "taken").lower()
-    if taken not in TAKEN:
-        place = _address(line["taken"])
-        raise ReadingFileError(document.file, place, f"{taken!r} is not one of {', '.join(TAKEN)}")
+def _sample(members: list[Line], results: tuple[Result, ...]) -> Sample:
+    for line in members:
+        taken = line.text("taken").lower()
+        if taken and taken not in TAKEN:
+            known = ", ".join(TAKEN)
+            raise line.wrong("taken", say("typed.not_one_of", text=taken, known=known).text)
     return Sample(
-        id=_text(line, "sample") or None,
-        point=_text(line, "point") or None,
-        collected=_text(line, "collected") or None,
-        taken=TAKEN[taken],
+        id=members[0].text("sample") or None,
+        point=_agreed(members, "point", [line.text("point") for line in members]),
+        collected=_agreed(members, "collected", [_day(line) for line in members]),
+        taken=cast(
+            "Taken | None", _agreed(members, "taken", [m.text("taken").lower() for m in members])
+        ),
         results=results,
     )
 
 
-def _result(line: Line) -> Result | Unread:
-    text, label = _text(line, "result"), _text(line, "analyte")
-    where = _where(line)
-    parsed = parse_value(text) if text else None
-    if parsed is None or not label:
-        shown = " ".join(cell.text for cell in line.values())
-        return Unread(shown, where[0], say("typed.not_a_result", text=text or "(empty)"))
-    match = identify(label)
-    unit_text = _text(line, "unit") or parsed.unit_text
-    basis = _text(line, "basis").removeprefix("as ") or (match.basis if match else None)
-    review = _review(line, parsed, match, unit_text)
-    limit = parse_value(_text(line, "reporting_limit"))
-    result = Result(
-        analyte=match.slug if match else None,
-        label=label,
-        text=text,
-        state=parsed.state,
-        operator=parsed.operator,
-        value=parsed.value,
-        present=parsed.present,
-        unit=unit_text or None,
-        basis=basis or None,
-        fraction=cast("Fraction | None", match.fraction) if match else None,
-        qualifiers=parsed.qualifiers,
-        method=_text(line, "method") or None,
-        reporting_limit=limit.value if limit else None,
-        decimals=parsed.decimals,
-        confidence=CONFIDENCE_DOUBTED if review else CONFIDENCE_TYPED,
-        review=review,
-        where=where,
-    )
-    if match is None or parsed.value is None or unit_text is None:
-        return result
-    return replace(result, normalized=normalize(match.slug, parsed.value, unit_text, basis or None))
+def _agreed(members: list[Line], column: str, told: list[str]) -> str | None:
+    """Return what the lines of one sample say in a column; an error where two lines differ."""
+    first = next((text for text in told if text), None)
+    for line, text in zip(members, told, strict=True):
+        if text and text != first:
+            raise line.wrong(column, say("typed.differs", text=text, first=first).text)
+    return first
 
 
-def _review(
-    line: Line, parsed: ParsedValue, match: Match | None, unit_text: str | None
-) -> tuple[Message, ...]:
-    """Return why a person should look at this line again."""
-    label, again = _text(line, "analyte"), _text(line, "result_again")
-    reasons: list[Message] = []
-    if match is None:
-        reasons.append(say("typed.name_unknown", label=label))
-    elif match.how == "fuzzy":
-        reasons.append(say("typed.name_near", label=label, analyte=analyte(match.slug).name))
-    if again and parse_value(again) != parsed and again != _text(line, "result"):
-        reasons.append(say("typed.twice_differs", first=_text(line, "result"), second=again))
-    elif not again and match and analyte(match.slug).health:
-        reasons.append(say("typed.twice_missing"))
-    if unit_text and unit(unit_text) is None:
-        reasons.append(say("typed.unit_unknown", unit=unit_text))
-    elif not unit_text and parsed.value is not None and (not match or match.slug != "ph"):
-        reasons.append(say("typed.unit_missing"))
-    return tuple(reasons)
+def _day(line: Line) -> str:
+    text = line.text("collected")
+    try:
+        return iso_day(text) if text else ""
+    except WrongEntryError as error:
+        raise line.wrong("collected", error.why) from error

@@ -212,4 +212,7 @@ def _unit_of(result: Result, name: str) -> tuple[str | None, str | None, Message
     known = unit(result.unit)
     if known is None:
         return None, None, say("verdict.strange_unit", name=name, unit=result.unit)
-    return known.name, basis or known.basis, None
+    if known.basis and result.basis not in {None, known.basis}:
+        told = say("verdict.basis_clash", name=name, unit=result.unit, basis=result.basis)
+        return None, None, told
+    return known.name, result.basis or known.basis or basis, None
