@@ -113,3 +113,23 @@ def test_a_sheet_named_for_quality_control_holds_no_results() -> None:
     )
     reading = read_document(Document("made.xlsx", "0" * 64, "xlsx", (), sheets))
     assert [r.analyte for r in reading.results] == ["lead", "iron"]
+
+
+def test_a_grid_of_places_and_days_under_the_name_of_its_test() -> None:
+    reading = read_csv(
+        "LEAD RESULTS (ug/L)\nSite,2024-05-01,2024-06-01\nBarn,1.2,<1\nHouse,2.2,\nWell,ND,1.3"
+    )
+    told = {(s.point, s.collected): [brief(r)[:3] for r in s.results] for s in reading.samples}
+    assert told == {
+        ("Barn", "2024-05-01"): [("lead", "1.2", "ug/L")],
+        ("Barn", "2024-06-01"): [("lead", "<1", "ug/L")],
+        ("House", "2024-05-01"): [("lead", "2.2", "ug/L")],
+        ("Well", "2024-05-01"): [("lead", "<", "ug/L")],
+        ("Well", "2024-06-01"): [("lead", "1.3", "ug/L")],
+    }
+
+
+def test_a_grid_of_months_is_told_and_not_read() -> None:
+    reading = read_csv("Nitrate as N by site (mg/L)\nSite,Jan 2024,Feb 2024\nBarn,1.2,1.3")
+    assert reading.results == ()
+    assert [u.text for u in reading.unread] == ["Barn 1.2", "Barn 1.3"]

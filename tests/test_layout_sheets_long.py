@@ -168,3 +168,24 @@ def test_many_different_values_of_one_test_take_no_longer_each() -> None:
     reading = read_csv(f"Parameter,Result,Units\n{rows}\npH,6.0000,SU")
     assert len(reading.results) == 5000
     assert len(reading.results[0].where) > len(reading.results[1].where)
+
+
+def test_numbers_of_the_geological_survey_name_tests() -> None:
+    wide = read_csv("Well,Date,00618,p00400,P00915\nA,2024-05-01,1.2,7.4,22\nB,2024-05-02,2,7,9")
+    # USGS parameter codes 00618, 00400, 00915: help.waterdata.usgs.gov/parameter_cd
+    assert [brief(r) for r in wide.samples[0].results] == [
+        ("nitrate", "1.2", "mg/L", "N"),
+        ("ph", "7.4", "SU", None),
+        ("calcium", "22", "mg/L", None),
+    ]
+    assert [r.fraction for r in wide.samples[0].results] == ["dissolved", None, "dissolved"]
+    long = read_csv(
+        "site_no,sample_dt,parm_cd,remark_cd,result_va\n"
+        "A,2024-05-01,00618,,1.2\nA,2024-05-01,00940,<,1.0\nA,2024-05-01,01049,,2.0"
+    )
+    assert [brief(r)[:3] for r in long.results] == [
+        ("nitrate", "1.2", "mg/L"),
+        ("chloride", "<1.0", "mg/L"),
+        ("lead", "2.0", "ug/L"),
+    ]
+    assert [r.use for r in long.results] == ["as_is", "as_is", "look"]

@@ -195,3 +195,24 @@ def test_answers_in_a_column_that_could_mean_two_things() -> None:
         ("e_coli", "look"),
     ]
     assert [u.text for u in reading.unread] == ["XY: Absent"]
+
+
+def test_an_unknown_column_with_a_unit_asks_for_a_look() -> None:
+    reading = read_csv("Well,Date,Nitrate (mg/L),Zorbinate (mg/L),pH\nA,2024-05-01,1.2,3.4,7.1")
+    told = {r.label: (r.analyte, [m.code for m in r.review]) for r in reading.results}
+    assert told["Zorbinate (mg/L)"] == (None, ["read.column_unknown"])
+    assert told["pH"] == ("ph", [])
+
+
+def test_a_unit_for_the_whole_file_in_one_clause_of_a_remark() -> None:
+    reading = read_csv(
+        "# all concentrations in ng/L; Q=U means below the value given,,,,,\n"
+        "Site,SampleID,CollectDate,PFOA,PFOA_Q,PFOS,PFOS_Q\n"
+        "House 1,PF-1,2024-07-08,1.9,U,6.58,J\nHouse 2,PF-2,2024-07-08,5.68,,1.9,U"
+    )
+    assert [brief(r)[:3] for r in reading.results] == [
+        ("pfoa", "<1.9", "ng/L"),
+        ("pfos", "6.58", "ng/L"),
+        ("pfoa", "5.68", "ng/L"),
+        ("pfos", "<1.9", "ng/L"),
+    ]

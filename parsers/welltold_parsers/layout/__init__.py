@@ -16,6 +16,7 @@ Reading
     rows            a table with one analyte a row              wraps, sample_heads
     across          a table with one analyte a column           row_groups
     listing         a list of places under a title              sample_list: a list of samples
+    grid            places down and days across under a title
     loose           pairs, tables without a head                letters: sentences; ticks: boxes
     metadata        keys and values                             samples, blocks: whose result it is
     context         what is known at one point of the sheet

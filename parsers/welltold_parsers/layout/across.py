@@ -31,7 +31,7 @@ from .sheet_samples import (
     sample_columns,
 )
 from .tables import Table
-from .tokens import is_number, unit_of, value_of
+from .tokens import is_number, label_of, unit_of, value_of
 from .wide import is_sheet, seen, untold
 from .words import head_key, head_of
 
@@ -237,6 +237,8 @@ class AcrossReader:
         )
         if self.crowded:
             printed.doubt("heads_crowded")
+        if label_of(column.name).match is None:
+            printed.doubt("column_unknown")
         for name, fields in self.open.get(column.index, {}).items():
             printed.doubt(name, **fields)
         if not column.sure:

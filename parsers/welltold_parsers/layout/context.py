@@ -210,7 +210,7 @@ class Context:
             self._look_for_nd(line)
             if any(" in " in c.text or ":" in c.text for c in line.cells):
                 text = line.text
-                unit = unit_for_all(text) if len(text) < 200 else None
+                unit = _stated(text) if len(text) < 200 else None
                 if unit and len(text.split()) >= 2:
                     found.setdefault(unit, line)
         if len(found) == 1:
@@ -353,6 +353,12 @@ class Context:
         if self.section.unit is None and self.key_unit is not None:
             unit, place = self.key_unit
             self.section = replace(self.section, unit=unit, unit_cell=place)
+
+
+def _stated(text: str) -> str | None:
+    """Return the unit for all results that a line states, in one of its clauses."""
+    found = (unit_for_all(clause) for clause in (text, *text.split(";")))
+    return next((unit for unit in found if unit), None)
 
 
 def _number_and_unit(text: str) -> str | None:

@@ -18,6 +18,7 @@ from .dates import settles_day_first
 from .doubt_samples import doubt_samples
 from .doubt_units import doubt_units
 from .forms import facts_in, form_pairs
+from .grid import without_grid
 from .hints import Hints, Parts
 from .lines import page_lines, sheet_lines
 from .listing import ListReader
@@ -98,7 +99,7 @@ def _read_parts(parts: Sequence[Sequence[Line]], context: Context) -> None:
                 context.listing.read(piece.lines)
             else:
                 context.look_for_title(piece.lines)
-                read_loose(piece.lines, context, last)
+                read_loose(without_grid(piece.lines, context), context, last)
             for line in context.accounts.missing(piece.lines, closed=closed):
                 context.lost(join(line.cells), "not_understood")
 

@@ -295,6 +295,7 @@ class RowReader:
         named = self._short(printed.label)
         if named is not None:
             printed.name = named.name
+            printed.head_unit = printed.head_unit or named.unit
             if not named.sure:
                 printed.doubt("label_fuzzy", label=printed.label, analyte=named.name)
         unknown = [c for i in self.unknown if (c := step.cells[i]) is not None]

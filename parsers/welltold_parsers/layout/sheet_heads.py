@@ -35,7 +35,7 @@ def sheet_head(lines: Sequence[Line], at: int) -> HeadLine | None:
     if not below or not any(is_number(c.text) for b in below for c in b.cells):
         return None
     roles = {h.role for c in cells if (h := head_of(c.text)) and h.score >= _SURE}
-    numbers = sum(is_number(c.text) for c in cells)
+    numbers = sum(map(_plain_number, cells))
     if {"analyte", "result"} <= roles and not numbers and len(cells) >= 3:
         return HeadLine("rows", at)
     if _crosstab(cells, below):
@@ -43,6 +43,11 @@ def sheet_head(lines: Sequence[Line], at: int) -> HeadLine | None:
     if numbers <= 0.1 * len(cells) and _wide(cells, below, roles):
         return HeadLine("across", at)
     return None
+
+
+def _plain_number(cell: Cell) -> bool:
+    """Whether a cell is a number that stands for no test: "00618" does."""
+    return is_number(cell.text) and short_name(cell.text) is None
 
 
 def _crosstab(cells: Sequence[Cell], below: Sequence[Line]) -> bool:
@@ -99,7 +104,7 @@ def _wide(cells: Sequence[Cell], below: Sequence[Line], roles: set[str]) -> bool
         good += under >= 1 and not any(
             analyte_in(c.text) for c in line.cells[:1] if len(c.text) > 2
         )
-    return good >= 1 and not any(_valued(c) and is_number(c.text) for c in cells)
+    return good >= 1 and not any(_valued(c) and _plain_number(c) for c in cells)
 
 
 def _analyte(text: str) -> tuple[str | None, bool]:

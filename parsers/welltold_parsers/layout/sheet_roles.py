@@ -43,10 +43,21 @@ def settle_roles(
         stacked = len(column.head_cells) > 1 and head is not None and head.score < _SURE
         if stacked and content[index].results() and _named_sample(column):
             roles[index] = ""
+    if "analyte" not in roles:
+        _codes_as_names(rows, roles)
     _one_value(rows, heads, content, roles)
     _plainest(heads, content, roles)
     only_one(table, rows, heads, roles)
     when_sampled(table, roles)
+
+
+def _codes_as_names(rows: Rows, roles: list[str]) -> None:
+    """Let numbers that stand for tests name them, where no other column does."""
+    for index, role in enumerate(roles):
+        texts = texts_of(rows, index)
+        if role == "code" and texts and sum(map(_short, texts)) > 0.5 * len(texts):
+            roles[index] = "analyte"
+            return
 
 
 def _named_sample(column: Column) -> bool:

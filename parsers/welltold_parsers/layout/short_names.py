@@ -22,6 +22,7 @@ _BLANKS = re.compile(r"[\s_.]+")
 _WAVELENGTH = re.compile(r"^([A-Z][a-z]?)\s+\d{3}(?:\.\d+)?(?:\s*[-/]\s*[ARar])?\s*\*?$")
 _CODED = re.compile(r"^[pP]?\d{5}[\s_:-]+(?=[A-Za-z])")
 """The number of a parameter before its name."""
+_NUMBER = re.compile(r"^[pP]?_?(\d{5})$")
 _FRACTIONS = {
     "diss": "dissolved",
     "dis": "dissolved",
@@ -59,15 +60,35 @@ def _table() -> Mapping[str, tuple[str | None, str | None, str | None, bool]]:
     }
 
 
+@cache
+def _numbers() -> Mapping[str, Named]:
+    """Return what the numbers of the U.S. Geological Survey stand for."""
+    return {
+        row.text("code"): Named(
+            row.text("slug"),
+            worded(row.text("slug"), row.optional("basis"), row.optional("fraction")),
+            row.text("unit"),
+            row.text("sure") == "yes",
+        )
+        for row in read_table("parameter_codes.csv")
+    }
+
+
 @lru_cache(maxsize=4096)
 def short_name(text: str) -> Named | None:
     """Return what a column's head means in a data file; None when it says nothing."""
     if len(text) > 40 or is_isotope(text):
         return None
+    number = _NUMBER.match(text)
+    if number:
+        return _numbers().get(number[1])
     coded = _CODED.match(text)
     if coded:
         rest = text[coded.end() :]
         match = analyte_in(rest)
+        known = _numbers().get(text[: coded.end()].strip("pP _:-\t"))
+        if known is not None and (match is None or match.slug != known.slug):
+            return known
         return _named(match, split_unit(rest)[1]) if match else short_name(rest)
     bare, spelled = split_unit(text)
     if not bare:
