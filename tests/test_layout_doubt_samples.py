@@ -74,3 +74,9 @@ def test_one_repeat_on_a_long_sheet_leaves_the_other_results_alone() -> None:
         "copper",
         "zinc",
     ]
+
+
+def test_two_bottles_with_the_same_answers_in_one_column_are_not_one() -> None:
+    rows = "".join(f"{n},<0.5,ug/L\n" for n in ("Benzene", "Toluene", "Styrene", "Bromoform"))
+    reading = read_csv(f"Analyte,Result,Units\n{rows}Fobamu,,\n{rows}")
+    assert {m.code for r in reading.results for m in r.review} == {"read.sample_mixed"}

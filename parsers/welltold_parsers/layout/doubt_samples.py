@@ -12,13 +12,16 @@ from collections import Counter
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
 
-from welltold.reading import Result, Sample
+from welltold.reading import Result, Sample, Where
 
 from .doubt import lowered
 
 _CLASHES = 2
 _CLASHING = 0.2
 """A sample is mixed when so many of its tests, and so large a share, have two values."""
+_REPEATS = 3
+_REPEATED = 0.5
+"""The same for tests printed again, one of them with another value or all in one column."""
 _SPREAD = 0.3
 """When mixed samples hold so large a share of the results, the rest was parted no better."""
 _FRAGMENT = 2
@@ -67,7 +70,28 @@ def _mixed(sample: Sample) -> bool:
     """Whether many tests of one sample have two values that differ."""
     tests = Counter(_test(r) for r in sample.results)
     twice = {_test(r) for r in sample.results if _differs(r)}
-    return len(twice) >= max(_CLASHES, _CLASHING * len(tests))
+    if len(twice) >= max(_CLASHES, _CLASHING * len(tests)):
+        return True
+    least = max(_REPEATS, _REPEATED * len(tests))
+    again = {_test(r) for r in sample.results if _prints(r) > 1}
+    column = {_test(r) for r in sample.results if _in_one_column(r)}
+    return (bool(twice) and len(again | twice) >= least) or len(column) >= least
+
+
+def _prints(result: Result) -> int:
+    return sum(place.of == "value" for place in result.where)
+
+
+def _in_one_column(result: Result) -> bool:
+    """Whether one column has the same result several times: two bottles with one answer."""
+    told = [_column(place) for place in result.where if place.of == "value"]
+    return len(told) > len(set(told))
+
+
+def _column(place: Where) -> tuple[object, ...]:
+    if place.box is not None:
+        return place.page, round(place.box[2])
+    return place.sheet, (place.cell or "").rstrip("0123456789")
 
 
 def _test(result: Result) -> tuple[str, str | None]:

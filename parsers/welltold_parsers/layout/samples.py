@@ -289,10 +289,12 @@ class Samples:
         return tuple(_sample(draft) for draft in full)
 
     def astray(self) -> list[str]:
-        """Return the numbers that keys gave to samples, where no sample with results has them."""
-        told = {text for d in self.drafts if d.results for text in d.facts.values()}
-        numbers = [t for role in _NUMBERS for t in sorted(self.common.get(role, ()))]
-        return [n for n in numbers if n not in told]
+        """Return the names that keys gave to samples, where no sample with results has them."""
+        full = [d.facts for d in self.drafts if d.results]
+        told = {text for facts in full for text in facts.values()}
+        numbered = any(facts.keys() & set(_NUMBERS) for facts in full)
+        roles = _NUMBERS if numbered else _IDENTITY
+        return [n for r in roles for n in sorted(self.common.get(r, ())) if n not in told]
 
     def _complete(self, draft: Draft, *, alone: bool) -> None:
         for facts in self._listed:

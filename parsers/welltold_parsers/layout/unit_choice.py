@@ -128,7 +128,7 @@ def needs_unit(known: Analyte | None, value: ParsedValue) -> bool:
         return False
     if known is not None and (known.unit in _NO_UNIT or known.unit == ""):
         return False
-    return value.value is not None
+    return value.value is not None or value.state == "below"
 
 
 def _none_fits(
