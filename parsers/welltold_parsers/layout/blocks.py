@@ -29,12 +29,19 @@ _CONTROL = re.compile(
     r"^(?:MB|MBLK|LCSD?|LFB|LRB|CCV|ICV)[\s-]+\d[\d-]{4,}|\d\s+(?:MSD?|DUP?|LCSD?|MB|BLK)$"
 )
 """A laboratory's own number with the short name of a control before or behind it."""
+_NUMBERED = re.compile(r"^(.*\S)\s+((?=[\w-]*\d{4})[A-Z]{0,4}\d[A-Z\d]{3,}-\d{1,3}[A-Z]?)$")
+"""A name and, behind it, the laboratory's number with the sample's own after a hyphen."""
+_MATRIX_BEHIND = re.compile(r"^(.*\S)\s*[(\[]([^()\[\]\d]+)[)\]]$")
 _LONGEST = 9
 
 
 def names_in(texts: Sequence[str]) -> Iterator[tuple[str, str]]:
     """Yield (role, text) for the names in the texts before the day of collection."""
     whole = without_continued(" ".join(texts)).strip(" -–—:|,;")
+    numbered = _numbered(whole)
+    if numbered:
+        yield from numbered
+        return
     bracket = _BRACKETED.match(whole)
     bare = bracket[1].strip() if bracket else whole
     if not bare or len(whole.split()) > _LONGEST or _no_name(bare):
@@ -54,6 +61,18 @@ def names_in(texts: Sequence[str]) -> Iterator[tuple[str, str]]:
             yield "point", place
     elif not _OWNER.search(whole):
         yield "client_id", whole
+
+
+def _numbered(whole: str) -> tuple[tuple[str, str], ...]:
+    """Return the names in "12 Mill Ave - 1st L 2408417-01 (Drinking Water)"."""
+    behind = _MATRIX_BEHIND.match(whole)
+    if behind and not _MATRIX.search(behind[2].strip()):
+        return ()
+    found = _NUMBERED.match(behind[1] if behind else whole)
+    if not found or len(found[1].split()) > _LONGEST or _no_name(found[1]):
+        return ()
+    names = (("client_id", found[1].strip(" -–—:|,")), ("lab_id", found[2]))
+    return (*names, ("matrix", behind[2].strip())) if behind else names
 
 
 def without_continued(text: str) -> str:

@@ -237,7 +237,7 @@ def stack_above(lines: Sequence[Line], at: int, floor: int) -> int:
     main = lines[at]
     pitch = lines[at + 1].top - main.top if at + 1 < len(lines) else 0.0
     while first - 1 >= floor and (
-        _stacks(lines[first - 1], lines[first], main)
+        _stacks(lines[first - 1], lines[first], main, pitch)
         or _over_one_each(lines[first - 1], lines[first], pitch)
     ):
         first -= 1
@@ -259,10 +259,10 @@ def _over_one_each(upper: Line, lower: Line, pitch: float) -> bool:
     return not any(is_number(c.text) or analyte_in(c.text) for c in upper.cells)
 
 
-def _stacks(upper: Line, lower: Line, main: Line) -> bool:
+def _stacks(upper: Line, lower: Line, main: Line, pitch: float) -> bool:
     if upper.page != main.page or upper.sheet != main.sheet:
         return False
-    if _sample_row(upper, main) and _adjacent(upper, lower):
+    if _sample_row(upper, main) and _adjacent(upper, lower, pitch):
         return True
     if main.sheet is not None:
         return not at_rest(upper) and _sheet_stacks(upper, lower, main)
@@ -296,10 +296,12 @@ def _belongs(upper: str, lower: str) -> bool:
     return (alone is None or alone.score < _STRONG) and analyte_in(lower) is None
 
 
-def _adjacent(upper: Line, lower: Line) -> bool:
+def _adjacent(upper: Line, lower: Line, pitch: float) -> bool:
+    """Whether one line stands right over another, at the pitch of the rows where that is wide."""
     if upper.sheet is not None:
         return lower.index - upper.index <= 1
-    return lower.top - upper.bottom < 0.9 * lower.height
+    wide = min(1.15 * pitch, 3 * lower.height)
+    return lower.top - upper.bottom < 0.9 * lower.height or lower.top - upper.top < wide
 
 
 def _sample_row(line: Line, main: Line) -> bool:
@@ -309,7 +311,10 @@ def _sample_row(line: Line, main: Line) -> bool:
     if len(others) < 2 or head is None or head.score < _STRONG:
         return False
     told = SAMPLE_ROLES | {"report_id", "reported"}
-    if head.role not in told or any(roles_in(c) or c.text.endswith(":") for c in others):
+    others = [c for c in others if not _TABLE_ROLES.issuperset(roles_in(c) or ("",))]
+    if len(others) < 2 or head.role not in told:
+        return False  # beside the samples may stand a column of its own: "State Std."
+    if any(roles_in(c) or c.text.endswith(":") for c in others):
         return False
     under = [c for c in main.cells[1:] if any(_over(c, o) for o in others)]
     if not under and main.cells[-1].right < others[0].left:

@@ -6,6 +6,7 @@ numbers behind "<" in the results, and are known levels only by chance.
 
 from __future__ import annotations
 
+import re
 from collections.abc import Sequence
 from decimal import Decimal
 
@@ -14,6 +15,7 @@ from welltold.levels import printed_limits
 from .cells import Cell
 from .tokens import analyte_in, value_of
 
+_DETECTION = re.compile(r"(?i)\bdet")
 _SCALES = (Decimal(1), Decimal(1000), Decimal("0.001"), Decimal(1000000))
 
 
@@ -33,6 +35,17 @@ def known_share(rows: Sequence[Sequence[Cell | None]], analyte: int, index: int)
             told += 1
             agree += any(value.value * scale in known for scale in _SCALES)
     return agree, told
+
+
+def settle_limits(roles: list[str], heads: Sequence[str]) -> None:
+    """Of two limits of the laboratory's take the one headed "Det. Limit" for the detection limit.
+
+    Alone it may be the number that results are reported down to; beside such a number it is not.
+    """
+    limits = [i for i, role in enumerate(roles) if role == "reporting_limit"]
+    lower = [i for i in limits if _DETECTION.search(heads[i])]
+    if len(limits) == 2 and len(lower) == 1 and "detection_limit" not in roles:
+        roles[lower[0]] = "detection_limit"
 
 
 def is_lab_limit(

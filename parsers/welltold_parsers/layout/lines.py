@@ -15,6 +15,7 @@ from itertools import pairwise
 from ..geometry import Page, Rule, Sheet, Word
 from .cells import Cell, Line, of_words
 from .edges import SIGNS
+from .ladders import without_ladders
 from .raised import with_raised
 from .turned import upright
 
@@ -42,7 +43,7 @@ def page_lines(page: Page) -> list[Line]:
         cuts = _cuts(rules, line) if rules else ()
         line.cells = [of_words(run, line) for run in _runs(row, blank, cuts)]
         lines.append(line)
-    return lines
+    return without_ladders(lines)
 
 
 def sheet_lines(sheet: Sheet) -> Iterator[Line]:

@@ -15,7 +15,7 @@ from .cells import Cell
 from .columns import Column
 from .content import Content, contents
 from .head_roles import HEAD_IS_SAMPLE, SURE, role_of
-from .limits_told import is_lab_limit
+from .limits_told import is_lab_limit, settle_limits
 from .result_columns import result_columns
 from .sheet_roles import settle_roles
 from .tables import Table
@@ -135,6 +135,7 @@ def make_plan(table: Table, rows: Sequence[Sequence[Cell | None]]) -> Plan:
     roles = [role_of(h, c) for h, c in zip(heads, content, strict=True)]
     settle_roles(table, rows, heads, content, roles)
     date_of_samples(roles, table.columns)
+    settle_limits(roles, [c.head for c in table.columns])
     analyte = _analyte_column(roles, heads, content)
     if analyte is None and "cas" in roles:
         analyte = roles.index("cas")

@@ -118,8 +118,10 @@ def _head_at(lines: Sequence[Line], at: int) -> HeadLine | None:
 
 def _meets(lines: Sequence[Line], upper: HeadLine, top: int, at: int) -> bool:
     """Whether a head goes on with the one above: right under it, or under dates in a sheet."""
-    if at != upper.at + 1 and (lines[at].sheet is None or top != upper.at + 1):
+    if at != upper.at + 1 and top != upper.at + 1:
         return False
+    if at != upper.at + 1 and lines[at].sheet is None:
+        return stack_above(lines, at, upper.at) == upper.at  # the samples' names above the head
     return _one_stack(lines, upper, HeadLine(upper.kind, at))
 
 
