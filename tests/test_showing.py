@@ -125,7 +125,7 @@ def test_the_ink_of_each_value_lies_inside_its_frame(name: str, tmp_path: Path) 
     with pypdfium2.PdfDocument(path) as pdf:
         image = pdf[0].render(scale=3, rotation=page.turn).to_pil()
     boxes = [one.box for r in reading.results for one in r.where if one.of == "value" and one.box]
-    assert len(boxes) == len(reading.results) > 8
+    assert len(boxes) >= len(reading.results) > 8
     for box in boxes:
         left, top, right, bottom = box
         wider = (left - 2, top, right + 2, bottom)
