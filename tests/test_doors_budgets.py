@@ -157,8 +157,13 @@ def test_one_huge_shared_string_is_refused(tmp_path: Path) -> None:
 
 def test_a_shared_string_counts_in_every_cell_that_shows_it(tmp_path: Path) -> None:
     path = xlsx(tmp_path, shared(2000), ("x" * 30_000,))
-    refused(path, "characters")
-    assert open_document(path, Limits(characters=60_000_000)).sheets
+    refused(path, "characters in long cells")
+    refused(path, "characters", Limits(long_characters=60_000_000))
+    assert open_document(path, Limits(characters=60_000_000, long_characters=60_000_000)).sheets
+
+
+def test_a_few_long_remarks_are_no_bomb(tmp_path: Path) -> None:
+    assert open_document(xlsx(tmp_path, shared(60), ("Lead 5 mg/L " * 2700,))).sheets
 
 
 def test_strings_that_no_cell_shows_are_counted(tmp_path: Path) -> None:

@@ -30,7 +30,10 @@ class Limits:
     cell_characters: int = 100_000
     """Characters in one cell. Spreadsheet programs hold up to 32,767; a longer one in a separated
     file is a lost quotation mark."""
-    characters: int = 50_000_000
+    characters: int = 30_000_000
     """Characters in all cells; a text that many cells share counts in each of them."""
+    long_characters: int = 2_000_000
+    """Characters beyond the first 200 of a cell, in all cells: it takes some seconds to look for
+    results in so much running text."""
     repeats: int = 5_000_000
     """Steps over cells that are only repeated, hidden or covered by others."""

@@ -17,6 +17,8 @@ from welltold_parsers.limits import Limits
 
 _NAMED = 5
 """So many addresses are named in a message."""
+_LONG = 200
+"""Characters in a cell from which it is running text."""
 _PLAIN = re.compile(r"-?(?:0|[1-9]\d{0,8})(?:\.\d{0,8}[1-9])?")
 """A stored number that an unformatted cell shows digit for digit."""
 
@@ -29,14 +31,37 @@ class Budget:
     limits: Limits
     cells: int = 0
     characters: int = 0
+    long_characters: int = 0
     repeats: int = 0
 
     def take(self, cell: SheetCell) -> None:
         """Count one cell and its text."""
-        if cell.column > self.limits.columns:
-            raise self.passed("columns", cell.column, self.limits.columns)
-        self.count_cell()
-        self.count_text(len(cell.text))
+        limits, length = self.limits, len(cell.text)
+        self.cells += 1
+        self.characters += length
+        if length > _LONG:
+            self.long_characters += length - _LONG
+        if (
+            cell.column > limits.columns
+            or self.cells > limits.cells
+            or length > limits.cell_characters
+            or self.characters > limits.characters
+            or self.long_characters > limits.long_characters
+        ):
+            self._refuse(cell)
+
+    def _refuse(self, cell: SheetCell) -> None:
+        """Raise the error for the limit that was passed with this cell."""
+        limits = self.limits
+        for what, found, limit in (
+            ("columns", cell.column, limits.columns),
+            ("cells", self.cells, limits.cells),
+            ("characters in a cell", len(cell.text), limits.cell_characters),
+            ("characters in long cells", self.long_characters, limits.long_characters),
+            ("characters", self.characters, limits.characters),
+        ):
+            if found > limit:
+                raise self.passed(what, found, limit)
 
     def count_cell(self) -> None:
         """Count one cell."""
