@@ -21,6 +21,7 @@ from welltold.reading import Result
 from welltold.site import Home, SampleFacts, Site, Tap
 from welltold.verdicts.judging import Context, answer
 from welltold_reports.homeowner import HomeownerReport, build
+from welltold_reports.wording import in_sentence
 
 GERMS = ("E. coli,Present,P/A", "Nitrate as N,1.0,mg/L", "Nitrite as N,0.05,mg/L")
 
@@ -208,3 +209,9 @@ def test_an_unclear_date_is_told_in_words() -> None:
     text = catalogue("read")["day_or_month"].format(date="2026-03-09")
     assert "month first" in text
     assert "year, month, day 2026-03-09" in text
+
+
+def test_a_name_with_a_hyphen_is_small_inside_a_sentence() -> None:
+    assert in_sentence("Air-injection iron filter") == "air-injection iron filter"
+    assert in_sentence("HFPO-DA (GenX)") == "HFPO-DA (GenX)"
+    assert in_sentence("Radium-226") == "Radium-226"

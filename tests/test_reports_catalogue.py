@@ -73,6 +73,7 @@ def asked() -> set[str]:
         | {f"stage_place_{name}" for name in ("whole_house", "point_of_use")}
         | {f"line_tick_{name}" for name in get_args(LevelKind)}
         | kinds
+        | {f"unit_{name}_one" for name in ("ppm", "ppb", "ppt")}
         | {f"site_{name}" for part in (Home, Well, Tap, Equipment, Site) for name in part.__slots__}
         | {f"means_{name[5:]}" for name in catalogue("report") if name.startswith("word_")}
     )

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import io
 import re
 from datetime import date
 from functools import cache
@@ -10,6 +11,7 @@ from typing import TYPE_CHECKING
 
 import pytest
 import textstat
+from pdfplumber import open as open_pdf
 from test_reports_boil import LETS_BOIL
 from test_reports_schema import validator
 from test_reports_words import (
@@ -30,6 +32,7 @@ from welltold.errors import WelltoldError
 from welltold.interpretation import Interpretation
 from welltold.jsonform import to_jsonable
 from welltold_reports.homeowner import HomeownerReport, build
+from welltold_reports.pdf import homeowner_pdf
 from welltold_reports.worksheet import build_worksheet
 
 if TYPE_CHECKING:
@@ -120,3 +123,42 @@ def test_every_finding_stands_once_and_every_result_in_the_appendix(name: str) -
 @pytest.mark.parametrize("name", NAMES)
 def test_json_follows_the_contract(name: str, contract: Draft202012Validator) -> None:
     assert not list(contract.iter_errors(to_jsonable(view_of(name))))
+
+
+def test_results_of_one_sentence_are_told_apart() -> None:
+    """The letter tells of coliform and E. coli, and of iron and lead, in one sentence each."""
+    (report,) = reports("letter.pdf")
+    cards = {card.name: card.value for group in report.groups for card in group.cards}
+    assert cards["Lead"] == "less than 1 ug/L (less than 1 part per billion)"
+    assert cards["Iron"].startswith("0.52 mg/L")
+    assert report.quiet is not None
+    assert [row[:2] for row in report.quiet.rows] == [("E. coli bacteria", "absent")]
+
+
+@pytest.mark.parametrize("name", ["nitrate-bacteria.pdf", "page-break.pdf", "letter.pdf"])
+def test_a_usual_sheet_has_four_pages_before_the_appendix(name: str) -> None:
+    (report,) = reports(name)
+    with open_pdf(io.BytesIO(homeowner_pdf(report))) as pdf:
+        pages = [page.extract_text() or "" for page in pdf.pages]
+    first = next(i for i, text in enumerate(pages) if "Appendix: every line" in text)
+    assert first <= 4
+    sizes = {round(char["size"], 1) for page in pdf.pages[:first] for char in page.chars}
+    assert min(sizes) >= 9, "no letter smaller than the foot of the page"
+
+
+def test_a_sum_is_told_in_short_beside_its_main_part() -> None:
+    (report,) = reports("nitrate-bacteria.pdf")
+    cards = {card.name: card for group in report.groups for card in group.cards}
+    total = cards["Nitrate plus nitrite"]
+    assert total.line is None
+    assert total.what == ("Worked out from these lines of the sheet: Nitrate, Nitrite.",)
+
+
+def test_retests_of_the_same_thing_share_a_row_and_keep_both_germs() -> None:
+    (report,) = reports("nitrate-bacteria.pdf")
+    assert report.retest is not None
+    rows = {row[0]: row[1] for row in report.retest.rows}
+    assert len(rows) == len(report.retest.rows)
+    germs = rows["Total coliform bacteria and E. coli bacteria"]
+    assert germs.startswith("5 days to 2 weeks")
+    assert ", then 1 to 3 months" in germs

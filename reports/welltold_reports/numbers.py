@@ -76,7 +76,10 @@ def rounded(value: Decimal, digits: int, against: tuple[Decimal, ...] = ()) -> D
 def familiar(value: Decimal, unit: str | None, digits: int) -> str:
     """Return the amount in a familiar unit ("16 parts per billion"), or "" if there is none."""
     name = _FAMILIAR.get(unit or "")
-    return with_words(rounded(value, digits), word(name)) if name else ""
+    if not name:
+        return ""
+    shown = rounded(value, digits)
+    return with_words(shown, word(f"{name}_one" if shown == 1 else name))
 
 
 def grains(value: Decimal) -> str:

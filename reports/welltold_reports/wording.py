@@ -56,7 +56,12 @@ def in_sentence(name: str) -> str:
     the name of a kind of germ.
     """
     first = name.split(" ", 1)[0]
-    plain = len(first) > 2 and first[0].isupper() and first[1:].islower() and first.isalpha()
+    plain = (
+        len(first) > 2
+        and first[0].isupper()
+        and first[1:].islower()
+        and first.replace("-", "").isalpha()
+    )
     plain = plain and first not in _PROPER
     return name[0].lower() + name[1:] if plain else name
 

@@ -105,7 +105,7 @@ def about(view: Interpretation) -> tuple[str, ...]:
 
 
 def _retest_always(sample: SampleView) -> tuple[str, ...]:
-    fix = (word("retest_fix"),) if sample.trains else ()
+    fix = (word("retest_fix"),) if sample.trains and not sample.retest else ()
     year = () if sample.retest else (word("retest_year"),)
     return (*fix, *year, word("retest_change"))
 

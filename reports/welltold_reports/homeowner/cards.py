@@ -12,13 +12,14 @@ from welltold.messages import Message
 from ..wording import has_word, in_sentence, texts, word
 from .lines import number_line
 from .model import Card, CardGroup
-from .picture import persons_words
+from .picture import NAMED_BY, persons_words
 from .printed import Item, as_printed, correction_words, level_words, place_words
 
 CARDED: tuple[Verdict, ...] = ("health_concern", "watch", "cant_tell", "nuisance_only")
 _WATCH = {"below": "", "above": "_above", "open": "_other"}
 _NEAR = frozenset({"verdict.near", "doubt.lab_range", "doubt.test_range"})
 _GOAL = "verdict.over_goal"
+_OF_PARTS = "verdict.total_parts"
 
 
 def card_groups(items: Sequence[Item], advice: BoilAdvice) -> tuple[CardGroup, ...]:
@@ -28,7 +29,7 @@ def card_groups(items: Sequence[Item], advice: BoilAdvice) -> tuple[CardGroup, .
         chosen = [item for item in items if item.finding.verdict == verdict]
         chosen.sort(key=lambda item: {"now": 0, "soon": 1, None: 2}[item.finding.urgency])
         if chosen:
-            cards = [_card(item, advice) for item in chosen]
+            cards = [_card(item, advice, of=chosen) for item in chosen]
             groups.append(CardGroup(word(f"head_{verdict}"), _once(cards)))
     return tuple(groups)
 
@@ -78,8 +79,13 @@ def how_sure(item: Item) -> tuple[str, ...]:
     return tuple(lines)
 
 
-def _card(item: Item, advice: BoilAdvice) -> Card:
-    finding, line = item.finding, number_line(item)
+def _card(item: Item, advice: BoilAdvice, of: Sequence[Item]) -> Card:
+    """Return the card of one finding; of a sum beside its main part only what it is a sum of."""
+    finding = item.finding
+    slugs = {one.finding.analyte for one in of}
+    beside = item.result is None and NAMED_BY.get(finding.analyte or "", "-") in slugs
+    line = None if beside else number_line(item)
+    why = [one for one in finding.why if not beside or one.code == _OF_PARTS] or finding.why
     levels = tuple(dict.fromkeys(level_words(item, lv) for lv in finding.levels))
     return Card(
         verdict=finding.verdict,
@@ -87,9 +93,9 @@ def _card(item: Item, advice: BoilAdvice) -> Card:
         verdict_words=verdict_words(item),
         name=item.name,
         value=item.value_text,
-        levels=() if line else levels,
+        levels=() if line or beside else levels,
         line=line,
-        what=texts(finding.why),
+        what=texts(why),
         who=_who(finding),
         do=_allowed(finding.do, advice),
         sure=how_sure(item),

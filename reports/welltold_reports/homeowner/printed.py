@@ -202,20 +202,24 @@ def _with_unit(result: Result, stated: str) -> str:
 
 
 def items_of(view: SampleView, sample: Sample | None) -> tuple[Item, ...]:
-    """Pair every finding of a sample with the printed result that it rests on."""
-    by_place: dict[tuple[Where, ...], Result] = {}
-    by_text: dict[tuple[str, str], Result] = {}
+    """Pair every finding of a sample with the printed result that it rests on.
+
+    Several results may stand in one sentence of a letter, so a place alone tells them not apart.
+    """
+    printed: dict[tuple[object, ...], Result] = {}
     for result in sample.results if sample else ():
-        by_place.setdefault(result.where, result)
-        by_text.setdefault((result.label, result.text), result)
+        for key in _keys(result):
+            printed.setdefault(key, result)
     return tuple(
-        Item(
-            finding,
-            (by_place.get(finding.where) if finding.where else None)
-            or by_text.get((finding.label, finding.text)),
-        )
+        Item(finding, next((printed[key] for key in _keys(finding) if key in printed), None))
         for finding in view.findings
     )
+
+
+def _keys(one: Finding | Result) -> tuple[tuple[object, ...], ...]:
+    """Return by what a finding and its result know each other, the surest first."""
+    told = (one.label, one.text)
+    return ((one.where, *told), (one.where, one.label), told) if one.where else (told,)
 
 
 def place_words(places: Iterable[Where]) -> str:

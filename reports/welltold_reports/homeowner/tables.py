@@ -15,6 +15,9 @@ from .cards import verdict_words
 from .model import Table
 from .printed import Item, as_printed, as_stated, kind_words, level_words, place_words
 
+_SUMS = {"nitrate_nitrite": "nitrate"}
+"""A total that is tested with its main part."""
+
 
 def _table(caption: str, heads: Sequence[str], rows: Iterable[tuple[str, ...]]) -> Table | None:
     """Return a table with its heads from the catalogue; None when it would be empty."""
@@ -48,16 +51,28 @@ def untested_table(items: Sequence[Item]) -> Table | None:
 
 def retest_table(sample: SampleView) -> Table | None:
     """Return what to test again, when, and why."""
-    together: dict[tuple[str, str], list[str]] = {}
+    together: dict[tuple[str, tuple[str, ...]], list[str]] = {}
     for one in sample.retest:
-        key = (date_words(one.when), " ".join(texts(one.why)))
-        together.setdefault(key, []).append(analyte_name(one.analyte))
-    rows = (
-        (listed([names[0], *map(in_sentence, names[1:])]), when, why)
-        for (when, why), names in together.items()
-    )
+        key = (date_words(one.when), texts(one.why))
+        together.setdefault(key, []).append(one.analyte)
+    same: dict[str, list[tuple[str, tuple[str, ...]]]] = {}
+    for key, slugs in together.items():
+        same.setdefault(_retested(slugs), []).append(key)
+    rows = ((what, *_in_turn(keys)) for what, keys in same.items())
     heads = ("retest_head_what", "retest_head_when", "retest_head_why")
     return _table("retest_caption", heads, rows)
+
+
+def _retested(slugs: Sequence[str]) -> str:
+    """Return what to test again as a list in words, no sum beside its main part."""
+    names = [analyte_name(slug) for slug in slugs if _SUMS.get(slug) not in slugs]
+    return listed([names[0], *map(in_sentence, names[1:])])
+
+
+def _in_turn(keys: Sequence[tuple[str, tuple[str, ...]]]) -> tuple[str, str]:
+    """Return the dates of one test in one cell, and their reasons, each once."""
+    whys = dict.fromkeys(why for _, reasons in keys for why in reasons)
+    return word("retest_then").join(when for when, _ in keys), " ".join(whys)
 
 
 def source_table(items: Sequence[Item]) -> Table | None:
