@@ -15,6 +15,7 @@ from .cells import Cell, Line, join
 from .columns import Column
 from .context import Context
 from .dates import settles_day_first
+from .doubt_far_units import doubt_far_units
 from .doubt_limits import doubt_limits
 from .doubt_samples import doubt_samples
 from .doubt_units import doubt_units
@@ -67,7 +68,7 @@ def read_document(document: Document, hints: Hints | None = None) -> Reading:
     _read_parts(parts, context)
     context.end_list()
     samples = tuple(merge(s) for s in context.samples.finish())
-    samples = doubt_limits(doubt_units(samples))
+    samples = doubt_limits(doubt_far_units(doubt_units(samples)))
     samples = doubt_samples(samples, context.samples.astray())
     return Reading(
         source=Source(

@@ -18,6 +18,7 @@ from welltold.reading import Result, Sample
 from .doubt import lowered
 
 _LEAST = 3
+_FEW_LEVELS = 2
 _KNOWN = 0.7
 """Numbers that are known levels by chance are fewer than this share."""
 _LOWEST = 0.9
@@ -64,7 +65,7 @@ def _numbers(samples: Sequence[Sample]) -> Numbers:
 
 def _limits(sample: Sample, every: Numbers, count: int) -> bool:
     plain = [r for r in sample.results if r.state == "value" and r.normalized is not None]
-    if len(plain) < _LEAST or any(r.state in {"below", "above"} for r in sample.results):
+    if any(r.state in {"below", "above"} for r in sample.results):
         return False
     return _levels(plain) or (count > 1 and _lowest(plain, every))
 
@@ -77,7 +78,8 @@ def _levels(plain: Sequence[Result]) -> bool:
         if known and result.normalized is not None:
             told += 1
             agree += result.normalized.value in known
-    return agree >= _LEAST and agree >= _KNOWN * told
+    all_ = agree == told == len(plain) >= _FEW_LEVELS
+    return all_ or (agree >= _LEAST and agree >= _KNOWN * told)
 
 
 def _lowest(plain: Sequence[Result], every: Numbers) -> bool:
