@@ -6,7 +6,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 
 from .samples import control_kind
 from .tokens import analyte_in
@@ -32,6 +32,7 @@ _CONTROL = re.compile(
 _NUMBERED = re.compile(r"^(.*\S)\s+((?=[\w-]*\d{4})[A-Z]{0,4}\d[A-Z\d]{3,}-\d{1,3}[A-Z]?)$")
 """A name and, behind it, the laboratory's number with the sample's own after a hyphen."""
 _MATRIX_BEHIND = re.compile(r"^(.*\S)\s*[(\[]([^()\[\]\d]+)[)\]]$")
+_DUPLICATE = re.compile(r"(?i)[\s-]\(?(?:DUP|FD|duplicate)\)?$")
 _LONGEST = 9
 
 
@@ -97,3 +98,14 @@ def block_kind(name: str) -> str | None:
         return kind
     control = _CONTROL.search(name)
     return "qc_sample" if control else None
+
+
+def second_bottle(facts: Mapping[str, str]) -> bool:
+    """Whether a "duplicate" is a bottle of its own, with a plain number and an hour.
+
+    A duplicate that the laboratory made itself has its own mark in its number, or no hour.
+    """
+    number, name = facts.get("lab_id"), facts.get("client_id") or facts.get("sample_id")
+    if number is None or name is None or not _DUPLICATE.search(name):
+        return False
+    return block_kind(number) is None and number not in name and "collected" in facts

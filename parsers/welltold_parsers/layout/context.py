@@ -12,11 +12,12 @@ from welltold.reading import Unread
 from welltold.units import units_in
 
 from .accounts import Accounts
-from .blocks import block_kind, without_continued
+from .blocks import block_kind, second_bottle, without_continued
 from .build import build
 from .cells import Cell, Line, join, where
 from .dates import stamp
 from .headings import TITLE_WORDS, Title, cell_of, clauses, section_of
+from .legends import units_told
 from .metadata import Fact, sample_facts, unit_for_all
 from .printed import Printed, Section
 from .samples import Facts, Samples
@@ -28,10 +29,13 @@ if TYPE_CHECKING:
 
 _SAMPLE_LINE = re.compile(r"^((?=\S*\d\S*\d)[A-Z]{0,6}[-/]?\d[\w/.-]{3,18})(?=[\s:,(])(.*)$")
 _WITH_BASIS = re.compile(r"[^(,]+?,?\s*\(?as \w+\)?|[\w ]+-N\b")
+_CLAUSE = re.compile(r";|(?<=[a-z)])\.\s")
+_ND_WORD = re.compile("ND|N.D|BDL|bdl|BRL")
 _ND_MEANS = re.compile(
-    r"\b(?:N\.?D\.?|BDL|BRL)\s*(?:=|:|-|–|means|indicates)\s*"
+    r"\b(?:N\.?D\.?|BDL|bdl|BRL)[\"”']?\s*(?:=|:|-|–|means|indicates)\s*"
     r"(?:not detected[^\d<]{0,30}|none detected[^\d<]{0,30})?"
-    r"(?:less than|below|under|at|<)?\s*(?:a limit of\s*)?([\d.].*)$"
+    r"(?:less than|below|under|at|<)?\s*"
+    r"(?:(?:a|the|our) (?:(?:detection|reporting) )?limit of\s*)?([\d.].*)$"
 )
 _ON_ARRIVAL = re.compile(
     r"(?i)\b(?:(?:on|at|upon) (?:arrival|receipt)|when received|as received temp|cooler"
@@ -41,25 +45,14 @@ _MARKED = re.compile(r"^\s*(?:[-–—:|/]\s|\()")
 _CONTROL_SHEET = re.compile(
     r"(?i)^(?:lab(?:oratory)? )?(?:qc|qa|qa[ /_-]?qc)(?: (?:data|results))?$"
 )
+_MAY_STATE = re.compile(r" in | are |:")
+_STATED = 400
+"""Letters of a line that may state the unit for a page."""
 _PLACE = 6
 _SHORT = 14
 """A row of more cells is not quoted whole."""
 _LASTING = frozenset({"qc", "custody", "history", "limits", "methods", "invoice", "summary"})
-_NOT_RESULTS = frozenset(
-    {
-        "qc",
-        "custody",
-        "methods",
-        "limits",
-        "history",
-        "definitions",
-        "accreditation",
-        "invoice",
-        "summary",
-        "qc_sample",
-        "blank_sample",
-    }
-)
+_NOT_RESULTS = _LASTING | {"definitions", "accreditation", "qc_sample", "blank_sample"}
 _CONTROLS = frozenset({"qc_sample", "blank_sample"})
 _COUNTED = {"qc_sample": "qc", "blank_sample": "blank"}
 
@@ -76,6 +69,7 @@ class Context:
         "key_unit",
         "lab_name",
         "last_heading",
+        "legend",
         "listing",
         "named",
         "named_sheet",
@@ -98,6 +92,8 @@ class Context:
         self.section = Section()
         self.page_unit: Cell | None = None
         self.nd_defined: Cell | None = None
+        self.legend: dict[str, Cell] = {}
+        """Names of tests, in small letters, with the unit that a legend gives them."""
         self.region: str | None = None
         self.accounts = Accounts()
         self.named: set[str] = set()
@@ -130,8 +126,9 @@ class Context:
 
     def emit(self, printed: Printed) -> None:
         """Add one result, or the line as unread."""
-        if self.page_unit is not None:
-            printed.cells.setdefault("page_unit", self.page_unit)
+        unit = self._legend_unit(printed.label) or self.page_unit
+        if unit is not None:
+            printed.cells.setdefault("page_unit", unit)
         if self.nd_defined is not None:
             printed.cells["nd_defined"] = self.nd_defined
         self.accounts.settle(printed.label_cell.line, printed.value_cell.line)
@@ -149,6 +146,14 @@ class Context:
             self.lost(printed.value_cell, "not_understood" if numbers else "words_only", whole.text)
         else:
             printed.draft.results.append(result)
+
+    def _legend_unit(self, label: str) -> Cell | None:
+        """Return the unit that a legend gives to the tests whose names begin so."""
+        if not self.legend:
+            return None
+        words = label.lower().split()
+        starts = (" ".join(words[:size]) for size in range(len(words), 0, -1))
+        return next((c for s in starts if (c := self.legend.get(s))), None)
 
     def lost(self, cell: Cell, why: str, text: str | None = None) -> None:
         """Keep something that looks like a result and was not understood."""
@@ -208,18 +213,23 @@ class Context:
         found: dict[str, Line] = {}
         for line in lines:
             self._look_for_nd(line)
-            if any(" in " in c.text or ":" in c.text for c in line.cells):
+            if any(_MAY_STATE.search(c.text) for c in line.cells):
                 text = line.text
-                unit = _stated(text) if len(text) < 200 else None
+                self.look_for_legend(line)
+                unit = _stated(text) if len(text) < _STATED else None
                 if unit and len(text.split()) >= 2:
                     found.setdefault(unit, line)
         if len(found) == 1:
             unit, line = next(iter(found.items()))
             self.page_unit = cell_of(join(line.cells), unit)
 
+    def look_for_legend(self, line: Line) -> None:
+        """Keep the units that a line gives to tests by name."""
+        self.legend.update((n, cell_of(join(line.cells), u)) for n, u in units_told(line))
+
     def _look_for_nd(self, line: Line) -> None:
         """Keep the limit in a footnote such as "ND = less than 0.1 ppm"."""
-        if not any("ND" in c.text or "N.D" in c.text or "BDL" in c.text for c in line.cells):
+        if not any(_ND_WORD.search(c.text) for c in line.cells):
             return
         match = _ND_MEANS.search(line.text)
         if match and (piece := _number_and_unit(match[1])):
@@ -231,7 +241,7 @@ class Context:
         for line, text in clauses(lines):
             words = text.split()
             for start, end, match in analytes_within(text):
-                name = " ".join(words[start:end]).strip("()[],.;:!?\"'")
+                name = " ".join(words[start:end]).strip("()[],.;:!?\"'—– ")
                 title = len(words) <= TITLE_WORDS
                 if title:
                     name = self._title_name(text, name)
@@ -268,6 +278,8 @@ class Context:
         pairs = list(sample_facts(facts))
         names = [text for role, text in pairs if role in {"lab_id", "sample_id", "client_id"}]
         kind = next((k for name in names if (k := block_kind(name))), None)
+        if kind == "qc_sample" and second_bottle(dict(pairs)):
+            kind = None
         if self.region == "qc" and not (self.turned and names and not kind):
             return
         roles = {r for r, _ in pairs} & {"lab_id", "sample_id", "client_id", "point"}
@@ -357,7 +369,7 @@ class Context:
 
 def _stated(text: str) -> str | None:
     """Return the unit for all results that a line states, in one of its clauses."""
-    found = (unit_for_all(clause) for clause in (text, *text.split(";")))
+    found = (unit_for_all(clause) for clause in (text, *_CLAUSE.split(text)))
     return next((unit for unit in found if unit), None)
 
 

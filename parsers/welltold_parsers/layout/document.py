@@ -40,6 +40,8 @@ _COMMA = re.compile(r"^[<>≤≥]?\s*\d{1,3},(?:\d{1,2}|\d{4,})$|^[<>]?\s*0,\d+$
 _POINT = re.compile(r"^[<>≤≥]?\s*\d*\.\d+$")
 _LOOKED_AT = 3000
 _PLANNED_ON = 200
+_FOOT = 4
+"""Lines at the foot of a page that may be a legend."""
 _BESIDE = frozenset({"invoice", "custody", "accreditation", "qc"})
 """Regions that a head announces only where no column is plainly headed as results."""
 _SURROGATE = re.compile(r"(?i)\bsurrogates?\b|\bisotope dilution\b|\binternal standards?\b")
@@ -87,6 +89,9 @@ def read_document(document: Document, hints: Hints | None = None) -> Reading:
 def _read_parts(parts: Sequence[Sequence[Line]], context: Context) -> None:
     last: tuple[Table, Plan] | None = None
     across: AcrossReader | None = None
+    for line in chain.from_iterable(part[-_FOOT:] for part in parts):
+        if line.sheet is None:
+            context.look_for_legend(line)  # on the last page, for the tables of all
     for lines in parts:
         context.turn()
         context.open_sheet(lines[0].sheet if lines else None)

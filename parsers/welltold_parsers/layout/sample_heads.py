@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from .cells import Cell, Line, join
 from .dates import is_date
 from .heads import SAMPLE_ROLES
-from .roles import Plan, ResultColumn
+from .roles import Plan, ResultColumn, column_head
 from .samples import Facts
 from .tables import Table
 from .tokens import unit_of
@@ -39,7 +39,11 @@ def this_day(columns: Sequence[Facts], day: str | None) -> int | None:
 
 def _head_facts(table: Table, plan: Plan, result: ResultColumn) -> Facts:
     facts: Facts = {}
-    for cell in table.columns[result.index].head_cells:
+    cells = table.columns[result.index].head_cells
+    whole = column_head(table.columns[result.index])
+    if whole is not None and whole.role == "taken" and whole.score > 0.9:
+        return {"taken": table.columns[result.index].head}
+    for cell in cells:
         stub = _stub(cell.line, table, plan)
         head = head_of(cell.text)
         if head and head.role in {"result", "unit", "qualifier"} and head.score > 0.9:
