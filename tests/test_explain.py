@@ -13,6 +13,7 @@ from typer.testing import CliRunner
 from welltold.command.app import app
 from welltold.errors import UnknownAnalyteError
 from welltold.explain import explain
+from welltold.face import read
 from welltold.interpretation import Interpretation
 from welltold.reading import Alternative, Correction, Reading, Result, Sample, Source, Where
 from welltold.verdicts import interpret
@@ -102,3 +103,13 @@ def test_the_command_prints_it_and_writes_nothing() -> None:
     assert set(Path.cwd().iterdir()) == before
     unknown = CliRunner().invoke(app, ["report", str(sheet), "--explain", "unobtainium"])
     assert unknown.exit_code != 0
+
+
+def test_each_number_of_a_sentence_is_explained_by_itself() -> None:
+    """The letter's third sentence holds iron 0.52 mg/L and lead less than 1 ug/L."""
+    letter = Path(__file__).parents[1] / "samples" / "sheets" / "letter.pdf"
+    view = interpret(read(letter), as_of=date(2026, 11, 25))
+    iron = " ".join(message.text for message in explain(view, 0, "iron"))
+    lead = " ".join(message.text for message in explain(view, 0, "lead"))
+    assert "0.52" in iron
+    assert "0.52" not in lead

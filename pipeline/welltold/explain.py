@@ -42,14 +42,14 @@ def explain(view: Interpretation, sample_index: int, slug: str) -> tuple[Message
 
 
 def _result_of(finding: Finding, results: list[Result]) -> Result | None:
-    """Return the printed result that a finding rests on; None for one that was worked out."""
-    by_place = (r for r in results if finding.where and r.where == finding.where)
-    by_text = (r for r in results if finding.text and (r.label, r.text) == _printed(finding))
+    """Return the printed result that a finding rests on; None for one that was worked out.
+
+    Several results may stand in one sentence of a letter, so a place alone tells them not apart.
+    """
+    alike = [r for r in results if (r.analyte, r.label) == (finding.analyte, finding.label)]
+    by_place = (r for r in alike if finding.where and r.where == finding.where)
+    by_text = (r for r in alike if finding.text and r.text == finding.text)
     return next(by_place, None) or next(by_text, None)
-
-
-def _printed(finding: Finding) -> tuple[str, str]:
-    return finding.label, finding.text
 
 
 def _line(finding: Finding, result: Result | None, name: str) -> Iterator[Message]:
