@@ -9,6 +9,7 @@ characters.
 from __future__ import annotations
 
 from dataclasses import dataclass
+from typing import NamedTuple
 
 from welltold.messages import Message
 
@@ -54,9 +55,8 @@ class Page:
     text upright. Width, height and words are those of the turned page."""
 
 
-@dataclass(frozen=True, slots=True)
-class SheetCell:
-    """One cell that is not empty."""
+class SheetCell(NamedTuple):
+    """One cell that is not empty; a tuple, since a long file has half a million of them."""
 
     row: int
     """From 1, as the program that made the file numbers it."""

@@ -71,7 +71,7 @@ def build(printed: Printed, *, decimal_comma: bool) -> Result | None:
         unit=as_given(chosen.text),
         basis=basis,
         fraction=None if known and known.group in BACTERIA else _fraction(printed, label),
-        qualifiers=tuple(dict.fromkeys((*value.qualifiers, *flags))),
+        qualifiers=_once(value.qualifiers, flags),
         method=printed.text_of("method") or printed.section.method,
         analyzed=_analyzed(printed),
         cas=cas,
@@ -86,6 +86,11 @@ def build(printed: Printed, *, decimal_comma: bool) -> Result | None:
         review=review,
         where=_places(printed, chosen),
     )
+
+
+def _once(one: tuple[str, ...], other: tuple[str, ...]) -> tuple[str, ...]:
+    """Return the flags of both, each once, in order."""
+    return tuple(dict.fromkeys((*one, *other))) if one or other else ()
 
 
 def _parsed(text: str, known: Analyte | None, decimal_comma: bool) -> ParsedValue | None:  # noqa: FBT001 - one fact of the sheet
@@ -196,5 +201,5 @@ def _places(printed: Printed, chosen: Chosen) -> tuple[Where, ...]:
     if limit is not None:
         places.append(where("limit", limit))
     if printed.head is not None:
-        places.append(where("header", printed.head))
+        places.append(printed.head.as_header())
     return tuple(places)

@@ -20,7 +20,18 @@ Of = Literal["value", "label", "unit", "limit", "header"]
 class Cell:
     """One piece of text with its place, in points or in rows and columns of a sheet."""
 
-    __slots__ = ("bottom", "guessed", "left", "line", "right", "source", "text", "top", "words")
+    __slots__ = (
+        "_place",
+        "bottom",
+        "guessed",
+        "left",
+        "line",
+        "right",
+        "source",
+        "text",
+        "top",
+        "words",
+    )
 
     def __init__(
         self,
@@ -35,6 +46,7 @@ class Cell:
         self.line = line
         self.words = words
         self.source = source
+        self._place: Where | None = None
         self.guessed = False
         """Cut out of a longer cell at a place that the gaps do not settle."""
 
@@ -45,6 +57,12 @@ class Cell:
     def middle(self) -> float:
         """The horizontal middle."""
         return (self.left + self.right) / 2
+
+    def as_header(self) -> Where:
+        """Return its place as a head, which all results under it share."""
+        if self._place is None:
+            self._place = where("header", self)
+        return self._place
 
     @property
     def is_date(self) -> bool:

@@ -10,6 +10,7 @@ from __future__ import annotations
 import re
 from dataclasses import replace
 from decimal import Decimal
+from functools import lru_cache
 
 from welltold.reading import Operator, State
 from welltold.values import ParsedValue
@@ -44,6 +45,7 @@ _CONDITIONS = (
 )
 
 
+@lru_cache(maxsize=4096)
 def flags_of(text: str) -> tuple[str, ...]:
     """Return the qualifiers in a flag cell, in order."""
     plain = _FLAG_LIMIT.sub("", text).strip("() ,;")

@@ -33,9 +33,22 @@ class RowSamples:
         self.kinds = kind_columns(table) if self.sheet else []
         self.control = [i for i, r in enumerate(plan.roles) if r in {"recovery", "spike", "rpd"}]
         """Columns that are filled only in rows of quality control."""
+        self.telling = sorted(
+            {*self.sample_columns.values(), *(self.place or ()), *self.kinds, *self.control}
+        )
+        self.last_key: tuple[str | None, ...] | None = None
+        self.last_facts: Facts = {}
+        self.drawn: tuple[Facts, int, Draft] | None = None
+        """The last sample that was found by its names, and for what."""
 
     def facts(self, cells: Sequence[Cell | None]) -> Facts:
-        """Return what a row says of its sample."""
+        """Return what a row says of its sample; the same for rows that say the same."""
+        key = tuple([c.text if (c := cells[i]) is not None else None for i in self.telling])
+        if key != self.last_key:
+            self.last_key, self.last_facts = key, self._told(cells)
+        return self.last_facts
+
+    def _told(self, cells: Sequence[Cell | None]) -> Facts:
         facts: Facts = {}
         for role, index in self.sample_columns.items():
             cell = cells[index]
@@ -81,12 +94,16 @@ class RowSamples:
         samples = self.context.samples
         if number == self.now:
             return samples.current()
+        if self.drawn is not None and self.drawn[0] is facts and self.drawn[1] == number:
+            return self.drawn[2]
         merged = {**(self.columns[number] if self.columns else {}), **facts}
         code = merged.pop("sample_type", None)
         if code and is_field_duplicate(code):
             merged["duplicate"] = code
         if merged.keys() & {"lab_id", "sample_id", "client_id", "point"} or len(self.results) > 1:
-            return samples.of(merged)
+            draft = samples.of(merged)
+            self.drawn = None if self.columns else (facts, number, draft)
+            return draft
         if self.sheet and "collected" in merged:
             return samples.dated(merged)
         draft = samples.current()

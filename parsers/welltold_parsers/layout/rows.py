@@ -22,6 +22,8 @@ from .wide import is_sheet, seen, untold
 from .words import head_of, heading_region
 from .wraps import Step, join_wrapped
 
+_TELLING = frozenset({"condition", "qualifier", "detect_flag"})
+"""What may say in place of a number that nothing was found."""
 _LONG = 2000
 """A table of more rows is a data file, in which no name stands on two lines."""
 
@@ -265,8 +267,7 @@ class RowReader:
                 for r, i in self.beside[number]
                 if (c := step.cells[i]) is not None and not says_nothing(c.text)
             }
-            told = own.keys() & {"condition", "qualifier", "detect_flag"}
-            if cell is None and (len(self.plan.results) > 1 or not told):
+            if cell is None and (len(self.plan.results) > 1 or own.keys().isdisjoint(_TELLING)):
                 continue
             if self.sheet and cell is not None and stands_for_nothing(cell.text):
                 continue

@@ -7,6 +7,7 @@ columns. There the plain spelling is given. "mg/l" and "MG/L" stay as printed.
 from __future__ import annotations
 
 import re
+from functools import lru_cache
 
 from welltold.units import unit
 
@@ -14,6 +15,7 @@ _IN_A_NAME = re.compile(r"_|(?i:(?:g|mol|eq|s)\.(?:l|kg|cm|m)\b|^[mnuµp]gl$)")
 _TWICE = re.compile(r"^(.+?)\s*[(\[]\s*([^()\[\]]+?)\s*[)\]]$")
 
 
+@lru_cache(maxsize=1024)
 def as_given(text: str | None) -> str | None:
     """Return the spelling of a unit for the reading."""
     meaning = unit(text) if text else None

@@ -29,7 +29,7 @@ class Table:
         self.heads = heads
         self.lines = lines
         self.columns = columns
-        self._places = {int(c.left): i for i, c in enumerate(columns)}
+        self._places = {c.left: i for i, c in enumerate(columns)}
         self._placed: dict[int, list[Cell | None]] = {}
         self._whole: tuple[Table, int] | None = None
 
@@ -56,7 +56,7 @@ class Table:
             return list(placed)
         row: list[Cell | None] = [None] * len(self.columns)
         for cell in line.cells:
-            at = self._places.get(int(cell.left))
+            at = self._places.get(cell.left)
             if at is not None:
                 row[at] = cell
         return row
