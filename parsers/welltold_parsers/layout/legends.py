@@ -30,7 +30,9 @@ def _name(words: list[str]) -> str | None:
 
 
 def _unit(words: list[str]) -> str | None:
-    for size in range(min(_WORDS, len(words)), 0, -1):
+    # The next test of the legend begins behind a comma: "Cl2 in mg/L, Iron in ug/L".
+    ends = (at for at, word in enumerate(words, start=1) if word.endswith((",", ";")))
+    for size in range(min(_WORDS, next(ends, _WORDS), len(words)), 0, -1):
         spelled = " ".join(words[:size]).rstrip(",.;)")
         if unit_of(spelled) is not None:
             return spelled
