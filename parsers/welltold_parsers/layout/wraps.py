@@ -10,7 +10,6 @@ from .cells import Cell, Line, join
 from .metadata import Fact
 from .tokens import analyte_in, unit_of
 
-
 _OPEN = re.compile(r"(?i)(?:\b(?:and|of|or|as|plus|with|by)|[-+/,&])$")
 """A line of a name that cannot end so: the next line belongs to it, known or not."""
 
