@@ -7,7 +7,7 @@ from pathlib import Path
 
 import pytest
 
-from welltold import read
+from welltold import interpret, read
 from welltold.errors import ReadingFileError
 
 HEAD = "sample,point,collected,taken,analyte,result,result_again,unit,basis,method,reporting_limit"
@@ -94,3 +94,14 @@ def test_a_word_outside_its_list_names_the_cell(tmp_path: Path) -> None:
     with pytest.raises(ReadingFileError) as caught:
         read(typed(tmp_path, "1,,,first,Iron,0.8,,mg/L,,,"))
     assert "D3" in str(caught.value)
+
+
+@pytest.mark.parametrize(("first", "second"), [("4", "40"), ("40", "4")])
+def test_of_two_entries_that_differ_the_graver_keeps_its_step(
+    tmp_path: Path, first: str, second: str
+) -> None:
+    """40 ug/L of lead is four times the action level of 10 (40 CFR 141.80(c)(1)); 4 is below it."""
+    reading = read(typed(tmp_path, f"1,kitchen,,first_draw,Lead,{first},{second},ug/L,,,"))
+    (found,) = [f for f in interpret(reading).samples[0].findings if f.analyte == "lead"]
+    assert found.verdict in {"cant_tell", "health_concern"}
+    assert found.do

@@ -9,7 +9,7 @@ from typing import cast
 from welltold.analytes import Match, analyte, identify
 from welltold.correcting import normal_form
 from welltold.messages import say
-from welltold.reading import Fraction, Result, Unread
+from welltold.reading import Alternative, Fraction, Result, Unread
 from welltold.typed_value import Commas, TwoWaysError, typed_value
 from welltold.units import basis_of, unit
 from welltold.values import ParsedValue
@@ -61,10 +61,24 @@ def result_of(line: Line, *, commas: Commas) -> Result | Unread:
         reporting_limit=limit,
         normalized=shape,
         decimals=parsed.decimals,
+        alternatives=_alternatives(line.text("result_again"), parsed, again),
         confidence=CONFIDENCE_DOUBTED if review else CONFIDENCE_TYPED,
         review=review,
         where=line.where(),
     )
+
+
+def _alternatives(
+    text: str, parsed: ParsedValue, again: ParsedValue | None
+) -> tuple[Alternative, ...]:
+    """Return what was typed the second time, where it says something else.
+
+    Both stay possible, so that the graver of the two keeps its protective step.
+    """
+    if again is None or (again.value, again.present) == (parsed.value, parsed.present):
+        return ()
+    value = again.value if again.present is None else Decimal(int(again.present))
+    return (Alternative(text, value, say("typed.second_entry").text),)
 
 
 def _parsed(line: Line, column: str, match: Match | None, commas: Commas) -> ParsedValue | None:
