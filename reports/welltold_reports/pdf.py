@@ -27,7 +27,7 @@ FAMILY = "Source Sans Pro"
 _SIGNS = ("health_concern", "watch", "nuisance_only", "no_concern_found", "cant_tell", "not_tested")
 _LINE_WIDTH = "540"
 """Width of a number line in the unit in which its letters are 14 high."""
-_FITTINGS = ((False, 14), (True, 12), (True, 5))
+_FITTINGS = ((False, 14), (True, 12), (True, 10), (True, 8), (True, 5))
 """How tightly the work sheet is set, and how many conditions it lists, until it fits on a page."""
 _PAGE = re.compile(rb"/Type\s*/Page\b")
 _NO_GLYPH = re.compile(

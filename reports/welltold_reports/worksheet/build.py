@@ -7,6 +7,7 @@ from dataclasses import dataclass, replace
 from typing import Any
 
 from welltold.interpretation import Condition, Finding, Interpretation, SampleView
+from welltold.messages import say
 
 from ..homeowner.build import about, sample_line
 from ..homeowner.model import Entry, HomeownerReport
@@ -213,9 +214,18 @@ def _checks(sample: SampleView) -> tuple[CheckLine, ...]:
     order = {False: 0, None: 1, True: 2}
     ranked = sorted(seen.items(), key=lambda pair: order[pair[1].holds])
     return tuple(
-        CheckLine(stage, asks, one.has if one.holds is not None else "", one.holds, one.citation)
+        CheckLine(stage, asks, _known(one), one.holds, one.citation)
         for (stage, asks), one in ranked
     )
+
+
+def _known(condition: Condition) -> str:
+    """Return what is known of the water, also where it does not settle the condition.
+
+    Where nothing is known the cell stays empty, to be filled in by hand.
+    """
+    unknown = say("treatment.has_unknown").text.partition(":")[0]
+    return "" if condition.has.startswith(unknown) else condition.has
 
 
 def _trains(sample: SampleView) -> tuple[TrainLines, ...]:
