@@ -168,7 +168,7 @@ def test_main_message_names_the_worst_finding_first() -> None:
     )
     assert messages["hard_and_rusty"][0].startswith("We found 4 things that can stain")
     assert messages["hard_and_rusty"][1] == "None of them is a health concern at this level."
-    assert messages["nitrate_and_germs"][0] == "Do not drink this water until you have done step 1."
+    assert messages["nitrate_and_germs"][0] == "Do not drink this water. Start with step 1 below."
     assert "E. coli bacteria and nitrate" in messages["nitrate_and_germs"][1]
     assert "babies under 12 months" in messages["nitrate_and_germs"][2]
     assert messages["arsenic"][0] == "Use other water to drink and cook for now."
