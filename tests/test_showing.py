@@ -23,10 +23,11 @@ from welltold.errors import FileMissingError, ReadingFileError
 from welltold.jsonform import dump_json
 from welltold.messages import Message
 from welltold.reading import Correction, Reading, Result, Unread, Where
+from welltold_parsers.addresses import letters
 from welltold_parsers.doors import open_document
 from welltold_parsers.geometry import Page, Sheet, SheetCell, Word
 from welltold_parsers.showing import show, write_index
-from welltold_parsers.showing.grid import GridRow, address, grid_of, letters
+from welltold_parsers.showing.grid import GridRow, address, grid_of
 from welltold_parsers.showing.marks import KINDS, Mark, marks_of
 from welltold_parsers.showing.parts import parts_of
 from welltold_parsers.showing.pictures import draw_pages

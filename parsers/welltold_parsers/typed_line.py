@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from welltold.errors import ReadingFileError
 from welltold.reading import Where
 
-from .doors.cells import address
+from .addresses import address
 from .geometry import SheetCell
 
 COLUMNS = (

@@ -5,10 +5,10 @@ from __future__ import annotations
 import re
 from dataclasses import dataclass, field
 from decimal import Decimal
-from functools import cache
 
 from welltold.errors import TooLargeError
 from welltold.messages import Message, say
+from welltold_parsers.addresses import address, letters
 from welltold_parsers.doors.dates import iso_of_serial, iso_of_text
 from welltold_parsers.doors.shown import decimal_of, general, is_date_format, show
 from welltold_parsers.doors.telling import ranges
@@ -95,36 +95,6 @@ class Budget:
     def passed(self, what: str, found: int, limit: int) -> TooLargeError:
         """Return the error for a limit that was passed."""
         return TooLargeError(self.path, what, found, limit)
-
-
-def address(row: int, column: int) -> str:
-    """Return the spreadsheet name of a place: (3, 28) is AB3."""
-    letters = ""
-    while column:
-        column, rest = divmod(column - 1, 26)
-        letters = chr(ord("A") + rest) + letters
-    return f"{letters}{row}"
-
-
-def place(name: str) -> tuple[int, int] | None:
-    """Return row and column of an address such as AB3, None if it is none."""
-    letters = name.rstrip("0123456789")
-    digits = name[len(letters) :]
-    column = _column(letters)
-    return (int(digits), column) if column and 0 < len(digits) < 8 else None
-
-
-@cache
-def _column(letters: str) -> int:
-    """Return the number of a column such as AB, 0 if there is none such."""
-    if not 0 < len(letters) < 4:
-        return 0
-    column = 0
-    for letter in letters.upper():
-        if not "A" <= letter <= "Z":
-            return 0
-        column = column * 26 + ord(letter) - ord("A") + 1
-    return column
 
 
 @dataclass(slots=True)
@@ -266,7 +236,7 @@ class Grid:
             told.append(say("door.hidden_rows", sheet=self.name, names=ranges(rows)))
         columns = sorted(self.hidden_columns & self.used_columns())
         if columns:
-            names = ", ".join(address(0, column)[:-1] for column in columns[:_NAMED])
+            names = ", ".join(letters(column) for column in columns[:_NAMED])
             told.append(say("door.hidden_columns", sheet=self.name, names=names))
         if self.empty_formulas:
             named = ", ".join(self.empty_formulas[:_NAMED])

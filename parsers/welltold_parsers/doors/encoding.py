@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import codecs
-import importlib
 from dataclasses import dataclass
 
 _MARKS = (
@@ -63,7 +62,9 @@ def decode(data: bytes) -> Decoded:
     foreign = sum(byte >= 0x80 for byte in data[: _LOOK_AT * 8])
     letters = sum(chr(byte).isalpha() or byte >= 0x80 for byte in data[: _LOOK_AT * 8])
     if foreign > _FOREIGN_SHARE * max(letters, 1):
-        best = importlib.import_module("charset_normalizer").from_bytes(data).best()
+        from charset_normalizer import from_bytes
+
+        best = from_bytes(data).best()
         if best is not None:
             return Decoded(str(best), str(best.encoding), guessed=True)
     return Decoded(data.decode("utf-8", "welltold.western"), "cp1252")

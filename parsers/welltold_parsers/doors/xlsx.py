@@ -11,8 +11,9 @@ from collections.abc import Mapping
 
 from welltold.errors import EmptyFileError
 from welltold.messages import Message
+from welltold_parsers.addresses import place
 from welltold_parsers.doors.archive import Archive
-from welltold_parsers.doors.cells import Budget, Grid, place
+from welltold_parsers.doors.cells import Budget, Grid
 from welltold_parsers.doors.source import Opened, Source
 from welltold_parsers.doors.xlsx_parts import RichText, book_of, formats_of, strings_of, unescape
 from welltold_parsers.geometry import Sheet

@@ -7,10 +7,10 @@ For a sheet `left` and `right` are column numbers, so the same questions about p
 from __future__ import annotations
 
 from collections.abc import Iterable
-from functools import lru_cache
 from typing import Literal
 
 from welltold.reading import Where
+from welltold_parsers.addresses import address
 
 from ..geometry import SheetCell, Word
 
@@ -151,15 +151,5 @@ def where(of: Of, cell: Cell) -> Where:
 def _address(cell: Cell) -> str:
     source = cell.source
     if source is None:
-        return f"{letters(int(cell.left))}{cell.line.index}"
-    return f"{letters(source.column)}{source.row}"
-
-
-@lru_cache(maxsize=512)
-def letters(column: int) -> str:
-    """Return the letters of a column of a sheet, counted from 1: 1 is A, 27 is AA."""
-    name = ""
-    while column:
-        column, rest = divmod(column - 1, 26)
-        name = chr(65 + rest) + name
-    return name
+        return address(cell.line.index, int(cell.left))
+    return address(source.row, source.column)

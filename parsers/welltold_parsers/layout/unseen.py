@@ -13,8 +13,8 @@ from itertools import islice
 from welltold.messages import say
 from welltold.reading import Unread, Where
 
+from ..addresses import address
 from ..geometry import Sheet, SheetCell
-from .cells import letters
 from .dates import is_date
 from .heads import SAMPLE_ROLES
 from .tokens import is_number, unit_of, value_of
@@ -71,7 +71,7 @@ def told(sheet: Sheet) -> Iterator[Unread]:
 
 
 def _unread(sheet: Sheet, cell: SheetCell, text: str, why: str) -> Unread:
-    place = Where("value", None, sheet.name, None, f"{letters(cell.column)}{cell.row}")
+    place = Where("value", None, sheet.name, None, address(cell.row, cell.column))
     return Unread(text, place, say(f"read.{why}"))
 
 

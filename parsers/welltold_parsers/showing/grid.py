@@ -6,6 +6,7 @@ import re
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 
+from welltold_parsers.addresses import letters
 from welltold_parsers.geometry import Sheet, SheetCell
 
 from .marks import KINDS, Mark, visible
@@ -71,15 +72,6 @@ def grid_of(sheet: Sheet, marks: Iterable[Mark]) -> Grid:
         cut,
         narrow,
     )
-
-
-def letters(column: int) -> str:
-    """Return the letters of a column counted from 1."""
-    name = ""
-    while column:
-        column, rest = divmod(column - 1, 26)
-        name = chr(65 + rest) + name
-    return name
 
 
 def address(cell: str) -> Place | None:
