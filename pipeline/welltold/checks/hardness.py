@@ -54,7 +54,7 @@ def _apart(hardness: Span, low: Decimal, high: Decimal | None) -> Decimal:
     if high is not None and hardness.low > high:
         return (hardness.low - high) / high if high else Decimal(1)
     if hardness.high is not None and hardness.high < low:
-        return (hardness.high - low) / low
+        return (hardness.high - low) / low if low else Decimal(-1)
     return Decimal(0)
 
 
