@@ -103,7 +103,7 @@ VIEW = Interpretation(
             None,
             (FINDING,),
             needs=(Need(("ph",), "equipment", None, (NOTE,)),),
-            trains=(Train((STAGE,), ("nitrate",), (NOTE,), ()),),
+            trains=(Train((STAGE,), left=("nitrate",), for_=(NOTE,)),),
         ),
     ),
 )

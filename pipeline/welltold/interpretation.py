@@ -143,6 +143,20 @@ class Condition:
 
 
 @dataclass(frozen=True, slots=True)
+class Worked:
+    """One figure of a size, a setting or a year's use, with the arithmetic behind it."""
+
+    of: str
+    """Where the figure stands: ``size.tank_in``, ``settings.hardness_gpg``."""
+    value: Decimal | str | bool
+    unit: str
+    """"" for a figure without a unit."""
+    how: Message
+    """The formula with the numbers put in."""
+    citation: str
+
+
+@dataclass(frozen=True, slots=True)
 class Stage:
     """One treatment stage to consider."""
 
@@ -152,7 +166,49 @@ class Stage:
     """Slugs of the analytes that it is there for."""
     because: tuple[Message, ...]
     conditions: tuple[Condition, ...] = ()
+    size: Mapping[str, Any] | None = omit()
+    """Quantities with the unit in their names, ``tank_in``; exact, or "" where nothing fits."""
+    settings: Mapping[str, Any] | None = omit()
+    """What is dialled in at start-up, named as in ``size``."""
+    use_per_year: Mapping[str, Any] | None = omit()
+    """Water, salt, media and chemicals used in a year, named as in ``size``."""
+    worked: tuple[Worked, ...] | None = omit()
+    """One for each figure of the three above."""
     cautions: tuple[Message, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Quantity:
+    """How much of something there is, or is expected; ``high`` None: no upper end is known."""
+
+    value: Decimal | None
+    low: Decimal | None
+    high: Decimal | None
+    unit: str
+    basis: str | None
+    assumed: bool | None = omit()
+    """True: put in so that the charges add up; nobody measured it."""
+
+
+@dataclass(frozen=True, slots=True)
+class WaterAfter:
+    """The water that leaves one stage, or the well."""
+
+    after: str
+    """``well``, or the name of the stage."""
+    values: Mapping[str, Quantity]
+    """By slug. What no source allows to predict is not there."""
+
+
+@dataclass(frozen=True, slots=True)
+class Flow:
+    """What the pump gives and what the train's largest single backwash asks of it."""
+
+    pump_gpm: Decimal | None
+    """As measured, not rounded."""
+    backwash_gpm: Decimal | None
+    """None: no stage of the train backwashes, or none could be sized."""
+    fits: bool | None
 
 
 @dataclass(frozen=True, slots=True)
@@ -160,6 +216,11 @@ class Train:
     """Stages in the order in which the water meets them."""
 
     stages: tuple[Stage, ...]
+    water: tuple[WaterAfter, ...] | None = omit()
+    """The well first, then one for each stage, in that order."""
+    flow: Flow | None = omit()
+    share: Decimal | None = omit()
+    """Share of the draws of what is uncertain in which this same train comes out first."""
     left: tuple[str, ...] = ()
     """Slugs of the findings that the train does not treat."""
     for_: tuple[Message, ...] = ()
@@ -207,6 +268,41 @@ class Retest:
 
 
 @dataclass(frozen=True, slots=True)
+class Existing:
+    """What to do with a piece of equipment that is in the house already."""
+
+    stage: str
+    do: Literal["keep", "reset", "replace", "cant_tell"]
+    settings: Mapping[str, Any]
+    """The new settings, named as in ``Stage.size``; empty where nothing is to be set."""
+    why: tuple[Message, ...]
+    worked: tuple[Worked, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class MeasureFirst:
+    """A cheap test worth making before any money is spent."""
+
+    test: str
+    """Stable name, ``field_ph``."""
+    changes: Decimal
+    """Share of the draws in which its outcome would change the first train."""
+    why: tuple[Message, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Outlet:
+    """One later result behind equipment, beside what was expected there."""
+
+    stage: str
+    analyte: str
+    expected: Quantity | None
+    found: str
+    outcome: Literal["working", "exhausted", "wrongly_set", "wrong_tap", "cant_tell"]
+    why: tuple[Message, ...]
+
+
+@dataclass(frozen=True, slots=True)
 class SampleView:
     """Everything said about one sample."""
 
@@ -222,6 +318,10 @@ class SampleView:
     """In order of preference; empty when nothing is needed."""
     causes: tuple[Cause, ...] | None = omit()
     """In order of what matters most; empty where nothing was seen or smelled."""
+    existing: tuple[Existing, ...] | None = omit()
+    measure_first: tuple[MeasureFirst, ...] | None = omit()
+    """The test that would change most comes first."""
+    outlet: tuple[Outlet, ...] | None = omit()
     refused: tuple[Refused, ...] = ()
     steps: tuple[Step, ...] = ()
     retest: tuple[Retest, ...] = ()
