@@ -187,7 +187,7 @@ TRAIN = Train(
                     citation="common practice, no source",
                 ),
             ),
-            notes("Have the pump's flow measured first."),
+            cautions=notes("Have the pump's flow measured first."),
         ),
         Stage(
             "softener",
@@ -202,7 +202,7 @@ TRAIN = Train(
                     citation="common practice, no source",
                 ),
             ),
-            notes(
+            cautions=notes(
                 "A softener adds sodium to the water.",
                 "Ask your doctor if you are on a low-sodium diet.",
             ),

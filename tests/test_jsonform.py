@@ -162,6 +162,7 @@ def test_report_has_the_published_names() -> None:
         "corrections",
         "as_of",
         "levels_packs",
+        "language",
         "samples",
     ]
     assert form["site"] == {

@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from decimal import Decimal
 from typing import TYPE_CHECKING
 
-from .messages import Message, say
+from .messages import Message, say, speaking
 from .rows import place_in_words
 
 if TYPE_CHECKING:
@@ -25,6 +25,11 @@ def explain(view: Interpretation, sample_index: int, slug: str) -> tuple[Message
     the verdict with its reasons and doubts, the steps. IndexError where there is no such sample;
     UnknownAnalyteError where there is no such analyte.
     """
+    with speaking(view.language):
+        return _chain(view, sample_index, slug)
+
+
+def _chain(view: Interpretation, sample_index: int, slug: str) -> tuple[Message, ...]:
     from .analytes import analyte
 
     name = analyte(slug).name

@@ -8,6 +8,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from .interpretation import Interpretation
+from .messages import Language, speaking
 from .reading import Reading
 
 if TYPE_CHECKING:
@@ -19,13 +20,17 @@ FORMATS = ("html", "pdf", "xlsx", "json", "text")
 
 
 def read(
-    path: str | Path, *, limits: Limits | None = None, notes: str | Path | None = None
+    path: str | Path,
+    *,
+    limits: Limits | None = None,
+    notes: str | Path | None = None,
+    language: Language | None = None,
 ) -> Reading:
     """Read one file: a lab's sheet, a typed table, or a reading saved as JSON or CSV.
 
     What the file is, is decided by its content. A saved reading comes with its corrections.
     ``notes`` is a folder of lab notes, which `welltold template lab` writes; without it there are
-    none.
+    none. ``language``, "en" or "es", is that of the remarks; what the lab printed stays as it is.
 
     Raises a `welltold.WelltoldError` that names the file and the next step when the file cannot be
     read, or when no result of a water test is found in it.
@@ -38,11 +43,12 @@ def read(
 
     limits = limits or DefaultLimits()
     data = content_of(path, limits.file_bytes)
-    if is_reading_json(data):
-        return load_reading(path, data)
-    from welltold_parsers import read as read_sheet
+    with speaking(language):
+        if is_reading_json(data):
+            return load_reading(path, data)
+        from welltold_parsers import read as read_sheet
 
-    return read_sheet(path, limits, None if notes is None else Path(notes), data=data)
+        return read_sheet(path, limits, None if notes is None else Path(notes), data=data)
 
 
 def interpret(
@@ -51,17 +57,21 @@ def interpret(
     site: Site | None = None,
     as_of: date | None = None,
     packs: Sequence[str] | None = None,
+    language: Language | None = None,
 ) -> Interpretation:
     """Say what a reading means, compared with the levels known as of a date (today's if None).
 
-    What ``as_of`` and ``packs`` leave open is taken from the site file's ``[levels]``.
+    What ``as_of`` and ``packs`` leave open is taken from the site file's ``[levels]``, and the
+    ``language`` ("en" or "es") from its ``[home]``; else it is English.
     """
     from .site import Site
     from .verdicts import interpret as judge
 
     site = site or Site()
     day = as_of or site.levels.as_of or date.today()  # noqa: DTZ011 - the reader's own calendar day
-    return judge(reading, site=site, as_of=day, packs=packs or site.levels.packs or ("us_federal",))
+    packs = packs or site.levels.packs or ("us_federal",)
+    with speaking(language or site.home.language):
+        return judge(reading, site=site, as_of=day, packs=packs)
 
 
 def write(
@@ -70,12 +80,16 @@ def write(
     formats: Sequence[str] = FORMATS,
     *,
     name: str | None = None,
+    language: Language | None = None,
 ) -> tuple[Path, ...]:
     """Write the report files into the folder ``out`` and return their paths.
 
-    ``name`` begins every file name; it defaults to the sheet's own name without its suffix.
+    ``name`` begins every file name; it defaults to the sheet's own name without its suffix. The
+    pages speak the language of the interpretation; ValueError when another is asked for here.
     """
     from welltold_reports import write as write_files
 
+    if language not in {None, view.language}:
+        raise ValueError(f"this interpretation speaks {view.language!r}, not {language!r}")
     stem = name or Path(view.reading.source.file).stem
     return write_files(view, Path(out), formats, name=stem)

@@ -11,7 +11,7 @@ from dataclasses import dataclass, field
 from decimal import Decimal
 from typing import Any, Literal
 
-from .messages import Message
+from .messages import LANGUAGE, Language, Message
 from .reading import Fraction, Operator, Reading, Taken, Where
 
 SCHEMA = "welltold.report/1"
@@ -338,3 +338,5 @@ class Interpretation:
     site: Mapping[str, Any] = field(default_factory=dict)
     """The site file as it was understood, in the site file's own names."""
     samples: tuple[SampleView, ...] = ()
+    language: Language = LANGUAGE
+    """In which every sentence of it is told."""

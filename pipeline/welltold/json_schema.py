@@ -23,7 +23,7 @@ from typing import Any, Literal, Union, get_args, get_origin, get_type_hints
 from .interpretation import SCHEMA as REPORT_SCHEMA
 from .interpretation import SampleView
 from .jsonform import json_name
-from .messages import Message
+from .messages import LANGUAGES, Message
 from .reading import SCHEMA as READING_SCHEMA
 from .reading import Correction, Reading, Result, Source, Unread, Where
 
@@ -51,6 +51,7 @@ def report_schema() -> Schema:
         "corrections": _array(_correction(defs)),
         "as_of": {**text, "description": "ISO 8601 date of the levels compared with."},
         "levels_packs": _array(text),
+        "language": {"enum": list(LANGUAGES), "description": "Of every sentence in it."},
         "samples": _array(_of(SampleView, defs)),
     }
     return _document(REPORT_SCHEMA, _object(places), defs)

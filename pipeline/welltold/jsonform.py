@@ -110,6 +110,7 @@ def _report(view: Interpretation) -> dict[str, Any]:
         "corrections": _corrections(reading),
         "as_of": view.as_of,
         "levels_packs": to_jsonable(view.levels_packs),
+        "language": view.language,
         "samples": to_jsonable(view.samples),
     }
 

@@ -9,6 +9,8 @@ from pathlib import Path
 from jinja2 import Environment, FileSystemLoader, StrictUndefined
 from markupsafe import Markup
 
+from welltold.messages import speaking
+
 from .homeowner import HomeownerReport
 from .number_line import NumberLine, svg
 from .shapes import shape_svg
@@ -38,7 +40,8 @@ def _render(template: str, report: HomeownerReport | WorkSheet) -> str:
         return Markup(svg(picture, f"hatch{drawn}"))  # noqa: S704 svg() escapes all text
 
     css = Markup(_stylesheet(template.replace(".html.j2", ".css")))  # noqa: S704 our own file
-    page = _environment().get_template(template).render(r=report, css=css, line=line)
+    with speaking(report.language):
+        page = _environment().get_template(template).render(r=report, css=css, line=line)
     return _BLANK_LINES.sub("\n", page).strip() + "\n"
 
 

@@ -15,7 +15,7 @@ from typing import Any
 
 import typst
 
-from welltold.messages import catalogue
+from welltold.messages import Language, catalogue
 
 from .homeowner import HomeownerReport
 from .number_line import NumberLine, svg
@@ -48,7 +48,7 @@ INSTEAD = "\u25a1"
 
 def homeowner_pdf(report: HomeownerReport) -> bytes:
     """Return the homeowner's report as PDF."""
-    return _compile("homeowner.typ", {"report": _plain(report)})
+    return _compile("homeowner.typ", {"report": _plain(report)}, report.language)
 
 
 def worksheet_pdf(sheet: WorkSheet) -> bytes:
@@ -56,14 +56,14 @@ def worksheet_pdf(sheet: WorkSheet) -> bytes:
     out = b""
     for tight, checks in _FITTINGS:
         data = {"report": _plain(shortened(sheet, checks)), "tight": tight}
-        out = _compile("worksheet.typ", data)
+        out = _compile("worksheet.typ", data, sheet.language)
         if len(_PAGE.findall(out)) <= 1:
             break
     return out
 
 
-def _compile(template: str, data: dict[str, Any]) -> bytes:
-    data["words"] = catalogue("report")
+def _compile(template: str, data: dict[str, Any], language: Language) -> bytes:
+    data["words"] = catalogue("report", language)
     data["signs"] = {verdict: shape_svg(verdict, "") for verdict in _SIGNS}
     out = _compiler(template).compile(
         sys_inputs={"data": json.dumps(data, ensure_ascii=False)},

@@ -11,6 +11,7 @@ from rich.table import Table as Grid
 from rich.text import Text
 
 from welltold.interpretation import Interpretation
+from welltold.messages import speaking
 
 from .homeowner import HomeownerReport, build
 from .homeowner.model import Card, Table
@@ -46,11 +47,12 @@ def print_terminal(view: Interpretation, console: Console | None = None) -> None
 
 def _print(view: Interpretation, console: Console, *, brief: bool) -> None:
     view = with_samples(view)
-    for index in range(len(view.samples)):
-        report = build(view, index)
-        parts = [*_first(report), Text("")] if brief else [*_first(report), *_rest(report)]
-        for part in parts:
-            console.print(part, highlight=False, markup=False)
+    with speaking(view.language):
+        for index in range(len(view.samples)):
+            report = build(view, index)
+            parts = [*_first(report), Text("")] if brief else [*_first(report), *_rest(report)]
+            for part in parts:
+                console.print(part, highlight=False, markup=False)
 
 
 def _first(report: HomeownerReport) -> Iterator[RenderableType]:

@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Sequence
+from dataclasses import replace
 from pathlib import Path
 
 from welltold.errors import OutputError
 from welltold.interpretation import Interpretation, SampleView
+from welltold.messages import speaking
 
 from .homeowner import HomeownerReport, build
 from .names import stems
@@ -30,23 +32,28 @@ def write(
     if unknown:
         raise ValueError(f"unknown format {unknown[0]!r}; known: {', '.join(FORMATS)}")
     view = with_samples(view)
-    written = []
-    for file_name, content in _files(view, formats, name):
-        path = Path(out) / file_name
-        try:
-            path.parent.mkdir(parents=True, exist_ok=True)
-            path.write_bytes(content)
-        except OSError as error:
-            raise OutputError(str(path), error.strerror or str(error)) from error
-        written.append(path)
-    return tuple(written)
+    with speaking(view.language):
+        return tuple(
+            _written(Path(out) / file_name, content)
+            for file_name, content in _files(view, formats, name)
+        )
+
+
+def _written(path: Path, content: bytes) -> Path:
+    """Write one file and return it; OutputError when it cannot be written."""
+    try:
+        path.parent.mkdir(parents=True, exist_ok=True)
+        path.write_bytes(content)
+    except OSError as error:
+        raise OutputError(str(path), error.strerror or str(error)) from error
+    return path
 
 
 def with_samples(view: Interpretation) -> Interpretation:
     """Return a view with at least one sample, so that there is always a page that says so."""
     if view.samples:
         return view
-    return Interpretation(view.reading, view.as_of, view.levels_packs, view.site, (NO_SAMPLE,))
+    return replace(view, samples=(NO_SAMPLE,))
 
 
 def _files(view: Interpretation, formats: Sequence[str], name: str) -> Iterator[tuple[str, bytes]]:

@@ -12,6 +12,7 @@ from typing import Any
 import xlsxwriter
 
 from welltold.interpretation import Interpretation
+from welltold.messages import speaking
 
 from .homeowner.cards import verdict_words
 from .homeowner.picture import persons_words
@@ -43,6 +44,11 @@ DOUBT_HEADS = ("sample", "what", "text", "place", "reason")
 
 def workbook(view: Interpretation) -> bytes:
     """Return the workbook; text that begins with "=" stays text."""
+    with speaking(view.language):
+        return _workbook(view)
+
+
+def _workbook(view: Interpretation) -> bytes:
     buffer = io.BytesIO()
     options = {"in_memory": True, "strings_to_formulas": False, "strings_to_urls": False}
     book = xlsxwriter.Workbook(buffer, options)

@@ -10,6 +10,7 @@ from pathlib import Path
 
 from .. import __version__
 from ..errors import FileMissingError, WelltoldError
+from ..messages import Language
 from ..summary import Row, in_order
 from .files import digest, find_files, report_folder
 from .journal import Done, Journal
@@ -31,6 +32,7 @@ class Options:
     """Path of a site file that holds for every sheet."""
     notes: str | None = None
     """Path of a folder of lab notes."""
+    language: Language | None = None
     inputs: tuple[str, ...] = ()
     """Files whose content shapes the reports: the site file, files of levels, lab notes."""
     jobs: int = 2
@@ -133,6 +135,7 @@ def _task(path: Path, inside: Path, options: Options, outcome: Outcome) -> Task 
         packs=options.packs,
         site=options.site,
         notes=options.notes,
+        language=options.language,
     )
 
 

@@ -21,6 +21,7 @@ from ..errors import (
     ReaderDiedError,
     WelltoldError,
 )
+from ..messages import Language
 from .journal import Done
 
 
@@ -40,6 +41,7 @@ class Task:
     packs: tuple[str, ...] | None
     site: str | None
     notes: str | None = None
+    language: Language | None = None
 
 
 def work(
@@ -107,8 +109,8 @@ def report_on(task: Task) -> Done:
 
     site = load_site(Path(task.site)) if task.site else None
     day = date.fromisoformat(task.as_of)
-    reading = face.read(task.path, notes=task.notes)
-    view = face.interpret(reading, site=site, as_of=day, packs=task.packs)
+    reading = face.read(task.path, notes=task.notes, language=task.language)
+    view = face.interpret(reading, site=site, as_of=day, packs=task.packs, language=task.language)
     folder = Path(task.folder)
     folder.mkdir(parents=True, exist_ok=True)
     written = face.write(view, folder, task.formats, name=Path(task.inside).stem)

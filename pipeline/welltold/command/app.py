@@ -4,11 +4,13 @@ from __future__ import annotations
 
 import io
 import sys
+import warnings
 
 import typer
 
 from .. import __version__
 from ..errors import ExitCode, OutputError, WelltoldError
+from ..messages import UntranslatedWarning
 from . import batch, demo, levels, read, report, template
 from .console import complain
 
@@ -56,6 +58,7 @@ def run() -> None:
         if isinstance(stream, io.TextIOWrapper) and not stream.isatty():
             # Another program reads UTF-8 whatever this computer's own habit is.
             stream.reconfigure(encoding="utf-8")
+    warnings.simplefilter("ignore", UntranslatedWarning)  # the report itself says so
     try:
         app()
     except WelltoldError as error:

@@ -12,7 +12,17 @@ import typer
 
 from ..errors import ExitCode
 from .console import make_folder, note, parse_date, progress
-from .options import AsOf, Formats, Notes, Packs, SiteFile, formats_of, load_site, notes_folder
+from .options import (
+    AsOf,
+    Formats,
+    Notes,
+    Packs,
+    SiteFile,
+    Tongue,
+    formats_of,
+    load_site,
+    notes_folder,
+)
 
 if TYPE_CHECKING:
     from ..batch import Outcome
@@ -30,6 +40,7 @@ def batch(
     as_of: AsOf = None,
     levels: Packs = None,
     notes: Notes = None,
+    language: Tongue = None,
     memory_mb: Annotated[
         int, typer.Option(help="Memory that one file may take, in MB.", min=256)
     ] = 2048,
@@ -57,6 +68,7 @@ def batch(
         packs=tuple(levels) if levels else None,
         site=str(site) if site else None,
         notes=str(labs) if labs else None,
+        language=language or (facts.home.language if facts else None),
         inputs=(*input_files(site, facts, levels), *note_files(labs)),
         jobs=jobs,
         memory_mb=memory_mb,

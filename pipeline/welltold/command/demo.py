@@ -10,6 +10,7 @@ import typer
 from ..errors import ExitCode, FileMissingError
 from . import batch
 from .console import note
+from .options import Tongue
 
 
 def demo(
@@ -17,13 +18,14 @@ def demo(
         "welltold-demo"
     ),
     jobs: Annotated[int, typer.Option("--jobs", help="Files at the same time.", min=1)] = 2,
+    language: Tongue = None,
 ) -> None:
     """Report on the invented sample sheets; three are bad, or no lab sheets, on purpose.
 
     Example:  welltold demo --out demo
     """
     try:
-        batch.batch(folder=sample_folder(), out=out, jobs=jobs)
+        batch.batch(folder=sample_folder(), out=out, jobs=jobs, language=language)
     except typer.Exit as done:
         if done.exit_code not in {ExitCode.ok, ExitCode.doubts, ExitCode.set_aside}:
             raise

@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING, Annotated
 import typer
 
 from ..face import FORMATS
+from ..messages import LANGUAGES, Language
 
 if TYPE_CHECKING:
     from ..site import Site
@@ -49,6 +50,23 @@ Notes = Annotated[
             "Lab notes, which tell how one lab's sheets are to be read; `welltold template lab` "
             "writes one. Else WELLTOLD_LABS, else the folder `labs` of your settings."
         ),
+    ),
+]
+
+
+def _language_of(asked: str) -> str:
+    if asked not in LANGUAGES:
+        raise typer.BadParameter(f"{asked!r} is not one of {', '.join(LANGUAGES)}")
+    return asked
+
+
+Tongue = Annotated[
+    Language | None,
+    typer.Option(
+        "--language",
+        metavar="LANGUAGE",
+        parser=_language_of,
+        help="Of the sentences: en or es. Else that of the site file, else English.",
     ),
 ]
 

@@ -11,9 +11,10 @@ import typer
 from .. import face
 from ..errors import OutputError
 from ..jsonform import to_jsonable
+from ..messages import speaking
 from ..reading import Reading
 from .console import claim_name, each_file, make_folder, note, outcome, write_text
-from .options import Notes, notes_folder
+from .options import Notes, Tongue, notes_folder
 
 Files = Annotated[
     list[Path],
@@ -49,6 +50,7 @@ def read(
         int | None, typer.Option(help="Refuse a PDF with more pages than this (500).", min=1)
     ] = None,
     notes: Notes = None,
+    language: Tongue = None,
 ) -> None:
     """Show what the lab reported, and where each value stands on the sheet.
 
@@ -69,11 +71,13 @@ def read(
         max_pages=max_pages,
         notes=notes_folder(notes),
     )
-    readings, errors = each_file(files, "Reading", plan.do)
+    with speaking(language):
+        readings, errors = each_file(files, "Reading", plan.do)
     if out:
         note(f"{len(readings)} of {len(files)} file(s) read into {out}.")
     if plan.pages:
-        note(f"written: {index_of(plan.pages)}")
+        with speaking(language):
+            note(f"written: {index_of(plan.pages)}")
     raise typer.Exit(outcome(readings, errors))
 
 

@@ -14,7 +14,17 @@ from ..interpretation import Interpretation
 from ..jsonform import to_jsonable
 from ..reading import Reading
 from .console import each_file, make_folder, note, outcome, parse_date
-from .options import AsOf, Formats, Notes, Packs, SiteFile, formats_of, load_site, notes_folder
+from .options import (
+    AsOf,
+    Formats,
+    Notes,
+    Packs,
+    SiteFile,
+    Tongue,
+    formats_of,
+    load_site,
+    notes_folder,
+)
 
 DEFAULT_OUT = Path("welltold-reports")
 
@@ -35,6 +45,7 @@ def report(
     as_of: AsOf = None,
     levels: Packs = None,
     notes: Notes = None,
+    language: Tongue = None,
     explain: Annotated[
         str | None,
         typer.Option(
@@ -49,11 +60,14 @@ def report(
     Example:  welltold report sheet.pdf --site site.toml --format pdf --out reports
 
     Example:  welltold report sheet.pdf --explain nitrate
+
+    Example:  welltold report sheet.pdf --language es
     """
     if json and formats:
         raise typer.BadParameter("--json and --format exclude each other")
     slug = None if explain is None else slug_of(explain)
     facts = load_site(site)
+    tongue = language or (facts.home.language if facts else None)
     day = parse_date(as_of)
     wanted = ("json",) if json else formats_of(formats)
     printed = (json and out is None) or slug is not None
@@ -62,7 +76,8 @@ def report(
     labs = notes_folder(notes)
 
     def do(path: Path) -> Reading:
-        view = face.interpret(face.read(path, notes=labs), site=facts, as_of=day, packs=levels)
+        reading = face.read(path, notes=labs, language=tongue)
+        view = face.interpret(reading, site=facts, as_of=day, packs=levels, language=tongue)
         if slug is not None:
             print_why(view, slug)
         elif folder is None:

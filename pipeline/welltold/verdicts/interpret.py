@@ -10,8 +10,9 @@ from typing import TYPE_CHECKING
 from ..boil import boil_advice, boil_facts
 from ..interpretation import Finding, Interpretation, SampleView
 from ..levels import load_levels
-from ..messages import Message, say
+from ..messages import Message, say, spoken
 from ..reading import Reading, Sample, Taken
+from ..retelling import retold
 from .causes import causes
 from .combined import combined
 from .compare import GRAVITY
@@ -48,12 +49,13 @@ def interpret(
     known = site or SiteFacts()
     day = as_of or known.levels.as_of or datetime.now().astimezone().date()
     context = Context(load_levels(packs, day), frozenset(known.home.persons))
+    reading = retold(reading)
     samples = tuple(_sample_view(sample, reading, known, context) for sample in reading.samples)
     packs = context.levels.packs
     reading = replace(
         reading, warnings=(*reading.warnings, *context.levels.notes(), *site_notes(known, reading))
     )
-    return Interpretation(reading, day.isoformat(), packs, known.as_dict(), samples)
+    return Interpretation(reading, day.isoformat(), packs, known.as_dict(), samples, spoken())
 
 
 def ordered(findings: Iterable[Finding]) -> tuple[Finding, ...]:
@@ -90,9 +92,9 @@ def _sample_view(sample: Sample, reading: Reading, site: Site, context: Context)
         plan.needs,
         plan.trains,
         causes(findings, Scene(sample, site, reading)),
-        plan.refused,
-        plan.steps,
-        plan.retest,
+        refused=plan.refused,
+        steps=plan.steps,
+        retest=plan.retest,
     )
 
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import TYPE_CHECKING
 
-from ..messages import LANGUAGE, Message, say
+from ..messages import Message, say
 from ..reading import Reading
 
 if TYPE_CHECKING:
@@ -19,5 +19,3 @@ def site_notes(site: Site, reading: Reading) -> Iterator[Message]:
         if name not in there:
             code = "site.sample_unknown" if there else "site.sample_without_number"
             yield say(code, id=name, ids=", ".join(there))
-    if site.home.language not in {None, LANGUAGE}:
-        yield say("site.language_not_yet")

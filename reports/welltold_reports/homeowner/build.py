@@ -11,7 +11,7 @@ from welltold.boil import boil_advice, boil_facts, observations
 from welltold.interpretation import Interpretation, SampleView
 from welltold.level_packs import known_packs
 from welltold.level_rows import FEDERAL
-from welltold.messages import LANGUAGE
+from welltold.messages import speaking
 
 from ..visible import only_visible
 from ..wording import date_words, texts, word
@@ -33,6 +33,11 @@ from .tables import (
 
 def build(view: Interpretation, index: int) -> HomeownerReport:
     """Return the report of the sample at ``index``; pure, the same for the same input."""
+    with speaking(view.language):
+        return only_visible(_report(view, index))
+
+
+def _report(view: Interpretation, index: int) -> HomeownerReport:
     sample = view.samples[index]
     printed = view.reading.samples
     items = items_of(sample, printed[index] if index < len(printed) else None)
@@ -41,8 +46,8 @@ def build(view: Interpretation, index: int) -> HomeownerReport:
     groups = card_groups(items, advice)
     trains = train_blocks(sample)
     quiet = quiet_table(items)
-    report = HomeownerReport(
-        language=LANGUAGE,
+    return HomeownerReport(
+        language=view.language,
         title=word("title"),
         sample=sample_line(sample),
         first=first,
@@ -63,7 +68,6 @@ def build(view: Interpretation, index: int) -> HomeownerReport:
         unread=unread_lines(view.reading),
         about=about(view),
     )
-    return only_visible(report)
 
 
 def sample_line(sample: SampleView) -> str:

@@ -7,6 +7,8 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from welltold.messages import Language
+
 from ..number_line import NumberLine
 
 
@@ -134,7 +136,7 @@ class Entry:
 class HomeownerReport:
     """The whole report of one sample."""
 
-    language: str
+    language: Language
     title: str
     sample: str
     """Which sample, where and when, in one line."""

@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 from typing import Any
 
 from welltold.interpretation import Condition, Finding, Interpretation, SampleView
-from welltold.messages import say
+from welltold.messages import Language, say, speaking
 
 from ..homeowner.build import about, sample_line
 from ..homeowner.model import Entry, HomeownerReport
@@ -93,7 +93,7 @@ class TrainLines:
 class WorkSheet:
     """Everything on the sheet, ready for a page format."""
 
-    language: str
+    language: Language
     title: str
     sample: str
     site: tuple[Fact, ...]
@@ -122,11 +122,16 @@ def shortened(sheet: WorkSheet, checks: int) -> WorkSheet:
 
 def build_worksheet(view: Interpretation, index: int, report: HomeownerReport) -> WorkSheet:
     """Return the work sheet of the sample at ``index``, beside its homeowner's report."""
+    with speaking(view.language):
+        return only_visible(_sheet(view, index, report))
+
+
+def _sheet(view: Interpretation, index: int, report: HomeownerReport) -> WorkSheet:
     sample = view.samples[index]
     printed = view.reading.samples
     items = items_of(sample, printed[index] if index < len(printed) else None)
     values, checks = _values(items), _checks(sample)
-    sheet = WorkSheet(
+    return WorkSheet(
         language=report.language,
         title=word("title_worksheet"),
         sample=sample_line(sample),
@@ -144,7 +149,6 @@ def build_worksheet(view: Interpretation, index: int, report: HomeownerReport) -
         health=(*report.first.main, *(step.text for step in report.first.steps)),
         about=about(view)[2:],
     )
-    return only_visible(sheet)
 
 
 def _more(rest: int) -> str:
