@@ -86,7 +86,7 @@ def test_forbidden_words_are_found_when_they_are_there() -> None:
 def test_every_sentence_of_the_catalogue_is_short() -> None:
     lengths = []
     for name, text in catalogue("report").items():
-        if name.endswith("_es") or not text.endswith((".", "?", "!")):
+        if name == "share_other" or not text.endswith((".", "?", "!")):
             continue
         for one in sentences(text):
             lengths.append(len(one.split()))
