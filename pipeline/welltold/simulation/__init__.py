@@ -1,0 +1,18 @@
+"""What each stage does to the water, as far as the sheet and the sources let us say.
+
+    stream = raw_stream(water)
+    for stage in ("calcite_neutralizer", "softener"):
+        stream = after(stage, stream)
+    stream.amount("hardness", "mg/L", "CaCO3")
+
+Nothing here decides: it says what reaches a stage. A figure is an interval that holds every water
+that the sheet leaves possible; what nobody may predict is not there.
+"""
+
+from __future__ import annotations
+
+from .refusal import StageRefused
+from .run import after, raw_stream
+from .stream import Stream
+
+__all__ = ["StageRefused", "Stream", "after", "raw_stream"]

@@ -1,0 +1,248 @@
+"""The raw water as a batch: every corner of what the sheet leaves possible, or random draws of it.
+
+A corner takes the low or the high end of each thing that is uncertain; things that push the same
+way take their ends together. An effect is monotone in each, so the envelope of the corners holds
+every water in between (checked in the tests with draws from the inside).
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from decimal import Decimal
+from itertools import product
+
+import numpy as np
+
+from ..analytes import registry
+from ..checks.sheet import Sheet, on_site, spans_of
+from ..chemistry.arrays import Array
+from ..reading import Result
+from ..treatment.water import Amount, Water
+from .batch import ALKALINITY, CARBON, IONS, IRON_II, IRON_III, Batch, per_meq, times
+from .carbonate import MEQ_CACO3, carbon_of
+
+COLDEST, WARMEST = 4.0, 25.0
+"""Celsius; shallow groundwater of the contiguous United States lies between; from memory,
+unverified. Only used where nobody measured the temperature, and then as a range."""
+OTHERS = (
+    "hydrogen_sulfide",
+    "arsenic_iii",
+    "arsenic_v",
+    "uranium",
+    "radium_226",
+    "radium_228",
+    "radium_226_228",
+    "radon",
+    "total_dissolved_solids",
+    "turbidity",
+    "color",
+    "tannin",
+    "free_chlorine",
+    "dissolved_oxygen",
+)
+"""Tracked in the unit of the registry."""
+Span = tuple[float, float]
+Draws = Mapping[str, Array]
+
+
+class Corners:
+    """The ends of each uncertain thing, and which member takes which."""
+
+    def __init__(self) -> None:
+        self.spans: dict[str, tuple[str, Span]] = {}
+
+    def add(self, name: str, group: str, span: Span) -> None:
+        """Note the range of a thing; those of one group take their ends together."""
+        self.spans[name] = group, span
+
+    def draw(self, count: int | None, seed: int) -> dict[str, Array]:
+        """Return 0 to 1 for each thing by member: every corner, or ``count`` random draws."""
+        if count is not None:
+            chance = np.random.default_rng(seed)
+            names = (*self.spans, "dissolve", "remove")
+            return {name: chance.random(count) for name in names}
+        wide = {group for group, (low, high) in self.spans.values() if low != high}
+        groups = ["dissolve", "remove", *sorted(wide)]
+        grid = np.array(list(product((0.0, 1.0), repeat=len(groups)))).T
+        by_group = dict(zip(groups, grid, strict=True))
+        none = np.zeros(grid.shape[1])
+        shares = {name: by_group.get(group, none) for name, (group, _) in self.spans.items()}
+        return {**shares, "dissolve": by_group["dissolve"], "remove": by_group["remove"]}
+
+
+def batch_of(
+    water: Water, count: int | None = None, seed: int = 0, given: Draws | None = None
+) -> Batch:
+    """Return the raw water; ``given`` sets quantities by slug, in the unit of the registry.
+
+    ``count`` None: the corners. Otherwise so many draws, evenly from each range.
+    """
+    given = given or {}
+    if given:
+        count = next(iter(given.values())).size
+    corners, blank = Corners(), set[str]()
+    for slug, group in (*((ion, _group(ion)) for ion in IONS if ion != IRON_II), *_OTHERS):
+        amount = _amount(water, slug)
+        if amount is None:
+            continue
+        if amount.high is None and slug in IONS:
+            blank.add(slug)
+            amount = Amount(amount.low, amount.low, sure=False)
+        corners.add(slug, group, _span(amount))
+    _add_hardness(corners, water)
+    _add_speciation(corners, water)
+    for name, span in (("ph", ph_span(water)), (ALKALINITY, _alkalinity(water))):
+        if span is not None:
+            corners.add(name, name, span)
+    corners.add("temperature", "temperature", celsius_span(water))
+    shares = corners.draw(count, seed)
+    values = {name: _between(span, shares[name]) for name, (_, span) in corners.spans.items()}
+    values.update({slug: np.asarray(value, dtype=float) for slug, value in given.items()})
+    batch = _batch(values, shares, blank)
+    if not ph_at_well(water):
+        batch.open_up.add("carbon_dioxide")
+        batch.open_down.add("ph")
+    return batch
+
+
+def ph_span(water: Water) -> Span | None:
+    """Return the pH: that at the well where there is one, else the lab's."""
+    spans = [span for row in _ph_on_site(water) for span in spans_of(row, "SU", None)]
+    if len(spans) == 1 and spans[0].high is not None:
+        return float(spans[0].low), float(spans[0].high)
+    amount = water.amount("ph", "SU")
+    return None if amount is None or amount.high is None else _span(amount)
+
+
+def ph_at_well(water: Water) -> bool:
+    """Return whether the pH was read at the well: a bottle loses carbon dioxide on its way."""
+    return bool(_ph_on_site(water))
+
+
+def celsius_span(water: Water) -> Span:
+    """Return the temperature of the well's water, or the range of groundwater."""
+    told = water.site.well.water_temperature_c
+    if told is not None:
+        return float(told), float(told)
+    return COLDEST, WARMEST
+
+
+def _ph_on_site(water: Water) -> tuple[Result, ...]:
+    rows = Sheet(water.sample, (), water.site).rows("ph")
+    return tuple(row for row in rows if on_site(row) and row.state == "value")
+
+
+def _group(ion: str) -> str:
+    return "cations" if ion in {"calcium", "magnesium", "sodium", "potassium"} else "anions"
+
+
+_OTHERS = tuple((slug, "others") for slug in OTHERS)
+
+
+def _amount(water: Water, slug: str) -> Amount | None:
+    own = registry()[slug]
+    amount = water.amount(slug, own.unit, own.basis)
+    if amount is None and slug == "hydrogen_sulfide":
+        amount = water.amount("sulfide", "mg/L", "H2S")
+    if amount is None and slug == "nitrate":
+        amount = water.amount("nitrate_nitrite", "mg/L", "N")
+    return amount
+
+
+def _span(amount: Amount) -> Span:
+    return float(amount.low), np.inf if amount.high is None else float(amount.high)
+
+
+def _between(span: Span, share: Array) -> Array:
+    low, high = span
+    if not np.isfinite(high):
+        return np.where(share > 0, high, low)
+    return low + share * (high - low)
+
+
+def _alkalinity(water: Water) -> Span | None:
+    amount = water.amount(ALKALINITY, "mg/L", "CaCO3")
+    if amount is None:
+        bicarbonate = water.amount("bicarbonate", "mg/L", "HCO3")
+        if bicarbonate is not None and bicarbonate.high is not None:
+            factor = Decimal("0.8202")
+            amount = Amount(bicarbonate.low * factor, bicarbonate.high * factor)
+    return None if amount is None or amount.high is None else _span(amount)
+
+
+def _add_hardness(corners: Corners, water: Water) -> None:
+    """Where calcium or magnesium is missing, hardness gives it, or how they share is open."""
+    hardness = water.amount("hardness", "mg/L", "CaCO3")
+    if hardness is None or hardness.high is None:
+        return
+    missing = {"calcium", "magnesium"} - set(corners.spans)
+    if missing:
+        corners.add("hardness", "cations", _span(hardness))
+    if len(missing) == 2:
+        corners.add("calcium_share", "split", (0.0, 1.0))
+
+
+def _add_speciation(corners: Corners, water: Water) -> None:
+    """Iron: dissolved iron is iron(II); where it was not tested the share is open."""
+    iron = water.amount("iron", "mg/L")
+    if iron is None:
+        return
+    corners.add("iron", "others", _span(iron))
+    dissolved = [one for one in water.of("iron") if one.fraction == "dissolved"]
+    values = [float(one.value) for one in dissolved if one.value is not None and one.unit == "mg/L"]
+    high = float(iron.high) if iron.high is not None else 0.0
+    if len(values) == 1 and high > 0 and dissolved[0].operator != "<":
+        share = min(values[0] / high, 1.0)
+        corners.add("iron_ii_share", "iron", (share, share))
+    else:
+        corners.add("iron_ii_share", "iron", (0.0, 1.0))
+
+
+def _batch(values: dict[str, Array], shares: Mapping[str, Array], blank: set[str]) -> Batch:
+    ph, alkalinity = values.pop("ph", None), values.pop(ALKALINITY, None)
+    celsius = values.pop("temperature")
+    _split(values)
+    for ion in set(values) & set(IONS):
+        values[ion] = values[ion] / per_meq(ion)
+    batch = Batch(values, celsius, shares["dissolve"], shares["remove"], blank=blank)
+    if alkalinity is not None:
+        values[ALKALINITY] = alkalinity / MEQ_CACO3
+        _close(batch)
+        if ph is not None:
+            values[CARBON] = carbon_of(batch, ph)
+    return batch
+
+
+def _split(values: dict[str, Array]) -> None:
+    """Turn hardness and iron into their parts; mg/L."""
+    hardness = values.pop("hardness", None)
+    share = values.pop("calcium_share", None)
+    if hardness is not None:
+        whole = hardness / MEQ_CACO3
+        if share is not None:
+            values["calcium"] = share * whole * per_meq("calcium")
+        known = "magnesium" if "magnesium" in values else "calcium"
+        other = "calcium" if known == "magnesium" else "magnesium"
+        rest = np.maximum(whole - values[known] / per_meq(known), 0)
+        values[other] = rest * per_meq(other)
+    iron = values.pop("iron", None)
+    ferrous = values.pop("iron_ii_share", None)
+    if iron is not None and ferrous is not None:
+        values[IRON_II] = times(iron, ferrous)
+        values[IRON_III] = times(iron, 1 - ferrous)
+
+
+def _close(batch: Batch) -> None:
+    """Let sodium or chloride, if nobody measured it, make the charges add up.
+
+    What still does not add up is the sheet's own error; it stays as it is through every stage.
+    """
+    unmeasured = [ion for ion in IONS if ion not in batch.values]
+    batch.blank |= {ion for ion in unmeasured if ion not in {"sodium", "chloride"}}
+    short = -batch.balance()
+    for ion, lacking in (("sodium", np.maximum(short, 0)), ("chloride", np.maximum(-short, 0))):
+        if ion not in unmeasured:
+            continue
+        closes = np.all(np.isfinite(lacking)) and bool(np.any(lacking > 0))
+        (batch.assumed if closes else batch.blank).add(ion)
+        batch.values[ion] = lacking if closes else np.zeros_like(lacking)

@@ -1,0 +1,70 @@
+"""How a quantity of the registry is read off a batch."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+
+from ..chemistry.arrays import Array
+from .batch import (
+    ALKALINITY,
+    CARBON,
+    HARD,
+    HARDNESS,
+    IONS,
+    IRON_II,
+    IRON_III,
+    MANGANESE_IV,
+    Batch,
+    per_meq,
+)
+from .carbonate import MEQ_CACO3, carbon_dioxide, ph_of
+from .raw import OTHERS
+
+PARTS: Mapping[str, tuple[str, ...]] = {
+    HARDNESS: HARD,
+    "iron": (IRON_II, IRON_III),
+    "manganese": ("manganese", MANGANESE_IV),
+    "arsenic": ("arsenic_iii", "arsenic_v"),
+    "ph": (ALKALINITY, CARBON),
+    "carbon_dioxide": (ALKALINITY, CARBON),
+}
+"""What a quantity is made of, where it is not one."""
+
+
+def parts_of(fact: str) -> tuple[str, ...]:
+    """Return the tracked quantities that a fact is made of."""
+    return PARTS.get(fact, (fact,))
+
+
+def known_in(batch: Batch, fact: str) -> bool:
+    """Return whether a batch can say how much of it there is."""
+    if fact not in FACTS:
+        return False
+    parts = PARTS.get(fact, (fact,))
+    if fact in {"iron", "manganese"}:
+        return any(part in batch.values for part in parts)
+    return all(part in batch.values for part in parts)
+
+
+def _ion(name: str) -> Callable[[Batch], Array]:
+    return lambda batch: batch.get(name) * per_meq(name)
+
+
+def _plain(name: str) -> Callable[[Batch], Array]:
+    return lambda batch: batch.get(name)
+
+
+FACTS: Mapping[str, Callable[[Batch], Array]] = {
+    **{ion: _ion(ion) for ion in IONS},
+    **{name: _plain(name) for name in OTHERS},
+    ALKALINITY: lambda batch: batch.get(ALKALINITY) * MEQ_CACO3,
+    HARDNESS: lambda batch: (batch.get("calcium") + batch.get("magnesium")) * MEQ_CACO3,
+    "iron": lambda batch: batch.get(IRON_II) * per_meq(IRON_II) + batch.get(IRON_III),
+    "manganese": lambda batch: (
+        batch.get("manganese") * per_meq("manganese") + batch.get(MANGANESE_IV)
+    ),
+    "arsenic": lambda batch: batch.get("arsenic_iii") + batch.get("arsenic_v"),
+    "ph": ph_of,
+    "carbon_dioxide": carbon_dioxide,
+}
+"""By slug: the quantity in the unit and basis of the registry."""

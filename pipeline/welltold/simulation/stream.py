@@ -1,0 +1,168 @@
+"""The water on its way through a train: what is known of it in front of the next stage."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from decimal import ROUND_CEILING, ROUND_FLOOR, ROUND_HALF_EVEN, Decimal
+
+import numpy as np
+
+from ..analytes import registry
+from ..chemistry.arrays import Array
+from ..conversion import convert
+from ..errors import UnitMismatchError
+from ..interpretation import Quantity
+from ..treatment.water import Amount, Water
+from .batch import ALKALINITY, CARBON, HARDNESS, Batch
+from .raw import OTHERS, celsius_span
+from .reading import FACTS, known_in, parts_of
+
+SHOWN = (
+    "ph",
+    ALKALINITY,
+    "carbon_dioxide",
+    HARDNESS,
+    "calcium",
+    "magnesium",
+    "sodium",
+    "potassium",
+    "chloride",
+    "sulfate",
+    "nitrate",
+    "fluoride",
+    "iron",
+    "manganese",
+    "arsenic",
+    *OTHERS,
+)
+DIGITS = 6
+"""Significant digits of an end; more come from the arithmetic, not from a lab."""
+
+
+@dataclass(frozen=True, slots=True)
+class Stream:
+    """The water in front of a stage (or behind the last one)."""
+
+    raw: Water
+    batch: Batch = field(compare=False)
+    through: tuple[str, ...] = ()
+    """The stages that it has gone through."""
+    _known: dict[str, tuple[Decimal, Decimal | None] | None] = field(
+        default_factory=dict, compare=False, repr=False
+    )
+
+    @property
+    def temperature_c(self) -> Decimal | None:
+        """The temperature of the water in Celsius; None where nobody measured it."""
+        low, high = celsius_span(self.raw)
+        return Decimal(str(low)) if low == high else None
+
+    def amount(self, fact: str, unit: str, basis: str | None = None) -> Amount | None:
+        """Return how much there is here, or None if nobody knows; as `Water.amount`.
+
+        ``sure`` is False where it rests on a range that no source was read for, on a pH of the
+        laboratory, or on a reading in doubt.
+        """
+        if fact == "iron_and_manganese":
+            iron, manganese = (self.amount(slug, unit) for slug in ("iron", "manganese"))
+            return iron.plus(manganese) if iron and manganese else None
+        batch = self.batch
+        if fact in batch.untold or fact in batch.assumed:
+            return None
+        if fact in batch.at_most:
+            before = self.raw.amount(fact, unit, basis)
+            return before and Amount(Decimal(0), before.high, sure=False)
+        if not self._has_changed(fact):
+            return self.raw.amount(fact, unit, basis) or self._own(fact, unit, basis, sure=True)
+        doubtful = batch.practice | batch.open_up | batch.open_down | batch.blank
+        parts = {fact, *parts_of(fact)}
+        return self._own(fact, unit, basis, sure=not parts & doubtful)
+
+    def span(self, fact: str) -> tuple[Array, Array] | None:
+        """Return the lowest and the highest member, in the unit of the registry."""
+        values = self.values(fact)
+        return None if values is None else (values.min(axis=-1), values.max(axis=-1))
+
+    def values(self, fact: str) -> Array | None:
+        """Return a quantity by member, in the unit of the registry; None if it is not tracked.
+
+        NaN where it lies outside of the region of the carbonate chemistry.
+        """
+        return FACTS[fact](self.batch) if known_in(self.batch, fact) else None
+
+    def quantities(self) -> Mapping[str, Quantity]:
+        """Return what may be said of the water here, by slug.
+
+        Not there: what nobody measured, and a health matter whose change no verified source gives.
+        """
+        told = {slug: self._quantity(slug) for slug in SHOWN}
+        return {slug: one for slug, one in told.items() if one is not None}
+
+    def _quantity(self, slug: str) -> Quantity | None:
+        own, batch = registry()[slug], self.batch
+        hidden = batch.untold | batch.at_most | (batch.blank - batch.assumed)
+        parts = {slug, *parts_of(slug)}
+        if parts & hidden or (own.health and parts & batch.practice):
+            return None
+        ends = self._ends(slug) if self._has_changed(slug) or slug in batch.assumed else None
+        if ends is None:
+            amount = self.amount(slug, own.unit, own.basis)
+            if amount is None:
+                return None
+            ends = amount.low, amount.high
+        low: Decimal | None = _shown(ends[0], ROUND_FLOOR)
+        high = None if ends[1] is None else _shown(ends[1], ROUND_CEILING)
+        if slug in batch.open_up and self._has_changed(slug):
+            high = None
+        if slug in batch.open_down and self._has_changed(slug):
+            low = None
+        assumed = True if parts & batch.assumed else None
+        value = low if low == high else None
+        return Quantity(value, low, high, own.unit, own.basis, assumed)
+
+    def _has_changed(self, fact: str) -> bool:
+        if fact == "carbon_dioxide":
+            return CARBON in self.batch.values
+        if fact == "ph":
+            return bool({ALKALINITY, CARBON} & self.batch.changed)
+        return bool({fact, *parts_of(fact)} & self.batch.changed)
+
+    def _own(self, fact: str, unit: str, basis: str | None, *, sure: bool) -> Amount | None:
+        ends, own = self._ends(fact), registry().get(fact)
+        if ends is None or own is None:
+            return None
+        try:
+            low, high = (
+                None
+                if end is None
+                else convert(end, fact, own.unit, own.basis, unit, basis or own.basis)
+                for end in ends
+            )
+        except UnitMismatchError:
+            return None
+        return Amount(low or Decimal(0), None if fact in self.batch.blank else high, sure=sure)
+
+    def _ends(self, fact: str) -> tuple[Decimal, Decimal | None] | None:
+        if fact not in self._known:
+            span = self.span(fact)
+            self._known[fact] = None if span is None else _decimals(float(span[0]), float(span[1]))
+        return self._known[fact]
+
+
+def _decimals(low: float, high: float) -> tuple[Decimal, Decimal | None] | None:
+    if np.isnan(low) or np.isnan(high):
+        return None
+    top = None if np.isinf(high) else _rounded(Decimal(high), DIGITS, ROUND_CEILING)
+    return _rounded(Decimal(low), DIGITS, ROUND_FLOOR), top
+
+
+def _shown(value: Decimal, way: str) -> Decimal:
+    """Round for a reader, outwards; the last digits of the arithmetic do not count as a rest."""
+    return _rounded(_rounded(value, DIGITS - 1, ROUND_HALF_EVEN), 3, way)
+
+
+def _rounded(value: Decimal, digits: int, way: str) -> Decimal:
+    if not value:
+        return Decimal(0)
+    return value.quantize(Decimal(1).scaleb(max(value.adjusted(), -2) - digits + 1), rounding=way)
