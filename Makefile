@@ -1,12 +1,13 @@
 # Two commands set everything up on a fresh machine with Python 3.11+ and make:
 #   make demo    reports on the samples, into ./demo-out
 #   make test    linters and tests
+# `make a11y` looks at the pages in the browser Chromium, which must be there.
 PYTHON ?= python3
 VENV := .venv
 BIN := $(VENV)/bin
 READY := $(VENV)/.ready
 
-.PHONY: demo test lint bench lock schemas clean
+.PHONY: demo test a11y lint bench lock schemas clean
 
 $(READY): requirements.lock pyproject.toml
 	$(PYTHON) -c 'import sys; sys.exit("Python 3.11 or newer is needed") if sys.version_info < (3, 11) else None'
@@ -24,7 +25,10 @@ lint: $(READY)
 	$(BIN)/mypy
 
 test: $(READY) lint
-	$(BIN)/python -m pytest -q -n auto
+	$(BIN)/python -m pytest -q -n auto --ignore=tests/browser
+
+a11y: $(READY)
+	$(BIN)/python -m pytest -q -n auto tests/browser
 
 bench: $(READY)
 	$(BIN)/python tests/bench

@@ -10,6 +10,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from html import escape
+from math import ceil
 from typing import Literal
 
 Mark = Literal["dot", "about", "up_to", "from", "beyond"]
@@ -49,6 +50,13 @@ class NumberLine:
         """Height of the picture in CSS pixels."""
         return 66 + _ROW * max(_zone_row(self.ticks), *(row for row, _ in _tick_rows(self.ticks)))
 
+    @property
+    def needs(self) -> int:
+        """Width in CSS pixels below which a label would leave the picture."""
+        labels = [(self.at, _anchor(self.at), self.label)]
+        labels += [(tick.at, _tick_anchor(tick, self.ticks), tick.label) for tick in self.ticks]
+        return max(_room(_x(at), anchor, len(label)) for at, anchor, label in labels)
+
 
 _LEFT, _SPAN = 2.0, 96.0
 _AXIS = 34
@@ -56,6 +64,8 @@ _ROW = 17
 """Height of a row of labels."""
 LONG_LABEL = 14
 """A label of more letters takes the room of the word "above" beside it."""
+LETTER = 7.2
+"""Width of a letter in the fonts that a browser may take, at the size of the labels."""
 _ANCHORS = ((35.0, "start"), (65.0, "middle"), (101.0, "end"))
 
 
@@ -63,6 +73,7 @@ def svg(line: NumberLine, uid: str, *, width: str = "100%", family: str = "inher
     """Return the picture. ``uid`` makes its pattern's id unique on the page."""
     parts = [
         f'<svg xmlns="http://www.w3.org/2000/svg" class="line" role="img" width="{width}" '
+        f'style="min-width:{line.needs}px" '
         f'height="{line.height}" color="#1a1a1a" font-family="{escape(family)}" font-size="14" '
         f'aria-label="{escape(line.alt)}">',
         f'<defs><pattern id="{uid}" width="6" height="6" patternUnits="userSpaceOnUse" '
@@ -131,10 +142,20 @@ def _tick_rows(ticks: tuple[Tick, ...]) -> list[tuple[int, Tick]]:
     return rows
 
 
+def _tick_anchor(tick: Tick, ticks: tuple[Tick, ...]) -> str:
+    crossed = tick.main and any(15 < other.at < 50 for other in ticks)
+    return "start" if crossed else _anchor(tick.at)
+
+
+def _room(x: float, anchor: str, letters: int) -> int:
+    """Return how wide a picture must be, so that a label at ``x`` percent stays within it."""
+    shares = {"start": 100 - x, "middle": 2 * min(x, 100 - x), "end": x}
+    return ceil(letters * LETTER * 100 / shares[anchor])
+
+
 def _tick(tick: Tick, row: int, ticks: tuple[Tick, ...]) -> str:
     x, bottom = _x(tick.at), _AXIS + 12 + _ROW * row
-    crossed = tick.main and any(15 < other.at < 50 for other in ticks)
-    anchor = "start" if crossed else _anchor(tick.at)
+    anchor = _tick_anchor(tick, ticks)
     dash = ' stroke-dasharray="4 3"' if tick.dashed else ""
     width = 2.7 if tick.main else 1.6
     return (
