@@ -138,13 +138,7 @@ def test_a_file_that_is_not_there(tmp_path: Path) -> None:
 @pytest.mark.parametrize(
     ("data", "looks_like"),
     [
-        (picture("JPEG"), "JPEG"),
-        (picture("PNG"), "PNG"),
-        (picture("GIF"), "GIF"),
-        (picture("TIFF"), "TIFF"),
-        (picture("BMP"), "BMP"),
-        (picture("WEBP"), "WebP"),
-        (b"\0\0\0\x18ftypheic" + bytes(99), "HEIC"),
+        (b"\0\0\0\x18ftypmp42" + bytes(99), "film"),
         (archive("word/document.xml", "[Content_Types].xml"), "Word"),
         (archive("ppt/presentation.xml", "[Content_Types].xml"), "PowerPoint"),
         (archive("xl/workbook.bin", "[Content_Types].xml"), "XLSB"),
@@ -180,12 +174,28 @@ def test_a_workbook_with_a_password(tmp_path: Path) -> None:
     assert isinstance(refused(tmp_path, data), PasswordError)
 
 
+@pytest.fixture
+def without_scan(monkeypatch: pytest.MonkeyPatch) -> None:
+    """The parts of the extra that reads pictures are not installed."""
+    monkeypatch.setattr("welltold_parsers.scan.models._NEEDED", ("no_such_part",))
+
+
+@pytest.mark.parametrize("kind", ["JPEG", "PNG", "GIF", "TIFF", "BMP", "WEBP"])
+@pytest.mark.usefixtures("without_scan")
+def test_a_picture_without_the_extra_says_how_to_get_it(tmp_path: Path, kind: str) -> None:
+    error = refused(tmp_path, picture(kind))
+    assert isinstance(error, PicturesOnlyError)
+    assert 'pip install "welltold[scan]"' in error.hint
+
+
+@pytest.mark.usefixtures("without_scan")
 def test_pages_of_pictures_only(tmp_path: Path) -> None:
     error = refused(tmp_path, pdf("picture", "picture"))
     assert isinstance(error, PicturesOnlyError)
     assert error.args[1] == 2
 
 
+@pytest.mark.usefixtures("without_scan")
 def test_a_picture_with_a_stamp_is_still_a_picture(tmp_path: Path) -> None:
     out = io.BytesIO()
     canvas = Canvas(out)
@@ -195,6 +205,7 @@ def test_a_picture_with_a_stamp_is_still_a_picture(tmp_path: Path) -> None:
     assert isinstance(refused(tmp_path, out.getvalue()), PicturesOnlyError)
 
 
+@pytest.mark.usefixtures("without_scan")
 def test_pages_of_pictures_among_pages_of_text_are_told(tmp_path: Path) -> None:
     path = tmp_path / "file.pdf"
     path.write_bytes(pdf("Lead 0.5", "picture", "Iron 0.1", "picture", "picture"))

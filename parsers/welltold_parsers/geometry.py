@@ -8,10 +8,12 @@ characters.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from typing import NamedTuple
 
 from welltold.messages import Message
+
+Box = tuple[float, float, float, float]
 
 
 @dataclass(frozen=True, slots=True)
@@ -38,6 +40,20 @@ class Rule:
 
 
 @dataclass(frozen=True, slots=True)
+class Scan:
+    """The picture that a page was read from, made straight; words and boxes stand on it."""
+
+    picture: bytes = field(repr=False)
+    """PNG, shades of grey."""
+    scale: float
+    """Pixels a point."""
+    own: bool = True
+    """Whether the words are our own reading of the picture; else a hidden text layer's."""
+    doubtful: tuple[Box, ...] = ()
+    """Places where two readings of the page differ, in points."""
+
+
+@dataclass(frozen=True, slots=True)
 class Page:
     """One page of a paged document, in reading order of drawing."""
 
@@ -53,6 +69,8 @@ class Page:
     turn: int = 0
     """Degrees (0, 90, 180, 270), with the clock, by which the seen page was turned to make its
     text upright. Width, height and words are those of the turned page."""
+    scan: Scan | None = None
+    """For a page that was read from a picture."""
 
 
 class SheetCell(NamedTuple):

@@ -20,6 +20,8 @@ class Limits:
     40; yearly summaries some hundred."""
     words: int = 100_000
     """Words on one page. The fullest printed page known has about 20,000."""
+    pixels: int = 150_000_000
+    """Pixels of one picture. A phone's largest have 108 million."""
     cells: int = 2_000_000
     """Cells that are not empty, in all sheets of a workbook or in a separated file."""
     unzipped: int = 300_000_000

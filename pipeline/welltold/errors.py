@@ -42,6 +42,8 @@ class ExitCode(IntEnum):
     """The process that read the file died."""
     out_of_time = 32
     out_of_memory = 33
+    picture_poor = 34
+    """A picture that is too poor, too small, or no sheet at all."""
     site_invalid = 40
     reading_invalid = 41
     analyte_unknown = 42
@@ -99,7 +101,10 @@ class UnknownFileError(WelltoldError, ValueError):
 
     exit_code = ExitCode.file_unknown
     template = "{0}: this kind of file cannot be read ({1})."
-    hint = "welltold reads PDF, XLSX, XLSM, XLS, ODS, CSV, TSV, HTML tables and plain text."
+    hint = (
+        "welltold reads PDF, XLSX, XLSM, XLS, ODS, CSV, TSV, HTML tables, plain text, and pictures "
+        "(PNG, JPEG, TIFF, WebP, HEIC)."
+    )
 
     def __init__(self, path: str, looks_like: str) -> None:
         super().__init__(path, looks_like)
@@ -128,17 +133,31 @@ class PasswordError(WelltoldError, PermissionError):
 
 
 class PicturesOnlyError(WelltoldError, ValueError):
-    """The file holds pictures and no text. Fields: path, pages."""
+    """Only pictures, and the parts that read pictures are not installed. Fields: path, pages."""
 
     exit_code = ExitCode.pictures_only
-    template = "{0}: {1} page(s) of pictures and no text; this version cannot read pictures."
+    template = "{0}: {1} page(s) of pictures; the parts that read pictures are not installed."
     hint = (
-        "Ask the lab for the original PDF or a spreadsheet, or type the numbers into the table "
-        "that `welltold template reading` writes."
+        'Install them: pip install "welltold[scan]"; or type the numbers into the table that '
+        "`welltold template reading` writes."
     )
 
     def __init__(self, path: str, pages: int) -> None:
         super().__init__(path, pages)
+
+
+class PoorPictureError(WelltoldError, ValueError):
+    """A picture that cannot be read. Fields: path, what is wrong with it in words."""
+
+    exit_code = ExitCode.picture_poor
+    template = "{0}: {1}"
+    hint = (
+        "Take the picture again: closer, flat, from straight above, in even light; or ask the lab "
+        "for the original PDF."
+    )
+
+    def __init__(self, path: str, reason: str) -> None:
+        super().__init__(path, reason)
 
 
 class TooLargeError(WelltoldError, ValueError):

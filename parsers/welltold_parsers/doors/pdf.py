@@ -1,4 +1,4 @@
-"""PDF files with a text layer, as pages of words.
+"""PDF files as pages of words: of their text layer, or read from pictures with the extra.
 
 pdfium is not thread safe: with two threads most runs crash or give wrong words. Read PDFs in one
 thread of a process, and use several processes to be faster.
@@ -17,6 +17,7 @@ from welltold.errors import (
     EmptyFileError,
     PasswordError,
     PicturesOnlyError,
+    PoorPictureError,
     TooLargeError,
     WelltoldError,
 )
@@ -27,6 +28,7 @@ from welltold_parsers.doors.source import Opened, Source
 from welltold_parsers.doors.telling import ranges
 from welltold_parsers.geometry import Page
 from welltold_parsers.limits import Limits
+from welltold_parsers.scan import available
 
 _TAIL = 65_536
 _LINEARIZED = re.compile(rb"/Linearized\b.{0,200}?/L\s+(\d+)", re.DOTALL)
@@ -40,6 +42,8 @@ class _Notes:
     """Page numbers by what should be told about them."""
 
     pages: dict[str, list[int]] = field(default_factory=dict)
+    poor: list[Message] = field(default_factory=list)
+    """Pages that are pictures and cannot be read, each with its reason."""
 
     def add(self, name: str, page: int) -> None:
         self.pages.setdefault(name, []).append(page)
@@ -68,7 +72,7 @@ def read(source: Source, limits: Limits) -> Opened:
         document.close()
     read_pages = tuple(page for page in pages if page is not None)
     _refuse_without_text(source, read_pages, notes)
-    return Opened(pages=read_pages, warnings=notes.messages())
+    return Opened(pages=read_pages, warnings=notes.messages() + tuple(notes.poor))
 
 
 def _refuse_cut_off(source: Source) -> None:
@@ -110,7 +114,10 @@ def _page(
         found = words_of(page, laid.ticks)
         if len(found.words) > limits.words:
             raise TooLargeError(path, "words on a page", len(found.words), limits.words)
-        _note(found, page, number, notes)
+        for name in found.notes:
+            notes.add(name, number)
+        if _shows_picture(page, found):
+            return _scanned(page, number, found, notes)
         width, height = (round(side, 2) for side in page.get_size())
         if found.turn in {90, 270}:
             width, height = height, width
@@ -119,15 +126,25 @@ def _page(
         page.close()
 
 
-def _note(found: Found, page: pypdfium2.PdfPage, number: int, notes: _Notes) -> None:
-    for name in found.notes:
-        notes.add(name, number)
-    if (
-        len(found.words) <= _STAMP_WORDS
-        and "no_character_map" not in found.notes
-        and _is_picture(page, found)
-    ):
+def _shows_picture(page: pypdfium2.PdfPage, found: Found) -> bool:
+    few = len(found.words) <= _STAMP_WORDS and "no_character_map" not in found.notes
+    return few and _is_picture(page, found)
+
+
+def _scanned(page: pypdfium2.PdfPage, number: int, found: Found, notes: _Notes) -> Page:
+    """Return a page read from its picture, or with its few words where that cannot be done."""
+    if not available():
         notes.add("picture_pages", number)
+    else:
+        from welltold_parsers.scan.pdf_pages import read_picture_page
+        from welltold_parsers.scan.poor import Poor
+
+        try:
+            return read_picture_page(page, number)
+        except Poor as error:
+            notes.poor.append(say("scan.page_left_out", page=number, reason=error.reason.text))
+    width, height = (round(side, 2) for side in page.get_size())
+    return Page(number, width, height, found.words, turn=found.turn)
 
 
 def _is_picture(page: pypdfium2.PdfPage, found: Found) -> bool:
@@ -151,9 +168,12 @@ def _refuse_without_text(source: Source, pages: tuple[Page, ...], notes: _Notes)
     pictures = set(notes.pages.get("picture_pages", ()))
     if not pages:
         raise DamagedFileError(source.name, "PDF", "no page can be loaded")
+    pictures |= {int(poor.args["page"]) for poor in notes.poor}
     with_text = [page for page in pages if page.words and page.number not in pictures]
     error: WelltoldError | None = None
-    if not with_text and pictures:
+    if not with_text and notes.poor:
+        error = PoorPictureError(source.name, str(notes.poor[0].args["reason"]))
+    elif not with_text and pictures:
         error = PicturesOnlyError(source.name, len(pictures))
     elif not with_text and not notes.pages:
         error = EmptyFileError(source.name)

@@ -35,6 +35,9 @@ _MAGIC: tuple[tuple[bytes, str], ...] = (
     (b"MZ", "a Windows program"),
     (b"\x7fELF", "a program"),
 )
+_PICTURES = (b"\xff\xd8\xff", b"\x89PNG", b"GIF8", b"II*\0", b"MM\0*")
+_HEIF = frozenset({b"heic", b"heix", b"heim", b"heis", b"hevc", b"mif1", b"msf1"})
+"""Brands of still pictures in the container that films use as well."""
 _ZIP_NAMES: tuple[tuple[str, str], ...] = (
     ("word/", "a Word document"),
     ("ppt/", "a PowerPoint presentation"),
@@ -88,7 +91,17 @@ def _is_text_of(source: Source, wanted: str) -> bool:
     return source.text_kind == wanted
 
 
+def _is_picture(source: Source) -> bool:
+    data = source.data
+    if data.startswith(_PICTURES) or (data[:4] == b"RIFF" and data[8:12] == b"WEBP"):
+        return True
+    if data.startswith(b"BM"):
+        return _magic(data) is not None
+    return data[4:8] == b"ftyp" and data[8:12] in _HEIF
+
+
 DOORS: tuple[Door, ...] = (
+    Door("picture", _is_picture, "picture"),
     Door("pdf", _is_pdf, "pdf"),
     Door("xlsx", partial(_is_zip_of, wanted="xlsx"), "xlsx"),
     Door("ods", partial(_is_zip_of, wanted="ods"), "ods"),

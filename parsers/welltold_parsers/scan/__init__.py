@@ -1,0 +1,19 @@
+"""Pictures of sheets: scans, faxes, photos in, pages of words with boxes out.
+
+From a file to pictures
+    pictures    files of pictures, each of their pages      models     the two networks, loaded once
+
+From a picture to a page
+    light       evens out shadows and tinted paper          straight   sheet, perspective, skew
+    detect      where lines of print are                    recognise  what stands in a line
+    words       cuts lines into words                       pages      all of it in order
+    poor        says why a picture cannot be read
+
+Needs the extra ``welltold[scan]``; `available` says whether it is installed, and loads nothing.
+"""
+
+from __future__ import annotations
+
+from .models import available
+
+__all__ = ["available"]

@@ -1,0 +1,115 @@
+"""Cuts a line that was read into words with boxes.
+
+The network often swallows blanks, and one area of print can hold several columns. So the ink
+decides: where the paper between two characters is wider than inside a word, a word ends.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+
+import cv2
+import numpy as np
+from numpy.typing import NDArray
+
+from .recognise import Letter, Read
+
+Gray = NDArray[np.uint8]
+Ints = NDArray[np.intp]
+_BLANK = 0.10
+"""A blank that the network saw must be so wide, as a share of the area's height."""
+_GAP = 0.24
+"""Paper so wide ends a word, whatever the network saw."""
+_GAP_NUMBER = 0.40
+"""Between two digits, or a digit and a point: the narrow 1 stands in a wide place."""
+_INSET = 0.12
+"""The area of print is taller than its letters by this share at either side."""
+_IN_NUMBER = frozenset("0123456789.,")
+
+
+@dataclass(frozen=True, slots=True)
+class Piece:
+    """One word of a line; places in pixels of the line's picture."""
+
+    text: str
+    left: float
+    right: float
+    letters: tuple[Letter, ...]
+
+
+def ink_of(line: Gray) -> NDArray[np.bool_]:
+    """Return where a picture of a line holds ink: the rarer of its dark and bright parts."""
+    level, dark = cv2.threshold(line, 0, 255, cv2.THRESH_BINARY_INV | cv2.THRESH_OTSU)
+    ink = np.asarray(dark > 0) if level else np.zeros(line.shape, np.bool_)
+    return ~ink if ink.mean() > 0.5 else ink
+
+
+def pieces_of(line: Gray, read: Read) -> list[Piece]:
+    """Return the words of a line from left to right."""
+    height, width = line.shape
+    letters = [one for one in read.letters if one.text]
+    inked = _columns(ink_of(line))
+    words: list[list[Letter]] = []
+    edges: list[tuple[float, float]] = []
+    last: Letter | None = None
+    blank = False
+    for letter in letters:
+        if letter.text == " ":
+            blank = True
+            continue
+        gap = _gap(inked, last.at * width, letter.at * width) if last else None
+        if last is None or gap is None or _parts(last, letter, gap, height, blank=blank):
+            words.append([letter])
+            start = gap[1] if gap else 0.0
+            if edges and gap:
+                edges[-1] = (edges[-1][0], gap[0])
+            edges.append((start, float(width)))
+        else:
+            words[-1].append(letter)
+        last, blank = letter, False
+    return list(_pieces(words, edges, inked))
+
+
+def _columns(ink: NDArray[np.bool_]) -> NDArray[np.bool_]:
+    """Return which columns hold ink, rules above and below the print left out."""
+    height = ink.shape[0]
+    middle = ink[round(height * _INSET) : max(round(height * (1 - _INSET)), 1)]
+    long = middle.mean(axis=1) > 0.8 if middle.size else np.zeros(0, np.bool_)
+    return np.asarray(middle[~long].any(axis=0))
+
+
+def _gap(inked: NDArray[np.bool_], left: float, right: float) -> tuple[float, float] | None:
+    """Return the widest run of bare paper between two middles; an empty one where there is none."""
+    start, end = max(int(left), 0), min(int(np.ceil(right)) + 1, len(inked))
+    bare = ~inked[start:end]
+    steps = np.flatnonzero(np.diff(np.concatenate(([0], bare.astype(np.int8), [0]))))
+    runs = steps.reshape(-1, 2)
+    if not len(runs):
+        middle = (left + right) / 2
+        return middle, middle
+    widest = runs[int((runs[:, 1] - runs[:, 0]).argmax())]
+    return float(start + widest[0]), float(start + widest[1])
+
+
+def _parts(
+    last: Letter, letter: Letter, gap: tuple[float, float], height: int, *, blank: bool
+) -> bool:
+    """Whether a word ends between two letters."""
+    wide = (gap[1] - gap[0]) / height
+    number = last.text in _IN_NUMBER and letter.text in _IN_NUMBER
+    if blank:
+        return wide > (2 * _BLANK if number else _BLANK)
+    return wide > (_GAP_NUMBER if number else _GAP)
+
+
+def _pieces(
+    words: Sequence[list[Letter]],
+    edges: Sequence[tuple[float, float]],
+    inked: NDArray[np.bool_],
+) -> Iterator[Piece]:
+    for letters, (start, end) in zip(words, edges, strict=True):
+        ink: Ints = np.flatnonzero(inked[int(start) : max(int(np.ceil(end)), int(start) + 1)])
+        left = int(start) + (int(ink[0]) if len(ink) else 0)
+        right = int(start) + (int(ink[-1]) + 1 if len(ink) else 1)
+        yield Piece("".join(one.text for one in letters), left, right, tuple(letters))
