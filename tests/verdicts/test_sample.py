@@ -102,28 +102,6 @@ def test_a_second_bottle_from_the_same_tap_counts(bench: Bench) -> None:
     assert "arsenic" in untested(third.findings)
 
 
-@pytest.mark.parametrize(
-    ("taken", "missing"), [("flushed", True), ("raw", True), ("first_draw", False), (None, False)]
-)
-def test_lead_in_water_that_had_not_stood_is_not_a_lead_test(
-    bench: Bench, taken: str | None, missing: bool
-) -> None:
-    # EPA homeowner instructions for lead and copper samples, 2024: six hours of standing
-    view = bench.view(bench.result("lead", "<1", "ug/L"), sample={"taken": taken})
-    assert ("lead" in untested(view.findings)) is missing
-
-
-def test_a_first_draw_beside_the_flushed_bottle_is_enough(bench: Bench) -> None:
-    lead = bench.result("lead", "<1", "ug/L")
-    pair = (Sample("A", "tap, first", taken="first_draw", results=(lead,)),
-            Sample("B", "tap, flushed", taken="flushed", results=(lead,)))  # fmt: skip
-    reading = Reading(Source("a.csv", "0" * 64, "csv", 1), samples=pair)
-    flushed = bench.interpret(reading, as_of=date(2026, 11, 25)).samples[1]
-    assert "lead" not in untested(flushed.findings)
-    told = next(f for f in flushed.findings if f.analyte == "lead")
-    assert "first water of the morning" in told.why[-1].text
-
-
 def test_coliform_without_a_look_for_e_coli_asks_for_it(bench: Bench) -> None:
     view = bench.view(bench.result("total_coliform", "Present"))
     assert untested(view.findings)[0] == "e_coli"

@@ -48,7 +48,6 @@ def used_codes() -> Iterator[str]:
             yield from (f"do_{step}" for step in row.cells["steps"].split("|"))
             yield row.cells.get("why", "")
     yield from (row.text("why") for row in read_table("basis_evidence.csv"))
-    yield "untested_lead_first_draw"
     yield from (f"untested_{test.why}" for test in core_tests())
     yield from (f"how_{test.how}" for test in core_tests())
 

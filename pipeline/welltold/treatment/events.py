@@ -6,6 +6,7 @@ from collections.abc import Sequence
 
 from ..interpretation import Stage, Train
 from ..messages import Message
+from ..verdicts.bottles import PAIR, taken_of
 from .knowledge import NOT_EQUIPMENT, conditions, options
 from .wanted import OTHER_HEALTH, OTHER_NUISANCE, Wanted
 from .water import Water, pump_gpm
@@ -87,8 +88,10 @@ def _of_the_whole(water: Water, wants: Sequence[Wanted]) -> set[str]:
     found = {"behind_equipment"} if behind_equipment(water) else set()
     if water.site.well.flooded:
         found.add("flooded")
+    if {taken_of(one, water.site) for one in (water.sample, *water.beside)} >= PAIR:
+        found.add("pair_tested")
     verdicts = {finding.verdict for finding in water.findings}
-    if not wants and not found:
+    if not wants and not found - {"pair_tested"}:
         open_ = "cant_tell" in verdicts
         if verdicts & _TOLD and not open_:
             found.add("nothing_needed")

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from datetime import date, datetime
 from typing import TYPE_CHECKING
 
@@ -11,25 +11,24 @@ from ..boil import boil_advice, boil_facts
 from ..interpretation import Finding, Interpretation, SampleView
 from ..levels import load_levels
 from ..messages import Message, say, spoken
-from ..reading import Reading, Sample, Taken
+from ..reading import Reading, Sample
 from ..retelling import retold
+from .bottles import bottle_with, same_day, same_place, with_draws
 from .causes import causes
 from .combined import combined
 from .compare import GRAVITY
 from .doing import allowed
 from .drafts import Draft
 from .judging import Context
+from .pairs import FROM_PIPES, Bottle, together
 from .rules import with_rules
 from .scene import Scene
 from .tables import words
 from .unmatched import site_notes
-from .untested import STOOD, untested
+from .untested import untested
 
 if TYPE_CHECKING:
     from ..site import Site
-
-FROM_PIPES = frozenset({"lead", "copper"})
-"""Metals that water takes up while it stands in the pipes."""
 
 
 def interpret(
@@ -50,12 +49,32 @@ def interpret(
     day = as_of or known.levels.as_of or datetime.now().astimezone().date()
     context = Context(load_levels(packs, day), frozenset(known.home.persons))
     reading = retold(reading)
-    samples = tuple(_sample_view(sample, reading, known, context) for sample in reading.samples)
+    samples = _samples(reading, known, context)
     packs = context.levels.packs
     reading = replace(
         reading, warnings=(*reading.warnings, *context.levels.notes(), *site_notes(known, reading))
     )
     return Interpretation(reading, day.isoformat(), packs, known.as_dict(), samples, spoken())
+
+
+def _samples(reading: Reading, site: Site, context: Context) -> tuple[SampleView, ...]:
+    """Return what each sample means, beside the others of its place."""
+    samples = with_draws(reading, site)
+    places = [tuple(samples[i] for i in others) for others in same_place(samples)]
+    taps = [
+        tuple(i for i in others if same_day(one, samples[i]))
+        for one, others in zip(samples, same_place(samples), strict=True)
+    ]
+    bottles = tuple(
+        _bottle(one, tuple(samples[i] for i in tap), reading, site, context)
+        for one, tap in zip(samples, taps, strict=True)
+    )
+    return tuple(
+        _sample_view(
+            at, bottles, Beside(places[at], tuple(bottles[i] for i in taps[at])), reading, site
+        )
+        for at in range(len(samples))
+    )
 
 
 def ordered(findings: Iterable[Finding]) -> tuple[Finding, ...]:
@@ -68,65 +87,78 @@ def _order(finding: Finding) -> int:
     return 0 if finding.verdict == "not_tested" else words(finding.analyte).order
 
 
-def _sample_view(sample: Sample, reading: Reading, site: Site, context: Context) -> SampleView:
+def _sample_view(
+    at: int, bottles: Sequence[Bottle], beside: Beside, reading: Reading, site: Site
+) -> SampleView:
     from ..checks import check_sample, lowered
     from ..chemistry.told import indices_of
     from ..slips import suspects, told
     from ..treatment import consider
 
-    taken = _taken(sample, site)
-    sample = replace(sample, taken=taken)
-    findings = _findings(sample, reading, site, context)
+    sample = bottles[at].sample
+    scene = Scene(sample, site, reading, tuple(one.sample for one in beside.tap))
+    findings = _findings(bottles[at], beside, scene)
     checks = check_sample(sample, findings, site)
     findings = lowered(findings, checks)
     checks, findings = told(suspects(sample, site, checks), checks, findings)
-    plan = consider(findings, sample, site, _beside_it(sample, reading))
+    plan = consider(findings, sample, site, beside.place)
     return SampleView(
         sample.id,
         sample.point,
         sample.collected,
-        taken,
+        sample.taken,
         findings,
         checks,
         indices_of(sample, site),
         plan.needs,
         plan.trains,
-        causes(findings, Scene(sample, site, reading)),
+        causes(findings, scene),
         refused=plan.refused,
         steps=plan.steps,
         retest=plan.retest,
     )
 
 
-def _beside_it(sample: Sample, reading: Reading) -> tuple[Sample, ...]:
-    """Return the other samples of the sheet that come from the same point."""
-    return tuple(
-        other
-        for other in reading.samples
-        if other.id != sample.id and other.point and other.point == sample.point
+@dataclass(frozen=True, slots=True)
+class Beside:
+    """The other bottles of a sheet that were filled where one was."""
+
+    place: tuple[Sample, ...]
+    """At the same place, on any day."""
+    tap: tuple[Bottle, ...]
+    """At the same place on the same day: they tell of the same water."""
+
+
+def _bottle(
+    sample: Sample, tap: tuple[Sample, ...], reading: Reading, site: Site, context: Context
+) -> Bottle:
+    """Return one bottle with what its own lines mean."""
+    scene = Scene(sample, site, reading, tap)
+    return Bottle(
+        sample, with_rules(combined(sample.results, replace(context, scene=scene)), scene)
     )
 
 
-def _findings(
-    sample: Sample, reading: Reading, site: Site, context: Context
-) -> tuple[Finding, ...]:
-    scene = Scene(sample, site, reading)
-    drafts = with_rules(combined(sample.results, replace(context, scene=scene)), scene)
-    advice = boil_advice(boil_facts([d.finding for d in drafts], site.tap.observations))
+def _findings(mine: Bottle, beside: Beside, scene: Scene) -> tuple[Finding, ...]:
+    site, sample = scene.site, mine.sample
+    drafts = together(mine, beside.tap)
+    of_tap = [d.finding for one in beside.tap for d in one.drafts]
+    facts = boil_facts([*(d.finding for d in drafts), *of_tap], site.tap.observations)
+    advice = boil_advice(facts)
     told = [
         replace(
             d.finding,
             do=allowed(d.steps, advice, site.home.elevation_ft),
-            why=(*d.finding.why, *_beside(d, drafts, sample)),
+            why=(*d.finding.why, *_beside(d, drafts, scene)),
         )
         for d in drafts
     ]
-    stood = _lead_stood(sample, reading, site)
-    missing = untested(told, _tested(sample, reading), scene, lead_stood=stood)
-    return ordered((*told, *missing))
+    places = (*sample.results, *(row for one in beside.place for row in one.results))
+    elsewhere = frozenset(row.analyte for row in places if row.analyte)
+    return ordered((*told, *untested(told, elsewhere, scene)))
 
 
-def _beside(one: Draft, drafts: Sequence[Draft], sample: Sample) -> Iterator[Message]:
+def _beside(one: Draft, drafts: Sequence[Draft], scene: Scene) -> Iterator[Message]:
     """Yield what the rest of the sample says about one finding."""
     slug = one.finding.analyte
     if slug == "total_coliform" and one.finding.present:
@@ -135,28 +167,9 @@ def _beside(one: Draft, drafts: Sequence[Draft], sample: Sample) -> Iterator[Mes
             yield say("verdict.coliform_no_e_coli")
         elif True not in e_coli:
             yield say("verdict.coliform_e_coli_unknown")
-    if slug in FROM_PIPES and one.answer is not None and sample.taken not in STOOD:
+    if slug in FROM_PIPES and one.answer is not None:
         stood = say("doubt.not_stood")
-        if stood not in one.finding.why:
+        if scene.ran_only(slug) and stood not in one.finding.why:
             yield stood
-
-
-def _taken(sample: Sample, site: Site) -> Taken | None:
-    """Return how the sample was taken: the site file knows better than the sheet."""
-    facts = site.samples.get(sample.id or "")
-    return facts.taken if facts and facts.taken else sample.taken
-
-
-def _lead_stood(sample: Sample, reading: Reading, site: Site) -> bool:
-    """Whether lead was tested in water that had stood, in this bottle or in one beside it."""
-    if sample.taken in STOOD:
-        return True
-    others = [one for one in reading.samples if _taken(one, site) == "first_draw"]
-    return any(result.analyte == "lead" for one in others for result in one.results)
-
-
-def _tested(sample: Sample, reading: Reading) -> frozenset[str]:
-    """Return what was tested in this sample, or in another bottle from the same place."""
-    bottles = [s for s in reading.samples if s is sample or (s.point and s.point == sample.point)]
-    results = (*sample.results, *(result for bottle in bottles for result in bottle.results))
-    return frozenset(result.analyte for result in results if result.analyte)
+        elif scene.sample.taken != "first_draw" and bottle_with(slug, "first_draw", scene.beside):
+            yield say("doubt.pair_stood")

@@ -10,6 +10,7 @@ from functools import cached_property
 from ..messages import Message, say
 from ..reading import Reading, Result, Sample
 from ..site import Site
+from .bottles import bottle_with
 from .doubt_tables import (
     Doubt,
     When,
@@ -36,6 +37,8 @@ class Scene:
     sample: Sample
     site: Site = field(default_factory=Site)
     reading: Reading | None = None
+    beside: tuple[Sample, ...] = ()
+    """The other bottles of the same tap and day."""
 
     @cached_property
     def after(self) -> tuple[str, ...]:
@@ -76,6 +79,12 @@ class Scene:
         parts = [one.text for one in self.reading.unread]
         parts += [one.text for one in self.reading.warnings]
         return " \n ".join((*parts, self.sample.point or "", self.sample.matrix or "")).lower()
+
+    def ran_only(self, slug: str) -> bool:
+        """Whether the water had not stood in the pipes, and no bottle beside it had."""
+        if self.sample.taken in {"first_draw", None}:
+            return False
+        return bottle_with(slug, "first_draw", self.beside) is None
 
     def remarked(self, remark: str, result: Result) -> bool:
         """Whether the sheet says so beside the result or in a line of its own."""
@@ -119,10 +128,12 @@ class Scene:
         yield doubt, say("doubt.behind", stage=words)
 
     def _holds(self, when: When, result: Result) -> bool:
-        taken, remarked = self.sample.taken, self.remarked
+        taken, remarked, slug = self.sample.taken, self.remarked, result.analyte or ""
         answers: Mapping[When, Callable[[], bool]] = {
-            "not_stood": lambda: taken not in {"first_draw", None},
-            "draw_unknown": lambda: taken is None,
+            "not_stood": lambda: self.ran_only(slug),
+            "draw_unknown": lambda: (
+                taken is None and bottle_with(slug, "first_draw", self.beside) is None
+            ),
             "flooded": lambda: bool(self.site.well.flooded),
             "shocked": lambda: self.shocked,
             "chlorine_left": lambda: self.chlorine_left or remarked("chlorine", result),

@@ -6,7 +6,6 @@ from collections.abc import Collection, Iterable, Iterator
 
 from ..interpretation import Finding
 from ..messages import say
-from ..reading import Taken
 from .doubt_tables import names
 from .facts import Facts
 from .names import name_of
@@ -14,26 +13,22 @@ from .scene import Scene
 from .tables import CoreTest, core_tests
 
 MOST = 8
-STOOD: frozenset[Taken | None] = frozenset({"first_draw", None})
-"""Ways of taking a sample after which a first-draw sample is not known to be missing."""
 
 
 def untested(
-    findings: Iterable[Finding], elsewhere: Collection[str], scene: Scene, *, lead_stood: bool
+    findings: Iterable[Finding], elsewhere: Collection[str], scene: Scene
 ) -> tuple[Finding, ...]:
     """Return the missing tests as findings, most valuable first, at most eight.
 
-    ``elsewhere`` are the slugs tested in another bottle from the same place; ``lead_stood``: lead
-    was tested in water that may have stood in the pipes.
+    ``elsewhere`` are the slugs tested in another bottle from the same place. What was tested in a
+    way that leaves it open is not among them: its own finding asks for the better sample.
     """
     facts = Facts(tuple(findings), scene)
     tested = {f.analyte for f in facts.findings if f.analyte and not _in_part(f)} | set(elsewhere)
     listed: dict[str, Finding] = {}
     for test in core_tests():
         if test.slug not in listed and facts.hold(test.when):
-            listed.update(
-                (one.analyte or "", one) for one in _missing(test, tested, lead_stood=lead_stood)
-            )
+            listed.update((one.analyte or "", one) for one in _missing(test, tested))
     return tuple(listed.values())[:MOST]
 
 
@@ -42,11 +37,9 @@ def _in_part(finding: Finding) -> bool:
     return any(message.code == "verdict.total_missing" for message in finding.why)
 
 
-def _missing(test: CoreTest, tested: Collection[str], *, lead_stood: bool) -> Iterator[Finding]:
+def _missing(test: CoreTest, tested: Collection[str]) -> Iterator[Finding]:
     if not any(names(test.met_by, slug) for slug in tested):
         yield _finding(test.slug, test.why, test.how)
-    elif test.slug == "lead" and not lead_stood:
-        yield _finding("lead", "lead_first_draw", "first_draw")
 
 
 def _finding(slug: str, why: str, how: str) -> Finding:

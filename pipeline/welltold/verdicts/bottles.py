@@ -1,0 +1,90 @@
+"""Which bottles of a sheet were filled at the same place, and on the same day."""
+
+from __future__ import annotations
+
+import re
+from collections import defaultdict
+from collections.abc import Sequence
+from dataclasses import replace
+from functools import cache, lru_cache
+
+from ..reading import Reading, Result, Sample, Taken
+from ..site import Site
+from ..tables import read_table
+
+PAIR: frozenset[Taken | None] = frozenset({"first_draw", "flushed"})
+"""The two bottles of one tap: water that stood in the pipes, and water that ran."""
+_BREAKS = re.compile(r"[^\w]+")
+
+
+def taken_of(sample: Sample, site: Site) -> Taken | None:
+    """Return how the sample was taken: the site file knows better than the sheet."""
+    facts = site.samples.get(sample.id or "")
+    return facts.taken if facts and facts.taken else sample.taken
+
+
+def same_place(samples: Sequence[Sample]) -> tuple[tuple[int, ...], ...]:
+    """Return for each sample the positions of the others that were taken at its place."""
+    alike: dict[str, list[int]] = defaultdict(list)
+    for i, sample in enumerate(samples):
+        alike[_place(sample.point or "") or f"on {_day(sample)}"].append(i)
+    groups = {i: group for group in alike.values() for i in group}
+    return tuple(
+        tuple(j for j in groups[i] if j != i and _one_place(one, samples[j]))
+        for i, one in enumerate(samples)
+    )
+
+
+def same_day(one: Sample, other: Sample) -> bool:
+    """Whether two bottles may have been filled on one day, as far as the sheet shows."""
+    days = {_day(one), _day(other)} - {""}
+    return len(days) < 2
+
+
+def tells(row: Result, slug: str) -> bool:
+    """Whether a line of the sheet says something of an analyte."""
+    return row.analyte == slug and row.state not in {"blank", "unreadable"}
+
+
+def bottle_with(slug: str, taken: Taken, bottles: Sequence[Sample]) -> Sample | None:
+    """Return the bottle that was taken so and tested for an analyte."""
+    found = (one for one in bottles if one.taken == taken)
+    return next((one for one in found if any(tells(row, slug) for row in one.results)), None)
+
+
+def with_draws(reading: Reading, site: Site) -> tuple[Sample, ...]:
+    """Return the samples, each with how it was taken as the site file has it."""
+    return tuple(replace(one, taken=taken_of(one, site)) for one in reading.samples)
+
+
+def _one_place(one: Sample, other: Sample) -> bool:
+    """Whether two bottles whose names allow it come from one place.
+
+    Without the name of a place, they do where they are a pair of draws, or hold other tests each.
+    """
+    if one.point and other.point and (one.point == other.point or _place(one.point)):
+        return True
+    if {one.taken, other.taken} == PAIR:
+        return True
+    tests = [{row.analyte for row in bottle.results} for bottle in (one, other)]
+    return not (one.point or other.point) and bool(_day(one)) and tests[0].isdisjoint(tests[1])
+
+
+def _day(sample: Sample) -> str:
+    return (sample.collected or "")[:10]
+
+
+@lru_cache(maxsize=4096)
+def _place(point: str) -> str:
+    """Return a place without the words that only tell how the water was drawn."""
+    words = f" {_BREAKS.sub(' ', point.lower())} "
+    for phrase in _draw_words():
+        words = words.replace(f" {phrase} ", " ")
+    return " ".join(words.split())
+
+
+@cache
+def _draw_words() -> tuple[str, ...]:
+    """Return the words for the draw, the longest first."""
+    listed = (row.text("words") for row in read_table("draw_words.csv"))
+    return tuple(sorted(listed, key=len, reverse=True))
