@@ -146,7 +146,9 @@ def _checked(row: Row, level: Level) -> Level:
         raise row.wrong("until is not after effective")
     if level.role == "none":
         return level
-    if (level.role == "person") != bool(level.persons):
+    if (level.role == "person") > bool(level.persons) or (
+        level.persons and level.role not in {"person", "watch"}
+    ):
         raise row.wrong("persons and role do not fit")
     if not (level.verified and level.citation):
         raise row.wrong("a level that was not read in a source cannot decide")

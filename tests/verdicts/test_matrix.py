@@ -102,7 +102,7 @@ copper  <0.05   mg/L  -
 # 40 CFR 141.62(b)(1): fluoride 4.0; 143.3 and 141.208: 2.0 (children's teeth)
 FLUORIDE = """
 fluoride  2.0   mg/L  -
-fluoride  2.01  mg/L  n
+fluoride  2.01  mg/L  w
 fluoride  4.0   mg/L  w
 fluoride  4.01  mg/L  h
 fluoride  <5    mg/L  ?
@@ -215,7 +215,9 @@ gross_alpha_adjusted  16  pCi/L  h
 radium_226_228    5     pCi/L  w
 radium_226_228    5.1   pCi/L  h
 radon             299   pCi/L  -
-radon             4500  pCi/L  w
+radon             4000  pCi/L  w
+radon             4001  pCi/L  h
+radon             149   Bq/L   h
 """
 
 # EPA 822-R-03-006: sodium 20 mg/L for low-salt diets only, taste above 60; HBSL of the USGS;

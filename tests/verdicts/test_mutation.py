@@ -30,6 +30,7 @@ BESIDE = {
     ("strontium", "advisory", "4000"),  # the screening level, beside the advisory it agrees with
     ("boron", "advisory", "5000"),  # the same
     ("radon", "primary_limit", "4000"),  # the second proposed limit, beside 300
+    ("fluoride", "secondary", "2.0"),  # the notice for children, the same number, decides before it
     ("zinc", "secondary", "5"),  # taste, beside the screening level of 2 mg/L
 }
 DECIDING = [

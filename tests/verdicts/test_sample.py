@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from datetime import date
 from decimal import Decimal
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 import pytest
 
@@ -253,14 +253,35 @@ def test_nitrate_concerns_babies_and_pregnancy(bench: Bench) -> None:
     assert bench.judge(bench.result("nitrate", "12", "mg/L", "N")).persons == ("infant", "pregnant")
 
 
-def test_fluoride_over_two_concerns_children_even_as_a_nuisance(bench: Bench) -> None:
-    # 40 CFR 141.208: alternative water for children under nine
-    finding = bench.judge(bench.result("fluoride", "3", "mg/L"))
-    assert finding.verdict == "nuisance_only"
-    assert {"child", "infant"} <= set(finding.persons)
+@pytest.mark.parametrize("persons", [(), ("child",), ("elderly",)])
+def test_fluoride_over_two_is_watched_for_the_children(bench: Bench, persons: Any) -> None:
+    # 40 CFR 141.208: alternative water for children under nine, whoever lives there now
+    at_home = Site(home=Home(persons=persons))
+    finding = bench.judge(bench.result("fluoride", "3", "mg/L"), site=at_home)
+    assert (finding.verdict, finding.persons) == ("watch", ("child", "infant"))
     assert "under nine" in steps(finding)
-    at_home = Site(home=Home(persons=("child",)))
-    assert bench.judge(bench.result("fluoride", "3", "mg/L"), site=at_home).verdict == "watch"
+    assert "2 mg/L" in finding.why[0].text
+
+
+def test_radon_above_what_a_state_advises_is_a_health_concern(bench: Bench) -> None:
+    # Maine CDC: guideline of 4,000 pCi/L for private wells; 10,000 pCi/L add about 1 to the air
+    finding = bench.judge(bench.result("radon", "5000", "pCi/L"))
+    assert (finding.verdict, finding.urgency) == ("health_concern", "soon")
+    codes = [m.code for m in (*finding.why, *finding.do)]
+    assert finding.why[0].text.endswith("Maine's guideline for private wells is 4,000 pCi/L.")
+    assert {"verdict.state_advice", "rule.radon_to_air", "verdict.do_radon_air"} <= set(codes)
+    assert "verdict.do_bottled" not in codes
+    assert all(level.kind != "primary_limit" for level in finding.levels)
+
+
+@pytest.mark.parametrize("amount", ["25", "200"])
+def test_sodium_over_the_diet_level_asks_for_the_doctor_at_any_amount(
+    bench: Bench, amount: str
+) -> None:
+    # EPA 822-R-03-006: 20 mg/L for people on a low-salt diet, 60 mg/L by taste
+    finding = bench.judge(bench.result("sodium", amount, "mg/L"))
+    assert "doctor" in steps(finding)
+    assert any("20 mg/L" in m.text for m in finding.why)
 
 
 def test_sodium_matters_to_a_low_salt_diet_only(bench: Bench) -> None:

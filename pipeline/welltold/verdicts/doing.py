@@ -37,7 +37,7 @@ def first_steps(result: Result, answer: Answer) -> tuple[Step, ...]:
         told.extend(_clearing(result, answer))
     elif judged.verdict == "nuisance_only":
         told.extend(_table(slug, "nuisance"))
-    elif judged.people:
+    if judged.people and judged.verdict in {"nuisance_only", "no_concern_found"}:
         told.extend(_table(slug, "watch"))
     if answer.doubt is not None:
         told.extend(_named(answer.doubt.steps))
@@ -80,9 +80,8 @@ def _persons(slug: str | None, judged: Judged) -> tuple[Person, ...]:
     made_for = [person for one in judged.people for person in one.level.persons]
     named: tuple[Person, ...] = ()
     if judged.verdict in {"health_concern", "watch"} or judged.urgency is not None:
-        named = words(slug).persons or ("everyone",)
-    elif judged.verdict == "nuisance_only":
-        named = words(slug).nuisance_persons
+        own = judged.decided.level.persons if judged.decided is not None else ()
+        named = own or words(slug).persons or ("everyone",)
     return tuple(dict.fromkeys((*named, *made_for)))
 
 

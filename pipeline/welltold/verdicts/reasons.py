@@ -80,8 +80,7 @@ def judged_reasons(slug: str | None, name: str, answer: Answer) -> Iterator[Mess
     if judged.verdict != "no_concern_found":
         yield from _about_level(judged)
     for one in judged.people:
-        code = "sodium_diet" if one.level.form == "diet" else "fluoride_children"
-        yield say(f"verdict.{code}")
+        yield say("verdict.sodium_diet", level=level_text(one.level))
 
 
 def open_basis(answer: Answer) -> str | None:
@@ -151,6 +150,8 @@ def _about_level(judged: Judged) -> Iterator[Message]:
         yield say("verdict.not_yet", year=level.until.year)
     elif level.status == "proposed":
         yield say("verdict.proposed_only")
+    elif level.form == "state_guideline":
+        yield say("verdict.state_advice")
     elif level.kind == "advisory" and level.role == "health":
         yield say("verdict.only_advice")
     if decided.outcome == "over" and level.slug in ABOUT:

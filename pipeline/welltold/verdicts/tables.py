@@ -29,7 +29,6 @@ class Words:
     most: Decimal | None
     """Outside of these a number is a mistake."""
     persons: tuple[Person, ...]
-    nuisance_persons: tuple[Person, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -66,7 +65,7 @@ class CoreTest:
     how: str
 
 
-NO_WORDS = Words(10_000, (), None, None, None, (), ())
+NO_WORDS = Words(10_000, (), None, None, None, ())
 
 
 def words(slug: str | None) -> Words:
@@ -125,7 +124,6 @@ def _words() -> Mapping[str, Words]:
             row.number("least"),
             row.number("most"),
             _persons(row, "persons"),
-            _persons(row, "nuisance_persons"),
         )
         for order, row in enumerate(read_table("analyte_words.csv"))
     }

@@ -19,6 +19,7 @@ FORMS = {
     "surface_water": "who_surface",
     "gas": "who_gas",
     "smell": "who_smell",
+    "state_guideline": "who_state",
 }
 FINER = (("mg/L", "ug/L"), ("ug/L", "ng/L"))
 PRINTED = {"ug/L": "µg/L", "SU": "", "ratio": "", "CFU/100mL": "per 100 mL", "CU": "color units"}
