@@ -22,10 +22,7 @@ from welltold.units import unit
 
 ROOM = Path(str(files("welltold"))) / "treatment"
 TABLES = (
-    "stages.csv",
-    "stage_conditions.csv",
     "stage_choice.csv",
-    "stage_order.csv",
     "treatment_steps.csv",
     "retest.csv",
 )
@@ -48,7 +45,6 @@ SENTENCES = ("because_", "caution_", "waste_", "refused_", "step_", "retest_", "
 def test_every_promised_stage_is_there_and_no_other() -> None:
     assert set(stage_names()) == PROMISED
     assert set(knowledge.stages()) == PROMISED
-    assert {row.text("stage") for row in read_table("stage_order.csv")} == PROMISED
 
 
 @pytest.mark.parametrize("table", TABLES)
@@ -87,9 +83,8 @@ def test_every_condition_can_be_evaluated() -> None:
 
 def test_every_condition_and_choice_belongs_to_a_stage_and_a_need() -> None:
     needs = {row.need for row in knowledge.needs().values()}
-    for row in read_table("stage_conditions.csv"):
-        assert row.text("stage") in PROMISED
-        assert row.optional("for") in needs | {None}
+    for stage in stage_names():
+        assert {row.need for row in knowledge.conditions(stage)} <= needs | {None}
     for row in read_table("stage_choice.csv"):
         assert row.text("need") in needs
         assert set(knowledge.parts(row.text("stages"))) <= PROMISED
@@ -104,7 +99,7 @@ def test_ranks_count_up_from_one() -> None:
 
 
 def test_every_check_with_its_own_evaluation_stands_in_the_table() -> None:
-    named = {row.text("fact") for row in read_table("stage_conditions.csv")}
+    named = {row.fact for stage in stage_names() for row in knowledge.conditions(stage)}
     assert set(_CHECKS) <= named
 
 
@@ -125,7 +120,8 @@ def codes_called_for() -> set[str]:
         codes |= {f"caution_{code}" for code in stage.cautions}
         codes |= {f"waste_{stage.waste}"} - {"waste_none", "waste_cartridge"}
     codes |= {f"because_{row.text('because')}" for row in read_table("stage_choice.csv")}
-    codes |= {f"ask_{r.text('ask')}" for r in read_table("stage_conditions.csv") if r.cells["ask"]}
+    rows = [row for stage in stage_names() for row in knowledge.conditions(stage)]
+    codes |= {f"ask_{row.ask}" for row in rows if row.ask}
     codes |= {f"step_{row.step}" for row in step_rows()}
     for row in retest_rows():
         codes |= {f"when_{row.when}", f"retest_{row.why}"}

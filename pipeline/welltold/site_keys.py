@@ -10,12 +10,11 @@ from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from datetime import date, datetime
 from decimal import Decimal
-from functools import cache
 from typing import Any, get_args
 
 from .interpretation import Person
 from .reading import Taken
-from .tables import read_table
+from .stage_files import stage_names
 
 PERSONS = tuple(person for person in get_args(Person) if person != "everyone")
 TAKEN: tuple[str, ...] = get_args(Taken)
@@ -81,12 +80,6 @@ class WrongValueError(Exception):
 
 
 Rule = Callable[[object], Any]
-
-
-@cache
-def stage_names() -> tuple[str, ...]:
-    """Return the name of every treatment stage, in the order of ``stages.csv``."""
-    return tuple(row.text("stage") for row in read_table("stages.csv"))
 
 
 def number(low: str, high: str) -> Rule:

@@ -8,7 +8,7 @@ import pytest
 from simulation.waters import water
 
 from welltold.simulation import StageRefused, after, raw_stream
-from welltold.treatment.stage_files import stage_names
+from welltold.stage_files import stage_names
 
 ACID = {"ph": "6.0", "alkalinity": "20", "calcium": "6", "magnesium": "2", "sulfate": "12"}
 

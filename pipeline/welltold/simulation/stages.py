@@ -8,7 +8,7 @@ from functools import cache
 from typing import Any
 
 from ..analytes import registry
-from ..treatment.stage_files import stage_file
+from ..stage_files import stage_file
 
 
 @dataclass(frozen=True, slots=True)

@@ -10,10 +10,26 @@ from functools import cache
 from typing import Literal, cast
 
 from ..tables import Row, read_table
+from .stage_rows import Beyond, ConditionRow, Op, Place, StageRow, conditions, stages
 
-Op = Literal["<=", ">=", "<", ">", "absent", "check"]
-Beyond = Literal["refuse", "ahead", "look"]
-Place = Literal["whole_house", "point_of_use"]
+__all__ = [
+    "NOT_EQUIPMENT",
+    "Beyond",
+    "ConditionRow",
+    "Exposure",
+    "Limit",
+    "NeedRow",
+    "Op",
+    "Option",
+    "Place",
+    "StageRow",
+    "conditions",
+    "needs",
+    "options",
+    "parts",
+    "stages",
+]
+
 Exposure = Literal["drunk", "breathed", "house"]
 
 NOT_EQUIPMENT = "shock_chlorination"
@@ -38,40 +54,6 @@ class Limit:
     basis: str | None
     open_will_do: bool = False
     """True: a number that is not known counts as holding."""
-
-
-@dataclass(frozen=True, slots=True)
-class StageRow:
-    """One stage as in ``stages.csv``."""
-
-    stage: str
-    treats: tuple[str, ...]
-    raises: tuple[str, ...]
-    backwash: bool
-    salt: bool
-    chemical: bool
-    waste: str
-    standard: str | None
-    cautions: tuple[str, ...]
-    order: int
-    """Place in the train, from ``stage_order.csv``."""
-
-
-@dataclass(frozen=True, slots=True)
-class ConditionRow:
-    """One condition as in ``stage_conditions.csv``."""
-
-    stage: str
-    need: str | None
-    """The condition counts only while the stage is there for this need."""
-    fact: str
-    op: Op
-    value: Decimal | None
-    unit: str | None
-    basis: str | None
-    beyond: Beyond
-    ask: str | None
-    citation: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -109,19 +91,6 @@ def parts(text: str) -> tuple[str, ...]:
 
 
 @cache
-def stages() -> Mapping[str, StageRow]:
-    """Return every stage by name."""
-    order = {row.text("stage"): int(row.text("place")) for row in read_table("stage_order.csv")}
-    return {row.text("stage"): _stage(row, order) for row in read_table("stages.csv")}
-
-
-@cache
-def conditions(stage: str) -> tuple[ConditionRow, ...]:
-    """Return the conditions of one stage, in the table's order."""
-    return tuple(row for row in _all_conditions() if row.stage == stage)
-
-
-@cache
 def options(need: str) -> tuple[Option, ...]:
     """Return the answers to one need, best first."""
     rows = (_option(row) for row in read_table("stage_choice.csv") if row.text("need") == need)
@@ -134,56 +103,6 @@ def needs() -> Mapping[str, NeedRow]:
     return {
         row.text("analyte"): _need(row, rank) for rank, row in enumerate(read_table("needs.csv"))
     }
-
-
-@cache
-def _all_conditions() -> tuple[ConditionRow, ...]:
-    return tuple(_condition(row) for row in read_table("stage_conditions.csv"))
-
-
-def _stage(row: Row, order: Mapping[str, int]) -> StageRow:
-    name = row.text("stage")
-    row.choice("status", _STATUS)
-    row.text("citation")
-    row.choice("place", _PLACES)
-    if name not in order:
-        raise row.wrong(f"{name} has no place in stage_order.csv")
-    return StageRow(
-        stage=name,
-        treats=parts(row.cells["treats"]),
-        raises=parts(row.cells["raises"]),
-        backwash=row.choice("backwash", frozenset({"yes", "no"})) == "yes",
-        salt=row.choice("salt", frozenset({"yes", "no"})) == "yes",
-        chemical=row.choice("chemical", frozenset({"yes", "no"})) == "yes",
-        waste=row.text("waste"),
-        standard=row.optional("standard"),
-        cautions=parts(row.cells["cautions"]),
-        order=order[name],
-    )
-
-
-def _condition(row: Row) -> ConditionRow:
-    op = row.choice("op", frozenset({"<=", ">=", "<", ">", "absent", "check"}))
-    beyond = row.choice("beyond", frozenset({"refuse", "ahead", "look"}))
-    value = row.number("value")
-    if (value is None) != (op in {"absent", "check"}):
-        raise row.wrong("a comparison needs a value, and only a comparison has one")
-    if op == "check" and row.optional("ask") is None:
-        raise row.wrong("a check needs its sentence in ask")
-    if row.text("citation") == "from memory, unverified" and beyond != "look":
-        raise row.wrong("a number from memory never refuses a stage")
-    return ConditionRow(
-        stage=row.text("stage"),
-        need=row.optional("for"),
-        fact=row.text("fact"),
-        op=cast("Op", op),
-        value=value,
-        unit=row.optional("unit"),
-        basis=row.optional("basis"),
-        beyond=cast("Beyond", beyond),
-        ask=row.optional("ask"),
-        citation=row.text("citation"),
-    )
 
 
 def _option(row: Row) -> Option:
