@@ -54,6 +54,7 @@ class ExitCode(IntEnum):
     note_invalid = 47
     notes_clash = 48
     """Two lab notes claim one file."""
+    letterhead_invalid = 49
 
 
 class WelltoldError(Exception):
@@ -337,6 +338,17 @@ class NotesClashError(WelltoldError, ValueError):
 
     def __init__(self, file: str, first: str, second: str) -> None:
         super().__init__(file, first, second)
+
+
+class LetterheadError(WelltoldError, ValueError):
+    """A letterhead, or the logo that it names, has an error. Fields: path, key, problem, known."""
+
+    exit_code = ExitCode.letterhead_invalid
+    template = "{0}: {1}: {2}. Known: {3}."
+    hint = "`welltold template letterhead` writes a letterhead with every key explained."
+
+    def __init__(self, path: str, key: str, problem: str, known: str) -> None:
+        super().__init__(path, key, problem, known)
 
 
 class DataFileError(WelltoldError, ValueError):

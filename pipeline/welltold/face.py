@@ -14,6 +14,7 @@ from .reading import Reading
 if TYPE_CHECKING:
     from welltold_parsers.limits import Limits
 
+    from .look import Look
     from .site import Site
 
 FORMATS = ("html", "pdf", "xlsx", "json", "text")
@@ -74,22 +75,24 @@ def interpret(
         return judge(reading, site=site, as_of=day, packs=packs)
 
 
-def write(
+def write(  # noqa: PLR0913 - all but two may be left out
     view: Interpretation,
     out: str | Path,
     formats: Sequence[str] = FORMATS,
     *,
     name: str | None = None,
     language: Language | None = None,
+    look: Look | None = None,
 ) -> tuple[Path, ...]:
     """Write the report files into the folder ``out`` and return their paths.
 
     ``name`` begins every file name; it defaults to the sheet's own name without its suffix. The
     pages speak the language of the interpretation; ValueError when another is asked for here.
+    ``look`` has the letterhead and the size of the paper.
     """
     from welltold_reports import write as write_files
 
     if language not in {None, view.language}:
         raise ValueError(f"this interpretation speaks {view.language!r}, not {language!r}")
     stem = name or Path(view.reading.source.file).stem
-    return write_files(view, Path(out), formats, name=stem)
+    return write_files(view, Path(out), formats, name=stem, look=look)

@@ -14,6 +14,7 @@ if TYPE_CHECKING:
     from rich.console import Console
 
     from welltold.interpretation import Interpretation
+    from welltold.look import Look
 
 __all__ = ["print_terminal", "render_text", "write"]
 
@@ -24,11 +25,12 @@ def write(
     formats: Sequence[str] = ("html", "pdf", "xlsx", "json", "text"),
     *,
     name: str,
+    look: Look | None = None,
 ) -> tuple[Path, ...]:
     """Write the report files into ``out`` and return them; see `welltold_reports.writer.write`."""
     from .writer import write as write_files
 
-    return write_files(view, out, formats, name=name)
+    return write_files(view, out, formats, name=name, look=look)
 
 
 def render_text(view: Interpretation) -> str:

@@ -9,6 +9,7 @@ from pathlib import Path
 from jinja2 import Environment, FileSystemLoader, StrictUndefined
 from markupsafe import Markup
 
+from welltold.look import Paper
 from welltold.messages import speaking
 
 from .homeowner import HomeownerReport
@@ -21,17 +22,17 @@ TEMPLATES = Path(__file__).parent / "templates"
 _BLANK_LINES = re.compile(r"\n\s*\n+")
 
 
-def homeowner_html(report: HomeownerReport) -> str:
-    """Return the homeowner's report as one HTML page."""
-    return _render("homeowner.html.j2", report)
+def homeowner_html(report: HomeownerReport, paper: Paper = "letter") -> str:
+    """Return the homeowner's report as one HTML page, to be printed on this paper."""
+    return _render("homeowner.html.j2", report, paper)
 
 
-def worksheet_html(sheet: WorkSheet) -> str:
-    """Return the dealer's work sheet as one HTML page."""
-    return _render("worksheet.html.j2", sheet)
+def worksheet_html(sheet: WorkSheet, paper: Paper = "letter") -> str:
+    """Return the dealer's work sheet as one HTML page, to be printed on this paper."""
+    return _render("worksheet.html.j2", sheet, paper)
 
 
-def _render(template: str, report: HomeownerReport | WorkSheet) -> str:
+def _render(template: str, report: HomeownerReport | WorkSheet, paper: Paper) -> str:
     drawn = 0
 
     def line(picture: NumberLine) -> Markup:
@@ -39,7 +40,8 @@ def _render(template: str, report: HomeownerReport | WorkSheet) -> str:
         drawn += 1
         return Markup(svg(picture, f"hatch{drawn}"))  # noqa: S704 svg() escapes all text
 
-    css = Markup(_stylesheet(template.replace(".html.j2", ".css")))  # noqa: S704 our own file
+    sheet = _stylesheet(template.replace(".html.j2", ".css"))
+    css = Markup(f"{sheet}@page {{ size: {paper}; }}\n")  # noqa: S704 our own file
     with speaking(report.language):
         page = _environment().get_template(template).render(r=report, css=css, line=line)
     return _BLANK_LINES.sub("\n", page).strip() + "\n"

@@ -15,10 +15,12 @@ from typing import Any
 
 import typst
 
+from welltold.look import Paper
 from welltold.messages import Language, catalogue
 
 from .homeowner import HomeownerReport
 from .number_line import NumberLine, svg
+from .sender import LogoPicture
 from .shapes import shape_svg
 from .worksheet import WorkSheet, shortened
 
@@ -29,6 +31,8 @@ _LINE_WIDTH = "540"
 """Width of a number line in the unit in which its letters are 14 high."""
 _FITTINGS = ((False, 14), (True, 12), (True, 10), (True, 8), (True, 5))
 """How tightly the work sheet is set, and how many conditions it lists, until it fits on a page."""
+_PAPERS: dict[Paper, str] = {"letter": "us-letter", "a4": "a4"}
+"""What typst calls them."""
 _PAGE = re.compile(rb"/Type\s*/Page\b")
 _NO_GLYPH = re.compile(
     "[^ -~\u00a0-\u00ac\u00ae-\u036f\u038e-\u03a1\u03a3-\u04ff\u1e00-\u1eff\u2010-\u2027"
@@ -46,23 +50,24 @@ INSTEAD = "\u25a1"
 """An empty box, for a character without a glyph."""
 
 
-def homeowner_pdf(report: HomeownerReport) -> bytes:
+def homeowner_pdf(report: HomeownerReport, paper: Paper = "letter") -> bytes:
     """Return the homeowner's report as PDF."""
-    return _compile("homeowner.typ", {"report": _plain(report)}, report.language)
+    return _compile("homeowner.typ", {"report": _plain(report)}, report.language, paper)
 
 
-def worksheet_pdf(sheet: WorkSheet) -> bytes:
+def worksheet_pdf(sheet: WorkSheet, paper: Paper = "letter") -> bytes:
     """Return the work sheet as PDF: one page, set tighter where a usual setting would need two."""
     out = b""
     for tight, checks in _FITTINGS:
         data = {"report": _plain(shortened(sheet, checks)), "tight": tight}
-        out = _compile("worksheet.typ", data, sheet.language)
+        out = _compile("worksheet.typ", data, sheet.language, paper)
         if len(_PAGE.findall(out)) <= 1:
             break
     return out
 
 
-def _compile(template: str, data: dict[str, Any], language: Language) -> bytes:
+def _compile(template: str, data: dict[str, Any], language: Language, paper: Paper) -> bytes:
+    data["paper"] = _PAPERS[paper]
     data["words"] = catalogue("report", language)
     data["signs"] = {verdict: shape_svg(verdict, "") for verdict in _SIGNS}
     out = _compiler(template).compile(
@@ -89,6 +94,8 @@ def _plain(obj: Any) -> Any:
     """Return a part of the report as dictionaries, lists and text; pictures become SVG."""
     if isinstance(obj, NumberLine):
         return {"svg": svg(obj, "hatch", width=_LINE_WIDTH, family=FAMILY), "alt": _clean(obj.alt)}
+    if isinstance(obj, LogoPicture):
+        return {"svg": obj.svg, "alt": _clean(obj.alt)}
     if isinstance(obj, str):
         return _clean(obj)
     if is_dataclass(obj):

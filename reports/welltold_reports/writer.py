@@ -8,10 +8,12 @@ from pathlib import Path
 
 from welltold.errors import OutputError
 from welltold.interpretation import Interpretation, SampleView
+from welltold.look import Look, Paper
 from welltold.messages import speaking
 
 from .homeowner import HomeownerReport, build
 from .names import stems
+from .sender import Sender, sender_of, sender_text
 from .worksheet import WorkSheet, build_worksheet
 
 FORMATS = ("html", "pdf", "xlsx", "json", "text")
@@ -19,7 +21,12 @@ NO_SAMPLE = SampleView(None, None, None, None)
 
 
 def write(
-    view: Interpretation, out: Path, formats: Sequence[str] = FORMATS, *, name: str
+    view: Interpretation,
+    out: Path,
+    formats: Sequence[str] = FORMATS,
+    *,
+    name: str,
+    look: Look | None = None,
 ) -> tuple[Path, ...]:
     """Write the asked formats into ``out`` (made if missing) and return the files, in order.
 
@@ -35,7 +42,7 @@ def write(
     with speaking(view.language):
         return tuple(
             _written(Path(out) / file_name, content)
-            for file_name, content in _files(view, formats, name)
+            for file_name, content in _files(view, formats, name, look or Look())
         )
 
 
@@ -56,36 +63,39 @@ def with_samples(view: Interpretation) -> Interpretation:
     return replace(view, samples=(NO_SAMPLE,))
 
 
-def _files(view: Interpretation, formats: Sequence[str], name: str) -> Iterator[tuple[str, bytes]]:
+def _files(
+    view: Interpretation, formats: Sequence[str], name: str, look: Look
+) -> Iterator[tuple[str, bytes]]:
+    sender = sender_of(look.letterhead)
     if {"html", "pdf"} & set(formats):
         for index, stem in enumerate(stems(name, view.samples)):
-            report = build(view, index)
+            report = replace(build(view, index), sender=sender)
             sheet = build_worksheet(view, index, report)
             for form in ("html", "pdf"):
                 if form in formats:
-                    yield from _pages(form, stem, report, sheet)
+                    yield from _pages(form, stem, report, sheet, look.paper)
     for form, suffix in (("xlsx", "xlsx"), ("json", "report.json"), ("text", "report.txt")):
         if form in formats:
-            yield f"{name}.{suffix}", _whole(form)(view)
+            yield f"{name}.{suffix}", _whole(form, sender)(view)
 
 
 def _pages(
-    form: str, stem: str, report: HomeownerReport, sheet: WorkSheet
+    form: str, stem: str, report: HomeownerReport, sheet: WorkSheet, paper: Paper
 ) -> Iterator[tuple[str, bytes]]:
     """Yield the homeowner's report and the work sheet in one page format, loaded when asked for."""
     if form == "html":
         from .html import homeowner_html, worksheet_html
 
-        yield f"{stem}.homeowner.html", homeowner_html(report).encode()
-        yield f"{stem}.worksheet.html", worksheet_html(sheet).encode()
+        yield f"{stem}.homeowner.html", homeowner_html(report, paper).encode()
+        yield f"{stem}.worksheet.html", worksheet_html(sheet, paper).encode()
     else:
         from .pdf import homeowner_pdf, worksheet_pdf
 
-        yield f"{stem}.homeowner.pdf", homeowner_pdf(report)
-        yield f"{stem}.worksheet.pdf", worksheet_pdf(sheet)
+        yield f"{stem}.homeowner.pdf", homeowner_pdf(report, paper)
+        yield f"{stem}.worksheet.pdf", worksheet_pdf(sheet, paper)
 
 
-def _whole(form: str) -> Callable[[Interpretation], bytes]:
+def _whole(form: str, sender: Sender | None) -> Callable[[Interpretation], bytes]:
     """Return the writer of a format that holds all samples in one file."""
     if form == "xlsx":
         from .xlsx import workbook
@@ -97,4 +107,5 @@ def _whole(form: str) -> Callable[[Interpretation], bytes]:
         return lambda view: report_json(view).encode()
     from .terminal import render_text
 
-    return lambda view: render_text(view).encode()
+    after = "\n" + sender_text(sender) if sender else ""
+    return lambda view: (render_text(view) + after).encode()

@@ -10,6 +10,7 @@ from pathlib import Path
 
 from .. import __version__
 from ..errors import FileMissingError, WelltoldError
+from ..look import Paper
 from ..messages import Language
 from ..summary import Row, in_order
 from .files import digest, find_files, report_folder
@@ -33,6 +34,9 @@ class Options:
     notes: str | None = None
     """Path of a folder of lab notes."""
     language: Language | None = None
+    letterhead: str | None = None
+    """Path of the letterhead of every report."""
+    paper: Paper = "letter"
     inputs: tuple[str, ...] = ()
     """Files whose content shapes the reports: the site file, files of levels, lab notes."""
     jobs: int = 2
@@ -136,6 +140,8 @@ def _task(path: Path, inside: Path, options: Options, outcome: Outcome) -> Task 
         site=options.site,
         notes=options.notes,
         language=options.language,
+        letterhead=options.letterhead,
+        paper=options.paper,
     )
 
 

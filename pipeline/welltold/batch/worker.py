@@ -21,6 +21,7 @@ from ..errors import (
     ReaderDiedError,
     WelltoldError,
 )
+from ..look import Look, Paper
 from ..messages import Language
 from .journal import Done
 
@@ -42,6 +43,8 @@ class Task:
     site: str | None
     notes: str | None = None
     language: Language | None = None
+    letterhead: str | None = None
+    paper: Paper = "letter"
 
 
 def work(
@@ -104,6 +107,7 @@ def limit_memory(megabytes: int) -> None:
 def report_on(task: Task) -> Done:
     """Read, interpret and write one file; runs in a worker process."""
     from .. import face
+    from ..letterhead import load_letterhead
     from ..site import load_site
     from ..summary import sample_rows
 
@@ -113,7 +117,9 @@ def report_on(task: Task) -> Done:
     view = face.interpret(reading, site=site, as_of=day, packs=task.packs, language=task.language)
     folder = Path(task.folder)
     folder.mkdir(parents=True, exist_ok=True)
-    written = face.write(view, folder, task.formats, name=Path(task.inside).stem)
+    head = load_letterhead(task.letterhead) if task.letterhead else None
+    name, look = Path(task.inside).stem, Look(head, task.paper)
+    written = face.write(view, folder, task.formats, name=name, look=look)
     names = [path.relative_to(task.out).as_posix() for path in written]
     return Done(sample_rows(view, task.inside, main_reports(names, len(view.samples))), names)
 

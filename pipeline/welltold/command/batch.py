@@ -15,12 +15,15 @@ from .console import make_folder, note, parse_date, progress
 from .options import (
     AsOf,
     Formats,
+    LetterheadFile,
     Notes,
     Packs,
+    PaperSize,
     SiteFile,
     Tongue,
     formats_of,
     load_site,
+    look_of,
     notes_folder,
 )
 
@@ -41,6 +44,8 @@ def batch(
     levels: Packs = None,
     notes: Notes = None,
     language: Tongue = None,
+    letterhead: LetterheadFile = None,
+    paper: PaperSize = "letter",
     memory_mb: Annotated[
         int, typer.Option(help="Memory that one file may take, in MB.", min=256)
     ] = 2048,
@@ -59,6 +64,7 @@ def batch(
 
     facts = load_site(site)  # a mistake in the site file is told once, before the work begins
     asked = parse_date(as_of) or (facts.levels.as_of if facts else None)
+    look_of(letterhead, paper)
     labs = notes_folder(notes)
     options = engine.Options(
         out=str(make_folder(out)),
@@ -69,7 +75,9 @@ def batch(
         site=str(site) if site else None,
         notes=str(labs) if labs else None,
         language=language or (facts.home.language if facts else None),
-        inputs=(*input_files(site, facts, levels), *note_files(labs)),
+        letterhead=str(letterhead) if letterhead else None,
+        paper=paper,
+        inputs=(*input_files(site, facts, levels), *note_files(labs), *letter_files(letterhead)),
         jobs=jobs,
         memory_mb=memory_mb,
         seconds=seconds,
@@ -100,6 +108,16 @@ def note_files(folder: Path | None) -> tuple[str, ...]:
     from welltold_parsers.notes import load_notes
 
     return tuple(found.path for found in load_notes(folder))
+
+
+def letter_files(letterhead: Path | None) -> tuple[str, ...]:
+    """Return the files that the letterhead is made of."""
+    from ..letterhead import logo_file
+
+    if letterhead is None:
+        return ()
+    logo = logo_file(letterhead)
+    return (str(letterhead), *((str(logo),) if logo else ()))
 
 
 def in_words(done: Outcome, summary: Path) -> str:

@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING, Annotated
 import typer
 
 from ..face import FORMATS
+from ..look import PAPERS, Look, Paper
 from ..messages import LANGUAGES, Language
 
 if TYPE_CHECKING:
@@ -69,6 +70,37 @@ Tongue = Annotated[
         help="Of the sentences: en or es. Else that of the site file, else English.",
     ),
 ]
+
+
+def _paper_of(asked: str) -> str:
+    if asked not in PAPERS:
+        raise typer.BadParameter(f"{asked!r} is not one of {', '.join(PAPERS)}")
+    return asked
+
+
+LetterheadFile = Annotated[
+    Path | None,
+    typer.Option(
+        "--letterhead",
+        metavar="FILE",
+        help="Who hands the report over; `welltold template letterhead` writes one.",
+    ),
+]
+PaperSize = Annotated[
+    Paper,
+    typer.Option(
+        "--paper", metavar="PAPER", parser=_paper_of, help="That the pages are for: letter or a4."
+    ),
+]
+
+
+def look_of(letterhead: Path | None, paper: Paper) -> Look:
+    """Return how the pages look; LetterheadError."""
+    if letterhead is None:
+        return Look(paper=paper)
+    from ..letterhead import load_letterhead
+
+    return Look(load_letterhead(letterhead), paper)
 
 
 def notes_folder(asked: Path | None) -> Path | None:

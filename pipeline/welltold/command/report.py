@@ -12,17 +12,21 @@ from .. import face
 from ..errors import NameTakenError
 from ..interpretation import Interpretation
 from ..jsonform import to_jsonable
+from ..look import Look
 from ..reading import Reading
 from .console import each_file, make_folder, note, outcome, parse_date
 from .options import (
     AsOf,
     Formats,
+    LetterheadFile,
     Notes,
     Packs,
+    PaperSize,
     SiteFile,
     Tongue,
     formats_of,
     load_site,
+    look_of,
     notes_folder,
 )
 
@@ -46,6 +50,8 @@ def report(
     levels: Packs = None,
     notes: Notes = None,
     language: Tongue = None,
+    letterhead: LetterheadFile = None,
+    paper: PaperSize = "letter",
     explain: Annotated[
         str | None,
         typer.Option(
@@ -67,6 +73,7 @@ def report(
         raise typer.BadParameter("--json and --format exclude each other")
     slug = None if explain is None else slug_of(explain)
     facts = load_site(site)
+    look = look_of(letterhead, paper)
     tongue = language or (facts.home.language if facts else None)
     day = parse_date(as_of)
     wanted = ("json",) if json else formats_of(formats)
@@ -84,7 +91,7 @@ def report(
             print_json(view, alone=len(files) == 1)
         else:
             claim_outputs(path, view, owners)
-            deliver(view, folder, path.stem, wanted, alone=len(files) == 1)
+            deliver(view, folder, path.stem, wanted, look, alone=len(files) == 1)
         return view.reading
 
     readings, errors = each_file(files, "Reporting", do)
@@ -131,10 +138,16 @@ def print_json(view: Interpretation, *, alone: bool) -> None:
 
 
 def deliver(
-    view: Interpretation, folder: Path, name: str, formats: tuple[str, ...], *, alone: bool
+    view: Interpretation,
+    folder: Path,
+    name: str,
+    formats: tuple[str, ...],
+    look: Look,
+    *,
+    alone: bool,
 ) -> None:
     """Write the report files and name them; on the terminal, show the first page too."""
-    written = face.write(view, folder, formats, name=name)
+    written = face.write(view, folder, formats, name=name, look=look)
     if alone and formats != ("json",):
         from welltold_reports import print_terminal
 

@@ -47,6 +47,15 @@ def levels(out: Out = None) -> None:
     _deliver("levels_template.toml", out)
 
 
+@app.command("letterhead")
+def letterhead(out: Out = None) -> None:
+    """Write a commented letterhead: name, address, logo and closing words, for --letterhead.
+
+    Example:  welltold template letterhead --out letterhead.toml
+    """
+    _deliver("letterhead_template.toml", out)
+
+
 @app.command("lab")
 def lab(
     file: Annotated[

@@ -10,6 +10,7 @@ from dataclasses import dataclass
 from welltold.messages import Language
 
 from ..number_line import NumberLine
+from ..sender import Sender
 
 
 @dataclass(frozen=True, slots=True)
@@ -160,3 +161,5 @@ class HomeownerReport:
     """What the reader and the checks noticed about the sheet as a whole."""
     unread: tuple[str, ...]
     about: tuple[str, ...]
+    sender: Sender | None = None
+    """Who hands the report over; no part of what was found."""
