@@ -51,7 +51,7 @@ def steps(finding: Finding) -> str:
         ("N", "health_concern", 0.6, "not sure what it found"),
         ("NJ", "health_concern", 0.6, "not sure what it found"),
         ("H", "health_concern", 0.8, "done late"),
-        ("E", "health_concern", 1.0, ""),  # over its range: there is at least as much
+        ("E", "health_concern", 1.0, "may be more"),  # over its range: at least as much
         ("Q", "health_concern", 0.8, "checks was off"),
         ("R", "cant_tell", 0.1, "should not be used"),
         ("D", "health_concern", 1.0, ""),  # diluted: nothing changes
@@ -452,3 +452,66 @@ def test_the_tables_of_doubt_name_known_analytes() -> None:
     assert plain <= set(registry())
     groups = {slug.removeprefix("group:") for slug in named if slug.startswith("group:")}
     assert groups <= {one.group for one in registry().values()}
+
+
+# --- what may be higher than printed, below, near and over its level
+
+
+@pytest.mark.parametrize(
+    ("slug", "text", "unit", "basis", "urgency", "careful"),
+    [
+        ("arsenic", "3", "ug/L", None, "soon", "verdict.do_bottled_bath_known"),
+        ("arsenic", "9", "ug/L", None, "soon", "verdict.do_bottled_bath_known"),
+        ("nitrate", "3", "mg/L", "N", "now", "verdict.do_no_formula"),
+        ("nitrate", "9", "mg/L", "N", "now", "verdict.do_no_formula"),
+        ("nitrite", "0.8", "mg/L", "N", "now", "verdict.do_no_formula"),
+    ],
+)
+def test_a_number_over_the_range_may_be_over_the_level(
+    bench: Bench, slug: str, text: str, unit: str, basis: str | None, urgency: str, careful: str
+) -> None:
+    # E: above the calibrated range, so from the number up; nitrate and nitrite act within days
+    finding = bench.judge(bench.result(slug, text, unit, basis, qualifiers=("E",)))
+    assert (finding.verdict, finding.urgency) == ("cant_tell", urgency)
+    assert careful in {step.code for step in finding.do}
+    assert "verdict.do_test_yearly" not in {step.code for step in finding.do}
+    assert finding.high is None
+
+
+def test_an_overrange_salt_asks_for_no_bottled_water(bench: Bench) -> None:
+    finding = bench.judge(bench.result("sodium", "20", "mg/L", qualifiers=("E",)))
+    assert (finding.verdict, finding.urgency) == ("cant_tell", None)
+    assert "bottled" not in steps(finding)
+
+
+@pytest.mark.parametrize(
+    ("text", "verdict"), [("3", "cant_tell"), ("6", "watch"), ("12", "health_concern")]
+)
+def test_water_behind_equipment_never_speaks_for_the_well(
+    bench: Bench, text: str, verdict: str
+) -> None:
+    site = Site(equipment=Equipment(after=("reverse_osmosis",)))
+    finding = bench.judge(bench.result("arsenic", text, "ug/L"), site=site)
+    assert finding.verdict == verdict
+    assert "It does not show what is in the well." in told(finding)
+    assert (finding.high is None) is (verdict != "health_concern")
+    assert "or treated" not in steps(finding)
+
+
+def test_what_the_family_drinks_is_told_beside_what_the_well_may_hold(bench: Bench) -> None:
+    quiet = bench.judge(bench.result("nitrate", "2", "mg/L", "N"), taken="treated")
+    assert "In the water of this tap itself, no concern was found." in told(quiet)
+    watched = bench.judge(bench.result("nitrate", "6", "mg/L", "N"), taken="treated")
+    lead = bench.judge(bench.result("lead", "<1", "ug/L"), taken="treated")
+    for other in (watched, lead):  # near the level; not known for water that stood
+        assert "no concern was found" not in told(other)
+
+
+def test_lead_that_is_watched_asks_once_for_two_samples(bench: Bench) -> None:
+    for taken in ("flushed", None):
+        finding = bench.judge(bench.result("lead", "3", "ug/L"), taken=taken)
+        assert (finding.verdict, finding.high) == ("watch", None)
+        assert "can hold more" in told(finding)
+        asked = [step.code for step in finding.do if "first_draw" in step.code]
+        assert asked == []
+        assert "verdict.do_lead_two_samples" in {step.code for step in finding.do}

@@ -13,7 +13,7 @@ from .amounts import Amount, converted, possible
 from .basis import settle
 from .compare import Judged, together
 from .contradiction import against_each_other
-from .doing import GERMS, Step, persons
+from .doing import Step, of_doubt, persons
 from .doubting import as_marked, doubted_total
 from .drafts import Draft, draft, levels_used, numbers
 from .judging import COMPARED, Answer, Context, answer, answer_amounts
@@ -230,8 +230,8 @@ def _total_steps(told: Answer, missing: tuple[str, ...]) -> Iterator[Step]:
         yield from (step(one) for one in steps(judged.decided.level.slug, "health"))
     if judged.verdict == "cant_tell" and missing:
         yield step("test_missing", parts=", ".join(missing))
-    for name in told.doubt.steps if told.doubt else ():
-        yield None if name == GERMS else step(name)
+    if told.doubt is not None:
+        yield from of_doubt(judged.decided.level.slug if judged.decided else None, told.doubt, ())
 
 
 def _level_of(total: Total, context: Context) -> Level | None:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Sequence
 from decimal import Decimal
 
 from ..boil import BoilAdvice
@@ -10,6 +10,7 @@ from ..interpretation import Person
 from ..messages import Message
 from ..reading import Result
 from .compare import Compared, Judged
+from .doubting import Doubted
 from .judging import Answer
 from .reasons import open_basis
 from .tables import On, step, steps, total_with, words
@@ -19,6 +20,9 @@ HIGH_FT = Decimal(6500)
 """Above this height water boils cooler, so it takes 3 minutes (CDC)."""
 GERMS = "germs"
 """Stands in the table of steps for what the boil rule allows."""
+CAREFUL = "health"
+"""Stands in a table of doubts for the steps of an analyte over its level for health."""
+BOTH = frozenset({"verdict.do_lead_two_samples", "verdict.do_copper_two_samples"})
 Step = Message | None
 """One step; None stands for what the boil rule will allow, once the whole sample is judged."""
 
@@ -30,7 +34,7 @@ def first_steps(result: Result, answer: Answer) -> tuple[Step, ...]:
     told: list[Step] = []
     if judged.verdict == "health_concern":
         told.extend(_table(slug, "health"))
-    elif judged.verdict == "watch":
+    elif judged.verdict == answer.judged.verdict == "watch":
         told.extend(_table(slug, "watch"))
     elif judged.verdict == "cant_tell":
         told.extend(_table(slug, "health") if judged.urgency is not None else ())
@@ -40,8 +44,22 @@ def first_steps(result: Result, answer: Answer) -> tuple[Step, ...]:
     if judged.people and judged.verdict in {"nuisance_only", "no_concern_found"}:
         told.extend(_table(slug, "watch"))
     if answer.doubt is not None:
-        told.extend(_named(answer.doubt.steps))
+        told.extend(of_doubt(slug, answer.doubt, told))
     return tuple(step for i, step in enumerate(told) if step not in told[:i])
+
+
+def of_doubt(slug: str | None, doubt: Doubted, told: Sequence[Step]) -> Iterator[Step]:
+    """Yield the steps of a doubt; the careful ones only where it leaves a health matter open."""
+    for name in doubt.steps:
+        if name != CAREFUL:
+            yield from () if _asked(name, told) else _named((name,))
+        elif doubt.judged.verdict == "cant_tell" and doubt.judged.health_beside:
+            yield from _table(slug, "health")
+
+
+def _asked(name: str, told: Sequence[Step]) -> bool:
+    """Whether a step asks for the pair of samples that another step asks for already."""
+    return name == "pipes_first_draw" and any(entry.code in BOTH for entry in told if entry)
 
 
 def allowed(

@@ -24,6 +24,8 @@ When = Literal[
     "dissolved_only",
 ]
 Hides = Literal["", "low", "all"]
+BEHIND = "behind_equipment"
+"""Name of the doubt about water that went through equipment."""
 URGENCIES = frozenset({"", "now", "soon"})
 
 

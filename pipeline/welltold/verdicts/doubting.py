@@ -12,7 +12,7 @@ from dataclasses import dataclass, replace
 from ..messages import Message, say
 from ..reading import Result
 from .compare import GRAVITY, Judged
-from .doubt_tables import Doubt, flag_effects, known_marks
+from .doubt_tables import BEHIND, Doubt, flag_effects, known_marks
 from .scene import Scene
 
 PLAIN_MARKS = frozenset({"U", "ND", "D", "a", "b", "c", "*", "**", "***"})
@@ -64,26 +64,45 @@ def doubted_total(results: Iterable[Result], judged: Judged, scene: Scene | None
 def _with(
     judged: Judged, doubts: Sequence[tuple[Doubt, Message]], also: tuple[Message, ...]
 ) -> Doubted:
-    acting = [(doubt, why) for doubt, why in doubts if _acts(doubt, judged)]
-    opening = [doubt for doubt, _ in acting if doubt.hides]
-    steps = [step for doubt, _ in acting for step in doubt.steps]
+    told = [(doubt, why) for doubt, why in doubts if _tells(doubt, judged)]
+    acting = [doubt for doubt, _ in told if _acts(doubt, judged)]
+    opening = [doubt for doubt in acting if _opens(doubt, judged)]
+    steps = [step for doubt in acting for step in doubt.steps]
+    only_behind = judged.verdict == "no_concern_found" and {d.name for d in opening} == {BEHIND}
     return Doubted(
         _opened(judged, opening) if opening else judged,
         judged,
-        (*(why for _, why in acting), *also),
+        (*([say("doubt.at_this_tap")] if only_behind else ()), *(why for _, why in told), *also),
         tuple(dict.fromkeys((*steps, *(["ask_lab_mark"] if also else [])))),
-        min((doubt.sure for doubt, _ in acting), default=1.0),
-        any(doubt.hides == "low" for doubt in opening),
+        min((doubt.sure for doubt in acting), default=1.0),
+        any(doubt.hides == "low" for doubt in acting),
     )
 
 
+def _tells(doubt: Doubt, judged: Judged) -> bool:
+    """Whether a doubt is worth a word: a mark of the lab and equipment always are."""
+    return _acts(doubt, judged) or doubt.name == BEHIND or doubt.name.startswith("flag_")
+
+
 def _acts(doubt: Doubt, judged: Judged) -> bool:
-    """Whether a doubt matters to this verdict: what hides low amounts does not touch high ones."""
-    if doubt.hides != "low" or judged.verdict == "no_concern_found":
-        return True
+    """Whether there may be more than was found, and it matters."""
+    return doubt.hides != "low" or judged.verdict == "watch" or _opens(doubt, judged)
+
+
+def _opens(doubt: Doubt, judged: Judged) -> bool:
+    """Whether a doubt leaves the verdict open: what hides low amounts does not touch high ones.
+
+    What is watched is watched on, unless the doubt is pressing.
+    """
+    if doubt.hides != "low":
+        return doubt.hides == "all"
+    if judged.verdict == "watch":
+        return judged.health_beside and doubt.urgency is not None
     if judged.verdict == "nuisance_only":
         return judged.health_beside
-    return judged.verdict == "cant_tell" and judged.urgency is None
+    return judged.verdict == "no_concern_found" or (
+        judged.verdict == "cant_tell" and judged.urgency is None
+    )
 
 
 def _opened(judged: Judged, opening: Sequence[Doubt]) -> Judged:

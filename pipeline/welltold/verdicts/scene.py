@@ -12,6 +12,7 @@ from ..reading import Reading, Result, Sample
 from ..site import Site
 from .bottles import bottle_with
 from .doubt_tables import (
+    BEHIND,
     Doubt,
     When,
     hidden_by,
@@ -120,11 +121,11 @@ class Scene:
         stages = [stage for stage in self.after if names(hidden_by().get(stage, ()), slug)]
         if not stages:
             return
-        doubt = Doubt("behind_equipment", ("*",), "low", None, "behind", ("test_before",))
+        doubt = Doubt(BEHIND, ("*",), "low", None, "behind", ("test_before",))
         if stages == ["unknown"]:
             yield doubt, say("doubt.behind_unknown")
             return
-        words = " and a ".join(say(f"treatment.name_{stage}").text for stage in stages)
+        words = ", ".join(say(f"treatment.name_{stage}").text for stage in stages)
         yield doubt, say("doubt.behind", stage=words)
 
     def _holds(self, when: When, result: Result) -> bool:
