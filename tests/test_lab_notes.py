@@ -470,7 +470,7 @@ HEAD = '[lab]\nname = "A"\nphrases = ["one lab"]\n'
         (HEAD + '[labels]\n"Fe X" = "irom"', "line 5, [labels] Fe X", "iron"),
         (HEAD + '[flags]\n"#" = "bellow"', "line 5, [flags] #", '"below"'),
         (HEAD + '[basis]\nnitrate = "P"', "line 5, [basis] nitrate", "N, NO3"),
-        (HEAD + '[basis]\nnitrat = "N"', "line 5, [basis] nitrat", "nitrate"),
+        (HEAD + '[basis]\nnitrte = "N"', "line 5, [basis] nitrte", "nitrate"),
         (HEAD + '[sheet]\ndate_order = "dayfirst"', "line 5, [sheet] date_order", '"day_first"'),
         (HEAD + '[sheet]\ndecimal_comma = "yes"', "line 5, [sheet] decimal_comma", "true"),
         (HEAD + '[sheet]\ndefault_unit = "mgs"', "line 5, [sheet] default_unit", "mg/L"),

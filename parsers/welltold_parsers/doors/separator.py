@@ -13,6 +13,8 @@ _RECORDS = 400
 _ENOUGH = 0.45
 _TYPED = re.compile(r'^"?sample"?([\t;|,])"?point"?\1"?collected"?\1"?taken"?\1', re.I | re.M)
 """The head of the table that `welltold template reading` writes: remarks stand above it."""
+_RULER = re.compile(r"^ *(?:-{3,} {1,}){2,}-{3,} *$", re.M)
+"""A line of dashes under the heads of columns that are made of blanks."""
 _DECLARED = re.compile(r'\s*"?sep=([^\r\n"])"?[ \t;,]*(?:\r\n|\r|\n)', re.IGNORECASE)
 
 
@@ -40,6 +42,8 @@ def find_separator(text: str) -> str | None:
         return typed[1]
     if len(text) > _LOOK_AT:
         head = head[: head.rfind("\n") + 1] or head
+    if _RULER.search(head):
+        return None
     scored = [(*_score(head, candidate), candidate) for candidate in CANDIDATES]
     score, _, best = max(scored, key=lambda entry: (round(entry[0], 1), entry[1]))
     return best if score >= _ENOUGH else None

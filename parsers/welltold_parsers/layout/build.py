@@ -13,10 +13,12 @@ from welltold.reading import Fraction, Normalized, Result, Where
 from welltold.units import normalize, unit
 from welltold.values import ParsedValue
 
+from .asides import limit_beside
 from .basis import find_basis
 from .cells import Cell, where
 from .dates import stamp
 from .doubt import judge
+from .headings import cell_of
 from .nondetect import flags_of, limit_for, settle
 from .printed import Printed
 from .spelled import as_given
@@ -39,6 +41,9 @@ def build(printed: Printed, *, decimal_comma: bool) -> Result | None:
     value = settle(printed, parsed, flags)
     if value is None:
         return None
+    beside = limit_beside(printed.text) if "printed_limit" not in printed.cells else None
+    if beside is not None:
+        printed.cells["printed_limit"] = cell_of(printed.value_cell, beside)
     _label_doubts(printed, label, known)
     chosen = choose(printed, label, value)
     basis = find_basis(printed, label, chosen.text)

@@ -15,6 +15,10 @@ from .edges import SIGNS, by_edges, is_figure, is_figure_part
 
 _PROUD = 0.06
 """The share of rows that may reach across a gap."""
+_TOUCHING = 1.2
+"""White between two columns is wider."""
+_SLIVER = 6.0
+"""A column is wider, unless its cells are single digits apart from their neighbours."""
 
 
 class Column:
@@ -62,7 +66,7 @@ def sheet_columns(rows: Sequence[Line], heads: Sequence[Line]) -> list[Column]:
 
 def _gaps_kept(extents: Sequence[tuple[float, float]], allowed: int) -> list[Column]:
     """Return the columns between gaps that all but a few rows keep; sparse columns too."""
-    columns = [Column(*pair) for pair in _sweep(extents, allowed)]
+    columns = _rejoined([Column(*pair) for pair in _sweep(extents, allowed)])
     if allowed:
         sparse = [
             (a, b)
@@ -72,6 +76,22 @@ def _gaps_kept(extents: Sequence[tuple[float, float]], allowed: int) -> list[Col
         columns.extend(Column(*pair) for pair in _sweep(sparse, 0))
         columns.sort(key=lambda c: c.left)
     return columns
+
+
+def _rejoined(columns: list[Column]) -> list[Column]:
+    """Join a sliver to the column that it touches: one long name reached over its edge."""
+    whole: list[Column] = []
+    for column in columns:
+        last = whole[-1] if whole else None
+        if (
+            last is not None
+            and column.left - last.right < _TOUCHING
+            and min(last.right - last.left, column.right - column.left) < _SLIVER
+        ):
+            last.right = column.right
+        else:
+            whole.append(column)
+    return whole
 
 
 def _sweep(extents: Sequence[tuple[float, float]], allowed: int) -> list[tuple[float, float]]:

@@ -12,6 +12,8 @@ from .tokens import analyte_in, is_cas, is_method, is_number, is_qualifier, unit
 
 _RANGE = re.compile(r"^\s*[<>≤≥]?\s*\d[\d.,]*\s*(?:-|–|to|a)\s*\d[\d.,]*\s*$")
 _SIGN = frozenset({"<", ">", "=", "≤", "≥", "~", "˂", "ND", "U"})
+_NOT_TESTED = frozenset({"N/A", "n/a", "#N/A"})
+"""As a unit it says that there is none; in a column of results, that there is no result."""
 _LOOKED_AT = 80
 
 
@@ -108,7 +110,10 @@ def _count(facts: Content, cell: Cell) -> None:
 def _count_words(facts: Content, text: str) -> None:
     facts.sign += text in _SIGN
     facts.flag += is_qualifier(text)
-    if analyte_in(text) is not None:
+    if text in _NOT_TESTED:
+        facts.value += 1
+        facts.blank += 1
+    elif analyte_in(text) is not None:
         if len(text) <= 2:
             facts.symbols.add(text)
         else:

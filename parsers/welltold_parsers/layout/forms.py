@@ -19,6 +19,8 @@ _NEAR = 1.6
 """How far the filled-in row may stand below its keys, in heights of a line."""
 _ALIGNED = 4.0
 _FEWEST = 2
+_HEADS = frozenset({"analyte", "result"})
+"""What only the head of a table announces, never the key of a form."""
 
 
 def form_pairs(lines: Sequence[Line]) -> list[tuple[Line, Line]]:
@@ -41,7 +43,10 @@ def is_keys(line: Line) -> bool:
     """Whether a line of a page holds nothing but keys without a colon."""
     if line.sheet is not None or len(line.cells) < 2:
         return False
-    known = sum(_role(c) in KEYS for c in line.cells)
+    roles = [_role(c) for c in line.cells]
+    if not _HEADS.isdisjoint(roles):
+        return False
+    known = sum(role in KEYS for role in roles)
     return known >= 0.5 * len(line.cells) and not any(
         x.isdigit() or x == ":" for c in line.cells if not _role(c) for x in c.text
     )
@@ -71,6 +76,8 @@ def _under(keys: Line, values: Line) -> bool:
     """Whether the second line is filled in under the first, cell by cell."""
     if keys.page != values.page or is_keys(values) or not values.cells:
         return False
+    if _role(values.cells[0]) in KEYS:
+        return False  # a key of its own, with its value beside it
     if values.top - keys.bottom > _NEAR * keys.height or len(values.cells) > len(keys.cells):
         return False
     return all(any(_aligned(k, v) for k in keys.cells) for v in values.cells)

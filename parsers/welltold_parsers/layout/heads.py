@@ -129,7 +129,10 @@ def _keys_and_values(cells: Sequence[Cell]) -> bool:
     keys = [roles_in(c) for c in cells[::2]]
     if any(len(k) != 1 or k[0] in {"analyte", "result"} for k in keys):
         return False
-    return not any(roles_in(c) for c in cells[1::2])
+    values = cells[1::2]
+    if any(any(x.isdigit() for x in c.text) and not roles_in(c) for c in values):
+        return True  # "Lab ID | HG-05498 | Sample Point | Well head"
+    return not any(roles_in(c) for c in values)
 
 
 def _rows_head(names: set[str], roles: list[str], cells: Sequence[Cell]) -> bool:
@@ -314,7 +317,7 @@ def _sample_row(line: Line, main: Line) -> bool:
     others = [c for c in others if not _TABLE_ROLES.issuperset(roles_in(c) or ("",))]
     if len(others) < 2 or head.role not in told:
         return False  # beside the samples may stand a column of its own: "State Std."
-    if any(roles_in(c) or c.text.endswith(":") for c in others):
+    if any(roles_in(c) or c.text.endswith(":") or _is_key(c) for c in others):
         return False
     under = [c for c in main.cells[1:] if any(_over(c, o) for o in others)]
     if not under and main.cells[-1].right < others[0].left:

@@ -12,13 +12,14 @@ from dataclasses import dataclass
 
 from welltold.analytes import Match, analyte
 
+from .asides import sentence_without_limits
 from .cells import Cell, Line, join
 from .context import Context
 from .printed import Printed
 from .tokens import analytes_within, microbial, unit_of, value_of
 
 _CLAUSES = re.compile(
-    r"(?<![\s(][A-Z])(?<=[\w)%])[.!?]\s+(?=[A-Z])|;\s+|,?\s+(?:and|but|while|whereas)\s+(?=[^,.;]*\b(?:was|were|is|are)\b)"
+    r"(?<![\s(][A-Z])(?<!^[A-Z])(?<=[\w)%])[.!?]\s+(?=[A-Z])|;\s+|,?\s+(?:and|but|while|whereas)\s+(?=[^,.;]*\b(?:was|were|is|are)\b)"
     r"|,\s+(?=which\b|so\b|y\b)"
 )
 _OTHER = re.compile(
@@ -37,8 +38,8 @@ _ABSENT = re.compile(
 _PRESENT = re.compile(r"(?i)\b(present|positive|detected|found|presentes?|positiv[oa])\b")
 _NONE_OF = re.compile(r"(?i)\b(?:no|not|without|free of|sin)\s+(?:any\s+|signs of\s+)?$")
 _NUMBER = re.compile(
-    r"(?:[<>≤≥]\s?|(?:less|more|fewer|greater) than |below |under )?"
-    r"(?<![\w.-])(?:\d[\d,]*(?:\.\d+)?|\.\d+)(?![\w-])"
+    r"(?:[<>≤≥]\s?|(?:less|more|fewer|greater) than |below |under |not (?:detected|found) at )?"
+    r"(?<![\w.^-])(?:\d[\d,]*(?:\.\d+)?|\.\d+)(?![\w-])"
 )
 _DAY = re.compile(
     r"(?i)\b(?:collected|sampled|taken|drawn|muestreada|tomada)\s+(?:on\s+|el\s+)?"
@@ -54,6 +55,10 @@ _PLACE = re.compile(
 )
 _REPORT = re.compile(
     r"(?i)\b(?:report|certificate|informe)\s+(?:no\.?|number|#)?\s*([A-Z]{0,4}[-/]?\d[\w/-]*)"
+)
+_NOT_ABOVE = re.compile(
+    r"(?i)\b(not (?:detected|found)) (?:at or )?above"
+    r"(?= (?:a (?:detection |reporting )?limit of )?[.\d])"
 )
 _VOLUME = re.compile(r"(?i)\b(?:in|per|por|en) (?:a )?(?:the )?100[- ]?ml\b")
 _HEADED = 60
@@ -88,6 +93,7 @@ def is_prose(line: Line) -> bool:
 def read_letter(lines: Sequence[Line], context: Context) -> bool:
     """Read the results in a paragraph; return whether there were any."""
     text, starts = _run_together(lines)
+    text = _NOT_ABOVE.sub(lambda m: f"{m[1]} at".ljust(len(m[0])), sentence_without_limits(text))
     _sample(text, context)
     report = _REPORT.search(text)
     if report and context.report_id is None:
@@ -153,7 +159,7 @@ def _told(clause: str) -> Iterator[_Told]:
         stop = found[number + 1][0] if number + 1 < len(found) else len(words)
         before = " ".join(words[max(0, start - 6) : start])
         after = " ".join(words[end : min(stop, end + _REACH + 6)])
-        name = " ".join(words[start:end]).strip("()[],.;:!?\"'")
+        name = " ".join(words[start:end]).strip("()[],.;:!?\"' ")
         told = _answer(match, name, before, after, len(words)) or _value(match, name, after)
         if told is None and len(found) == 1:
             told = _value(match, name, before)
@@ -195,7 +201,7 @@ def _value(match: Match, name: str, text: str) -> _Told | None:
             return None
         tail = text[number.end() :].split()
         for size in range(min(5, len(tail)), 0, -1):
-            unit = " ".join(tail[:size]).rstrip(".,;")
+            unit = " ".join(tail[:size]).rstrip(".,; ")
             if unit_of(unit) is not None and unit not in {"in", "a"}:
                 alone = len(_NUMBER.findall(text)) == 1
                 short = _without_basis(unit)

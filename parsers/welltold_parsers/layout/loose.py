@@ -79,6 +79,9 @@ def _read_places(lines: Sequence[Line], context: Context) -> bool:
     if len(columns) < 2:
         return False
     table = Table("rows", [], list(lines[above:]), columns)
+    if len(columns) == 2:
+        for line in rows:
+            table.settle(line, list(line.cells))
     unit = context.section.unit
     result = ResultColumn(len(columns) - 1, context.section.unit_cell, unit)
     plan = Plan(None, [result], {}, True, ["point"] * (len(columns) - 1) + ["result"])  # noqa: FBT003 - sure
@@ -108,7 +111,10 @@ def _two_columns(rows: Sequence[Line]) -> list[Column]:
     edge = max(r.cells[0].right for r in rows)
     start = min(r.cells[1].left for r in rows)
     if edge > start:
-        return page_columns(rows, [])
+        found = page_columns(rows, [])
+        if len(found) > 2:
+            return found
+        edge = start = (edge + start) / 2  # numbers stand differently in each group
     left = min(r.cells[0].left for r in rows)
     return [Column(left, edge), Column(start, max(r.cells[1].right for r in rows))]
 

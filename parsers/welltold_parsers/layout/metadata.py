@@ -183,8 +183,9 @@ def _beside(line: Line) -> list[Fact]:
         cell = cells.pop(0)
         head = head_of(cell.text)
         if head and head.score >= 1 and head.role in _BARE_KEYS:
-            if not cells or ((other := head_of(cells[0].text)) and other.score >= 0.98):
-                return []
+            other = head_of(cells[0].text) if cells else None
+            if not cells or (other and other.score >= 0.98 and (len(cells) > 1 or not found)):
+                return []  # but the last of "... | Sampled by | client" is a value
             value = cells.pop(0)
             found.append(Fact(head.role, value.text, cell.text, value))
             continue

@@ -44,6 +44,10 @@ class Table:
         part._whole = (self, start)
         return part
 
+    def settle(self, line: Line, cells: list[Cell | None]) -> None:
+        """Say which cells a line has, where the columns' extents do not tell."""
+        self._placed[id(line)] = cells
+
     def cells(self, line: Line) -> list[Cell | None]:
         """Return a line's cells by column of this table."""
         if self._whole is not None:

@@ -11,9 +11,10 @@ from functools import lru_cache
 from typing import NamedTuple
 
 from welltold.analytes import Match, analyte, identify, known_names, normalise
-from welltold.units import Unit, unit
+from welltold.units import Unit, basis_of, unit
 from welltold.values import ParsedValue, parse_value
 
+from .asides import without_aside
 from .dates import is_date
 from .words import split_unit
 
@@ -58,8 +59,14 @@ def value_of(
     if len(text) > 60 or is_date(text):
         return None
     found = parse_value(text, decimal_comma=decimal_comma, presence_letters=letters)
-    if found is None and text[-1:].isalpha() and any(c.isdigit() for c in text):
-        return _with_unit(text, decimal_comma=decimal_comma)
+    if found is not None or not any(c.isdigit() for c in text):
+        return found
+    if text[-1:].isalpha():
+        found = _with_unit(text, decimal_comma=decimal_comma)
+    own = without_aside(text) if found is None else None
+    if own is not None:
+        found = parse_value(own, decimal_comma=decimal_comma, presence_letters=letters)
+        return replace(found, text=text) if found is not None else None
     return found
 
 
@@ -144,6 +151,8 @@ def _without_number(name: str) -> Match | None:
 def _in_bracket(name: str) -> Match | None:
     """Identify a long name by the short one in brackets behind it: "... acid (6:2 FTS)"."""
     found = _LAST_BRACKET.search(name)
+    if found and identify(name[: found.start()], fuzzy=False) is not None:
+        return None  # two names: which of them is meant is open
     match = identify(found[1], fuzzy=False) if found and len(found[1]) > 2 else None
     return replace(match, how="fuzzy", score=0.9) if match and match.how == "exact" else None
 
@@ -184,9 +193,12 @@ def analytes_within(text: str) -> tuple[tuple[int, int, Match], ...]:
     found = []
     start = 0
     while start < len(words):
+        if basis := _basis_at(words, start):
+            start += basis
+            continue
         for size in range(min(_LONGEST_NAME, len(words) - start), 0, -1):
             piece = " ".join(words[start : start + size])
-            if (size > 1 or len(piece) > 2 or piece == "pH") and normalise(piece) in known_names():
+            if _is_name(piece, size):
                 match = identify(piece)
                 if match is not None:
                     found.append((start, start + size, match))
@@ -194,3 +206,15 @@ def analytes_within(text: str) -> tuple[tuple[int, int, Match], ...]:
                     break
         start += 1
     return tuple(found)
+
+
+def _is_name(piece: str, size: int) -> bool:
+    return piece == "pH" or ((size > 1 or len(piece) > 2) and normalise(piece) in known_names())
+
+
+def _basis_at(words: list[str], start: int) -> int:
+    """Return how many words "as calcium carbonate" has here; 0: no basis begins here."""
+    if words[start] != "as":
+        return 0
+    sizes = (size for size in (2, 1) if basis_of(" ".join(words[start + 1 : start + 1 + size])))
+    return 1 + next(sizes, -1)

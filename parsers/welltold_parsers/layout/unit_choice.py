@@ -128,6 +128,8 @@ def needs_unit(known: Analyte | None, value: ParsedValue) -> bool:
         return False
     if known is not None and (known.unit in _NO_UNIT or known.unit == ""):
         return False
+    if known is not None and known.group in BACTERIA and value.value is None:
+        return False  # "not found" says of a germ that it is absent
     return value.value is not None or value.state == "below"
 
 

@@ -1,0 +1,64 @@
+"""What stands in brackets, or behind "at", beside a result and is no part of it.
+
+"56 mg/L (3.3 gpg)" says one thing twice; "0.05 mg/L (limit 0.3)" names a limit; "7.4 at 21 C" says
+how warm the water was. In a sentence whole clauses are such asides.
+"""
+
+from __future__ import annotations
+
+import re
+
+from welltold.units import unit
+from welltold.values import ParsedValue, parse_value
+
+_BRACKET = re.compile(r"^(?P<own>.*?\S)\s*[(\[]\s*(?P<aside>[^()\[\]]{1,40}?)\s*[)\]]$")
+_LIMIT = re.compile(
+    r"(?i)^(?:(?:epa|state|federal|legal|your|the|drinking water)\s)*"
+    r"(?:s?mcl|hal|al|action level|(?:legal |health )?limit|max(?:imum|\.)?(?: level| limit)?"
+    r"|std|standard|guideline|goal)\b(?:\sis)?[\s:=]*(?P<limit>.*)$"
+)
+_LAB_LIMIT = re.compile(
+    r"(?i)^(?:m?rl|mdl|pql|loq|lod|lor|dl|(?:reporting|detection) limit)\b[\s:=<]*(?P<limit>.*)$"
+)
+_WARMTH = re.compile(r"^(?P<own>.*\d)\s*(?:@|\bat\b)\s*\d{1,2}(?:\.\d)?\s?(?:°|deg\.?)?\s?[CF]$")
+_IN_SENTENCE = re.compile(
+    r"(?i)\s*\([^()]*\b(?:limit|level|standard|maximum|s?mcl|goal|guideline|recommended)\b[^()]*\)"
+    r"|,?\s*(?:as )?compared? (?:with|to) (?:the|an?|its|epa'?s?)?\b[^.;,]*?"
+    r"\b(?:limit|level|standard|guideline|maximum|goal)s?\b"
+    r"(?:\s(?:of|is|at)\s[<>]?\s?\d[\d.,]*(?<![.,])(?:\s?[A-Za-zµ]+/[A-Za-z]+|\s?pp[bm])?)?"
+)
+
+
+def without_aside(text: str) -> str | None:
+    """Return a result's text without what stands beside it in brackets; None: nothing does."""
+    warmth = _WARMTH.match(text)
+    if warmth:
+        return warmth["own"]
+    found = _BRACKET.match(text)
+    if found is None:
+        return None
+    aside = found["aside"]
+    told = _LIMIT.match(aside) or _LAB_LIMIT.match(aside)
+    if told and parse_value(told["limit"]) is not None:
+        return found["own"]
+    return found["own"] if _twice(parse_value(found["own"]), parse_value(aside)) else None
+
+
+def _twice(own: ParsedValue | None, other: ParsedValue | None) -> bool:
+    """Whether two values with units of their own say one thing twice."""
+    if own is None or other is None or own.unit_text is None or other.unit_text is None:
+        return False
+    one, two = unit(own.unit_text), unit(other.unit_text)
+    return one is not None and two is not None and one.name != two.name
+
+
+def limit_beside(text: str) -> str | None:
+    """Return the limit of a rule that stands in brackets behind a result."""
+    found = _BRACKET.match(text)
+    told = _LIMIT.match(found["aside"]) if found else None
+    return told["limit"] if told and parse_value(told["limit"]) is not None else None
+
+
+def sentence_without_limits(text: str) -> str:
+    """Return a text of the same length with blanks where it only compares with a limit."""
+    return _IN_SENTENCE.sub(lambda m: " " * len(m[0]), text)
