@@ -57,7 +57,13 @@ def corrected(result: Result, entry: Correction) -> Result:
         qualifiers=_qualifiers(result, parsed, comma=comma),
         decimals=parsed.decimals,
         normalized=_normalized(result, stated, number, parsed),
-        correction=Correction(entry.text, number, entry.by.strip(), iso_day(entry.at)),
+        correction=replace(
+            entry,
+            value=number,
+            by=entry.by.strip(),
+            at=iso_day(entry.at),
+            printed_unit=entry.printed_unit if stated.unit == result.unit else result.unit or "",
+        ),
         confidence=CONFIDENCE_CORRECTED,
         review=(),
     )

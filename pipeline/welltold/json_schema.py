@@ -175,7 +175,8 @@ def _correction(defs: dict[str, Schema]) -> Schema:
     either: Schema = {"type": ["string", "null"]}
     text: Schema = {"type": "string"}
     corrected = {"sample": either, "analyte": either, "label": text, "printed": text}
-    return _object({**corrected, **_record(Correction, defs)["properties"]})
+    record = _record(Correction, defs)
+    return _object({**corrected, **record["properties"]}, [*corrected, *record["required"]])
 
 
 @cache

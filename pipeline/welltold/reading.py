@@ -7,7 +7,7 @@ the page as it is seen. Nothing here is ever the number 0 for "not found".
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from decimal import Decimal
 from typing import TYPE_CHECKING, Literal
 
@@ -70,6 +70,8 @@ class Correction:
     by: str
     at: str
     """ISO 8601."""
+    printed_unit: str | None = field(default=None, metadata={"omit": True})
+    """The unit as printed, "" for none, where another was typed; None: the unit stands."""
 
 
 @dataclass(frozen=True, slots=True)

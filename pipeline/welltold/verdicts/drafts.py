@@ -16,7 +16,9 @@ from .compare import Judged
 from .doing import Step, first_steps, persons
 from .judging import COMPARED, Answer, Context, answer, with_doubt
 from .names import name_of
+from .put_aside import put_aside
 from .reasons import reasons
+from .tables import step
 
 
 @dataclass(frozen=True, slots=True)
@@ -53,6 +55,7 @@ def draft(
         unknown = _plain(result, "cant_tell", say("verdict.unknown_test", text=result.label))
         return Draft(unknown, (), None)
     told = with_doubt(result, given or answer(result, name, context), context.scene)
+    aside = tuple(put_aside(result, name, told, context))
     amount = numbers(result.analyte, told, result)
     doubt = told.doubt
     finding = Finding(
@@ -71,11 +74,12 @@ def draft(
         urgency=told.judged.urgency,
         persons=persons(result.analyte, told),
         levels=levels_used(context.levels.of(result.analyte), told.judged),
-        why=(*settled, *reasons(result, name, told)),
+        why=(*settled, *reasons(result, name, told), *aside),
         confidence=min(result.confidence, doubt.sure if doubt else 1.0),
         where=result.where,
     )
-    return Draft(finding, first_steps(result, told), told)
+    steps = first_steps(result, told)
+    return Draft(finding, (*steps, *([step("check_sheet")] if aside else ())), told)
 
 
 def levels_used(levels: Sequence[Level], judged: Judged) -> tuple[LevelUsed, ...]:
