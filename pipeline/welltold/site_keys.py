@@ -16,6 +16,32 @@ from .interpretation import Person
 from .reading import Taken
 from .stage_files import stage_names
 
+__all__ = [
+    "ANIMALS",
+    "KEYS",
+    "MEDIA",
+    "OBSERVATIONS",
+    "PERSONS",
+    "Rule",
+    "SAMPLE_KEYS",
+    "STATES",
+    "TAKEN",
+    "Timed",
+    "UNIT_KEYS",
+    "WrongValueError",
+    "a_day",
+    "a_stage",
+    "many_of",
+    "names",
+    "number",
+    "one_of",
+    "pressures",
+    "stage_names",
+    "timed",
+    "whole",
+    "yes_or_no",
+]
+
 PERSONS = tuple(person for person in get_args(Person) if person != "everyone")
 TAKEN: tuple[str, ...] = get_args(Taken)
 OBSERVATIONS = (

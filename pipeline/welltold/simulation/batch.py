@@ -12,6 +12,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import dataclass, field, replace
 from functools import cache
+from typing import Any
 
 import numpy as np
 
@@ -72,6 +73,9 @@ class Batch:
     open_down: set[str] = field(default_factory=set)
     """Rests on a pH read in the laboratory: what is there is an upper end."""
 
+    found: Any = None
+    """The settled chemistry of these values, kept until one of them changes."""
+
     def copy(self) -> Batch:
         """Return a batch that can be changed without this one."""
         new = replace(self, values=dict(self.values))
@@ -90,11 +94,13 @@ class Batch:
 
     def put(self, name: str, value: Array) -> None:
         """Set a quantity that carries no charge."""
+        self.found = None
         self.values[name] = value
         self.changed.add(name)
 
     def change(self, ion: str, change: Array) -> None:
         """Add meq/L of an ion, and its weight to the dissolved solids where they are known."""
+        self.found = None
         self.values[ion] = self.get(ion) + change
         self.changed.add(ion)
         if ion in HARD:
