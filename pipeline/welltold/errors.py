@@ -55,6 +55,7 @@ class ExitCode(IntEnum):
     notes_clash = 48
     """Two lab notes claim one file."""
     letterhead_invalid = 49
+    shelf_invalid = 50
 
 
 class WelltoldError(Exception):
@@ -316,6 +317,17 @@ class LevelsFileError(WelltoldError, ValueError):
 
     def __init__(self, path: str, place: str, problem: str, known: str) -> None:
         super().__init__(path, place, problem, known)
+
+
+class ShelfFileError(WelltoldError, ValueError):
+    """A dealer's shelf file cannot be used at all. Fields: path, problem, what is known."""
+
+    exit_code = ExitCode.shelf_invalid
+    template = "{0}: {1}. Known columns: {2}."
+    hint = "`welltold template shelf` writes a shelf file with every column explained."
+
+    def __init__(self, path: str, problem: str, known: str) -> None:
+        super().__init__(path, problem, known)
 
 
 class LabNoteError(WelltoldError, ValueError):

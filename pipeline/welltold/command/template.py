@@ -56,6 +56,15 @@ def letterhead(out: Out = None) -> None:
     _deliver("letterhead_template.toml", out)
 
 
+@app.command("shelf")
+def shelf(out: Out = None) -> None:
+    """Write a table for what a dealer sells: tanks, media, flows and the limits claimed for them.
+
+    Example:  welltold template shelf --out shelf.csv
+    """
+    _deliver("shelf_template.csv", out)
+
+
 @app.command("lab")
 def lab(
     file: Annotated[

@@ -1,0 +1,110 @@
+"""Carbon: a bed that is washed, or two in a row where the time in the bed decides."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from decimal import Decimal
+from functools import cache
+
+from ..tables import read_table
+from .beds import Bed, bed_of
+from .job import Job
+from .load import days_by_load, wash
+from .rules import needed, number, stage_media, tanks
+from .sized import ARITHMETIC, PRACTICE, Sized
+from .stages_beds import size_bed, written
+from .washing import Cycle, write_bed
+
+
+@dataclass(frozen=True, slots=True)
+class Contact:
+    """How long water must stay in a bed for one need."""
+
+    minutes: Decimal
+    tanks: int
+    citation: str
+
+
+@cache
+def contact_of(stage: str, needs: frozenset[str]) -> Contact | None:
+    """Return the longest contact that these needs ask of a stage; None if they ask for none."""
+    rows = [
+        Contact(needed(row, "minutes"), int(needed(row, "tanks")), row.text("citation"))
+        for row in read_table("sizing_contact.csv")
+        if row.text("stage") == stage and row.text("need") in needs
+    ]
+    return max(rows, key=lambda row: (row.minutes * row.tanks, row.tanks), default=None)
+
+
+def bed_minutes(ft3: Decimal, gpm: Decimal) -> Decimal:
+    """Return the empty-bed contact time."""
+    return ft3 * number("bed_gal_ft3") / gpm
+
+
+def size_carbon(job: Job) -> Sized:
+    """Return a carbon filter; for VOC and PFAS two tanks, one behind the other."""
+    contact = contact_of(job.stage, job.needs)
+    if contact is None:
+        return size_bed(job, _rhythm)
+    wanted = contact.minutes * job.house.peak_gpm / number("bed_gal_ft3")
+    job.page.put(
+        "size.least_ft3",
+        wanted,
+        "ft3",
+        "contact_bed",
+        contact.citation,
+        minutes=contact.minutes,
+        gpm=job.house.peak_gpm,
+    )
+    if contact.tanks > 1:
+        return _in_a_row(job, contact, wanted)
+    bed = _with_volume(job, wanted)
+    if bed is None:
+        job.page.refuse("too_much_flow", peak=job.house.peak_gpm)
+        return job.page.sized(job.stage, service_gpm=job.house.peak_gpm)
+    if job.pump.carries(bed.backwash_gpm) is False:
+        job.page.refuse("pump_too_small", pump=job.pump.gpm or Decimal(0), gpm=bed.backwash_gpm)
+    return written(job, bed, _rhythm, None)
+
+
+def _rhythm(job: Job, bed: Bed) -> Cycle:
+    return wash(days_by_load(job, bed, number("filter_days"), "filter_days"))
+
+
+def _with_volume(job: Job, ft3: Decimal, count: int = 1) -> Bed | None:
+    medium = stage_media(job.stage, job.needs)[0]
+    beds = (bed_of(medium, tank, job.flow, count) for tank in tanks())
+    return next((bed for bed in beds if bed.media_ft3 >= ft3), None)
+
+
+def _in_a_row(job: Job, contact: Contact, wanted: Decimal) -> Sized:
+    """Return two equal tanks in a row; they are rinsed at start-up and not washed after that."""
+    page = job.page
+    bed = _with_volume(job, wanted, contact.tanks)
+    if bed is None:
+        page.refuse("too_much_flow", peak=job.house.peak_gpm)
+        return page.sized(job.stage, service_gpm=job.house.peak_gpm)
+    write_bed(job, bed)
+    page.put("size.in_a_row", True, "", "in_a_row", contact.citation)  # noqa: FBT003 - a figure that is yes
+    reached = bed_minutes(bed.media_ft3, job.house.peak_gpm)
+    page.ask(
+        "contact_reached",
+        contact.citation,
+        holds=reached >= contact.minutes,
+        minutes=reached,
+        wants=contact.minutes,
+    )
+    page.warn("sample_between")
+    page.ask("start_rinse", PRACTICE, gpm=bed.backwash_gpm)
+    if job.house.gal_day is not None:
+        volumes = job.house.gal_day * number("days_in_year") / number("bed_gal_ft3") / bed.media_ft3
+        page.put(
+            "use_per_year.bed_volumes",
+            volumes,
+            "",
+            "bed_volumes",
+            ARITHMETIC,
+            gal=job.house.gal_day,
+            ft3=bed.media_ft3,
+        )
+    return page.sized(job.stage, service_gpm=job.house.peak_gpm)

@@ -1,0 +1,115 @@
+"""The contact tank: minutes for oxidation, or chlorine times minutes against germs."""
+
+from __future__ import annotations
+
+from decimal import Decimal
+
+from ..treatment.water import Amount
+from .job import Job
+from .rules import line, number, rule
+from .sized import ARITHMETIC, Sized
+
+_PH = (Decimal(6), Decimal(9))
+
+
+def size_retention(job: Job) -> Sized:
+    """Return a contact tank; against germs only where a published figure covers the water."""
+    page, factor = job.page, rule("baffle_ports")
+    flow = job.house.peak_gpm
+    page.put("size.baffling", factor.value, "", "baffling", factor)
+    job.write_house()
+    minutes = rule("contact_minutes")
+    nominal = flow * minutes.value
+    page.put(
+        "size.oxidation_gal", nominal, "gal", "oxidation", minutes, gpm=flow, minutes=minutes.value
+    )
+    gallons = nominal
+    if "bacteria" in job.needs:
+        germs = _against_germs(job, flow, factor.value)
+        if germs is None:
+            return page.sized(job.stage, service_gpm=flow)
+        gallons = max(nominal, germs)
+    page.put("size.retention_gal", gallons, "gal", "retention", ARITHMETIC)
+    page.put(
+        "size.contact_minutes",
+        gallons * factor.value / flow,
+        "min",
+        "real_contact",
+        factor,
+        gal=gallons,
+        factor=factor.value,
+        gpm=flow,
+    )
+    plain = rule("baffle_plain")
+    page.ask(
+        "ports",
+        f"{factor.citation}; {plain.citation}",
+        gal=gallons * factor.value / plain.value,
+    )
+    page.warn("contact_which", nominal=minutes.value)
+    return page.sized(job.stage, service_gpm=flow)
+
+
+def _against_germs(job: Job, flow: Decimal, factor: Decimal) -> Decimal | None:
+    """Write and return the tank for the contact asked for; None where no figure covers it."""
+    page, celsius = job.page, job.celsius
+    table = line("sizing_contact_ct.csv", "celsius", "ct")
+    covered = _covered(job.amount("ph", "SU"))
+    warm = None if celsius is None else celsius >= table[0].x
+    page.ask("contact_ph", table[-1].citation, holds=covered)
+    page.ask("contact_warm", table[0].citation, holds=warm)
+    if covered is False or warm is False:
+        page.refuse("contact_uncovered")
+    if not covered or not warm or celsius is None:
+        return None
+    point = max((one for one in table if one.x <= celsius), key=lambda one: one.x)
+    residual = rule("disinfect_residual")
+    page.put("settings.residual_mg_l", residual.value, "mg/L", "residual", residual)
+    page.put("size.ct_mg_min_l", point.y, "mg/L min", "ct", point.citation, celsius=celsius)
+    gallons = contact_gal(point.y, residual.value, flow, factor)
+    page.put(
+        "size.disinfection_gal",
+        gallons,
+        "gal",
+        "ct_gal",
+        point.citation,
+        ct=point.y,
+        gpm=flow,
+        residual=residual.value,
+        factor=factor,
+    )
+    return gallons
+
+
+def _covered(ph: Amount | None) -> bool | None:
+    """Return whether the published figures hold at this pH; None where it may lie outside."""
+    if ph is None:
+        return None
+    answers = {ph.holds(">=", _PH[0]), ph.holds("<=", _PH[1])}
+    return False if False in answers else None if None in answers else True
+
+
+def contact_gal(ct: Decimal, residual_mg_l: Decimal, gpm: Decimal, factor: Decimal) -> Decimal:
+    """Return the tank for a contact of ``ct`` (mg/L times minutes), US gallons."""
+    return ct * gpm / (residual_mg_l * factor)
+
+
+def contact_value(
+    residual_mg_l: Decimal, minutes: Decimal, factor: Decimal = Decimal(1)
+) -> Decimal:
+    """Return chlorine at the end of the contact (mg/L) times the minutes that count."""
+    return residual_mg_l * minutes * factor
+
+
+def enough_contact(residual_mg_l: Decimal, minutes: Decimal) -> bool:
+    """Return whether a contact reaches the published 6; Washington State Department of Health."""
+    return contact_value(residual_mg_l, minutes) >= number("contact_ct")
+
+
+def giardia_ct(logs: Decimal, celsius: Decimal, residual_mg_l: Decimal, ph: Decimal) -> Decimal:
+    """Return the contact that so many logs of Giardia ask for; Smith, Clark and others 1995."""
+    if celsius < Decimal("12.5"):
+        power = Decimal("2.46") - Decimal("0.073") * celsius + Decimal("0.125") * residual_mg_l
+        return Decimal("0.353") * logs * (Decimal("12.006") + (power + Decimal("0.389") * ph).exp())
+    power = Decimal("2.69") - Decimal("0.065") * celsius + Decimal("0.111") * residual_mg_l
+    return Decimal("0.361") * logs * ((power + Decimal("0.361") * ph).exp() - Decimal("2.216"))

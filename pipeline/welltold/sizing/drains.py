@@ -1,0 +1,44 @@
+"""The drain flow control that belongs to a tank."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from decimal import Decimal
+from functools import cache
+
+from ..tables import read_table
+from .beds import Bed
+from .rules import needed
+from .sized import PRACTICE
+
+_PUBLISHED = {Decimal(5): "resin_5", Decimal(10): "bed_10"}
+
+
+@cache
+def _published() -> Mapping[tuple[str, Decimal], tuple[Decimal, str]]:
+    rows = (row for row in read_table("sizing_drains.csv") if row.text("medium") != "stock")
+    return {
+        (row.text("medium"), needed(row, "diameter_in")): (needed(row, "gpm"), row.text("citation"))
+        for row in rows
+    }
+
+
+@cache
+def stock() -> tuple[Decimal, ...]:
+    """Return the drain flow controls on the market, smallest first."""
+    rows = (row for row in read_table("sizing_drains.csv") if row.text("medium") == "stock")
+    return tuple(sorted(needed(row, "gpm") for row in rows))
+
+
+def published_drain(rate: Decimal, diameter_in: Decimal) -> tuple[Decimal, str] | None:
+    """Return the drain control that a valve manual prints for a tank, with its source."""
+    return _published().get((_PUBLISHED.get(rate, ""), diameter_in))
+
+
+def drain_control(bed: Bed, rate: Decimal, pump: int | None) -> tuple[Decimal, str]:
+    """Return the drain control for one tank, never one that the pump cannot feed."""
+    found = published_drain(rate, bed.tank.diameter_in)
+    gpm, source = found or (min(stock(), key=lambda size: abs(size - bed.backwash_gpm)), PRACTICE)
+    if pump is not None and bed.backwash_gpm <= pump < gpm:
+        return max(size for size in stock() if size <= pump), PRACTICE
+    return gpm, source

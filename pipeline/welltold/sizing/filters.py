@@ -1,0 +1,51 @@
+"""Iron filters: with drawn-in air, with a catalyst, with greensand."""
+
+from __future__ import annotations
+
+from decimal import Decimal
+
+from .beds import Bed
+from .job import Job
+from .load import days_by_load, wash
+from .rules import number, rule
+from .sized import Sized
+from .stages_beds import size_bed
+from .washing import Cycle
+
+
+def size_air_filter(job: Job) -> Sized:
+    """Return an air-injection filter; its air is renewed at least every few days."""
+    return size_bed(job, _air, _oxygen)
+
+
+def size_filter(job: Job) -> Sized:
+    """Return a filter that is washed by what it holds, and at least every few days."""
+    return size_bed(job, _held, _oxygen)
+
+
+def _air(job: Job, bed: Bed) -> Cycle:
+    return wash(days_by_load(job, bed, number("air_days"), "air_days"))
+
+
+def _held(job: Job, bed: Bed) -> Cycle:
+    return wash(days_by_load(job, bed, number("filter_days"), "filter_days"))
+
+
+def _oxygen(job: Job, bed: Bed, cycle: Cycle) -> None:  # noqa: ARG001 - what every filter's extra gets
+    """Write the sludge of a year and, for iron, the air that it takes."""
+    iron, gal = job.high("iron", "mg/L"), job.house.gal_day
+    if iron is None or gal is None or not iron:
+        return
+    sludge = rule("sludge_iron")
+    grams = iron * sludge.value * gal * Decimal("3.785411784") / 1000
+    yearly = grams * number("days_in_year") / Decimal("453.59237")
+    job.page.put(
+        "use_per_year.sludge_lb",
+        yearly,
+        "lb",
+        "sludge",
+        sludge,
+        iron=iron,
+        each=sludge.value,
+        gal=gal,
+    )

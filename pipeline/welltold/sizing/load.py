@@ -1,0 +1,139 @@
+"""What the water loads a bed with: iron and its like on a filter, grains on a resin."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from decimal import Decimal
+
+from .beds import Bed
+from .job import Job
+from .rules import number, rule
+from .sized import ARITHMETIC
+from .washing import Cycle
+from .written import down
+
+
+def iron_load(job: Job) -> Decimal | None:
+    """Return what loads an iron filter, as mg/L of iron; None if iron is not known."""
+    iron = job.high("iron", "mg/L")
+    if iron is None:
+        return None
+    manganese = job.high("manganese", "mg/L") or Decimal(0)
+    sulfide = job.high("hydrogen_sulfide", "mg/L") or Decimal(0)
+    return iron + number("filter_manganese") * manganese + number("filter_sulfide") * sulfide
+
+
+def days_by_load(job: Job, bed: Bed, most: Decimal, code: str) -> Decimal:
+    """Write and return the whole days between two backwashes, at least 1 and at most ``most``."""
+    page, load, gal_day = job.page, iron_load(job), job.house.gal_day
+    if load is None or gal_day is None:
+        if load is None:
+            page.ask("iron_open", rule("filter_holds_mg_gal").citation)
+        page.put("settings.interval_days", most, "days", "interval_most", rule(code))
+        return most
+    holds = number("filter_holds_mg_gal") * bed.media_ft3
+    reckoned = holds / (load * gal_day) if load else most
+    days = max(min(down(reckoned), most), Decimal(1))
+    if reckoned < 1:
+        page.ask(
+            "iron_heavy",
+            rule("filter_holds_mg_gal").citation,
+            holds=False,
+            load=load,
+            ft3=bed.media_ft3,
+        )
+    page.put(
+        "settings.interval_days",
+        days,
+        "days",
+        "interval_load",
+        rule("filter_holds_mg_gal"),
+        rule(code),
+        holds=number("filter_holds_mg_gal"),
+        ft3=bed.media_ft3,
+        load=load,
+        gal=gal_day,
+        most=most,
+    )
+    return days
+
+
+def wash(days: Decimal) -> Cycle:
+    """Return the usual backwash and rinse of a filter, so many days apart."""
+    return Cycle(days, number("filter_backwash_minutes"), number("filter_rinse_minutes"))
+
+
+@dataclass(frozen=True, slots=True)
+class Grains:
+    """What a softener has to take up, with the high end of what reaches it."""
+
+    plain_gpg: Decimal
+    compensated_gpg: Decimal
+    a_day: Decimal | None
+    """None: nobody told how many people there are."""
+    iron: bool
+
+
+def grains(job: Job) -> Grains | None:
+    """Write and return the load of a softener; None if the hardness has no upper end."""
+    page = job.page
+    hardness = job.high("hardness", "mg/L", "CaCO3")
+    if hardness is None:
+        page.ask("hardness_open", rule("grain_mg_l").citation)
+        return None
+    iron = job.high("iron", "mg/L") or Decimal(0)
+    manganese = job.high("manganese", "mg/L") or Decimal(0)
+    per_iron, per_manganese = rule("iron_factor"), rule("manganese_factor")
+    plain = hardness / number("grain_mg_l")
+    full = compensated(plain, iron, manganese)
+    page.put(
+        "settings.plain_gpg",
+        plain,
+        "gpg",
+        "plain_hardness",
+        rule("grain_mg_l"),
+        mg=hardness,
+        grain=number("grain_mg_l"),
+    )
+    page.put(
+        "settings.compensated_gpg",
+        full,
+        "gpg",
+        "compensated",
+        per_iron,
+        per_manganese,
+        plain=plain,
+        iron=iron,
+        manganese=manganese,
+        kfe=per_iron.value,
+        kmn=per_manganese.value,
+    )
+    if job.amount("iron", "mg/L") is None:
+        page.ask("iron_open", per_iron.citation)
+    a_day = None
+    if job.house.gal_day is not None:
+        a_day = job.house.gal_day * full
+        page.put(
+            "size.load_grains_day",
+            a_day,
+            "grains",
+            "load",
+            ARITHMETIC,
+            gal=job.house.gal_day,
+            gpg=full,
+        )
+    return Grains(plain, full, a_day, iron >= number("iron_seen_mg_l"))
+
+
+def compensated(
+    hardness_gpg: Decimal,
+    iron: Decimal,
+    manganese: Decimal,
+    *,
+    iron_factor: Decimal | None = None,
+    manganese_factor: Decimal | None = None,
+) -> Decimal:
+    """Return hardness with the allowance for iron and manganese, mg/L each; grains a gallon."""
+    per_iron = number("iron_factor") if iron_factor is None else iron_factor
+    per_manganese = number("manganese_factor") if manganese_factor is None else manganese_factor
+    return hardness_gpg + per_iron * iron + per_manganese * manganese

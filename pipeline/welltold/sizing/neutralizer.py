@@ -1,0 +1,115 @@
+"""An acid neutralizer: its bed, the first fill and the media used in a year."""
+
+from __future__ import annotations
+
+from decimal import Decimal
+
+from .beds import Bed, smallest_bed
+from .job import Job
+from .load import wash
+from .rules import number, rule, stage_media
+from .sized import ARITHMETIC, PRACTICE, Sized
+from .stages_beds import size_bed
+from .washing import Cycle, write_bed
+
+
+def size_neutralizer(job: Job) -> Sized:
+    """Return a neutralizer that is washed; one with upward flow among the other ways."""
+    sized = size_bed(job, _rhythm, _media)
+    if not sized.refused:
+        return sized
+    upflow = _upflow(job.afresh())
+    more = () if upflow is None else (upflow,)
+    return job.page.sized(
+        job.stage,
+        service_gpm=sized.service_gpm,
+        backwash_gpm=sized.backwash_gpm,
+        fits=sized.fits,
+        instead=(*more, *sized.instead),
+    )
+
+
+def _rhythm(job: Job, bed: Bed) -> Cycle:  # noqa: ARG001 - one kind of rhythm among others
+    iron = job.high("iron", "mg/L")
+    much = iron is None or iron > number("iron_weekly_mg_l")
+    name = "neutral_iron_days" if much else "neutral_days"
+    days = number(name)
+    job.page.put("settings.interval_days", days, "days", "interval_fixed", rule(name))
+    return wash(days)
+
+
+def _media(job: Job, bed: Bed, cycle: Cycle) -> None:  # noqa: ARG001 - what every filter's extra gets
+    """Write first fill, use a year, and when to top up."""
+    page = job.page
+    dense = rule("calcite_lb_ft3")
+    fill = bed.media_ft3 * dense.value
+    page.put(
+        "size.first_fill_lb", fill, "lb", "first_fill", dense, ft3=bed.media_ft3, dense=dense.value
+    )
+    if bed.medium.medium == "calcite_magnesia":
+        share = rule("magnesia_share")
+        page.put(
+            "size.magnesia_ft3",
+            bed.media_ft3 * share.value,
+            "ft3",
+            "magnesia",
+            share,
+            ft3=bed.media_ft3,
+            percent=share.value * 100,
+        )
+    rise = hardness_rise(job)
+    if rise is None:
+        page.ask("co2_open", ARITHMETIC)
+        return
+    if job.house.gal_day is None:
+        return
+    day_lb = media_lb_day(rise, job.house.gal_day)
+    yearly = day_lb * number("days_in_year")
+    page.put(
+        "use_per_year.media_lb",
+        yearly,
+        "lb",
+        "media_year",
+        rule("co2_hardness"),
+        rise=rise,
+        gal=job.house.gal_day,
+    )
+    if day_lb > 0:
+        share = rule("calcite_refill_share")
+        days = fill * share.value / day_lb
+        page.put(
+            "settings.top_up_days",
+            days.to_integral_value(),
+            "days",
+            "top_up",
+            share,
+            fill=fill,
+            percent=share.value * 100,
+            day=day_lb,
+        )
+
+
+def hardness_rise(job: Job) -> Decimal | None:
+    """Return the most calcium carbonate that the carbon dioxide of the inlet can dissolve, mg/L."""
+    gas = job.amount("carbon_dioxide", "mg/L")
+    if gas is None or gas.high is None:
+        return None
+    return gas.high * number("co2_hardness")
+
+
+def media_lb_day(rise_mg_l: Decimal, gal_day: Decimal) -> Decimal:
+    """Return the media dissolved in a day, pounds: mg/L times gallons."""
+    return rise_mg_l * gal_day * Decimal("3.785411784") / Decimal("453592.37")
+
+
+def _upflow(job: Job) -> Sized | None:
+    """Return a bed with upward flow, which needs no backwash; only for water without iron."""
+    iron = job.high("iron", "mg/L")
+    bed = smallest_bed(stage_media(job.stage, job.needs)[0], job.flow)
+    if bed is None or iron is None or iron > number("upflow_iron_mg_l"):
+        return None
+    write_bed(job, bed)
+    job.page.put("size.upflow", True, "", "upflow", PRACTICE)  # noqa: FBT003 - a figure that is yes
+    job.page.ask("upflow_clean", PRACTICE)
+    _media(job, bed, wash(Decimal(1)))
+    return job.page.sized(job.stage, service_gpm=job.house.peak_gpm)

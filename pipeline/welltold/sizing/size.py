@@ -1,0 +1,79 @@
+"""Sizes one stage: for the water that reaches it, the house and the pump."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Collection, Mapping
+from functools import lru_cache
+
+from ..messages import Language, spoken
+from ..site import Home, Site, Well
+from .carbon import size_carbon
+from .contact import size_retention
+from .exchangers import size_anion, size_tannin
+from .feeds import size_feed, size_soda_ash
+from .filters import size_air_filter, size_filter
+from .house import House, house
+from .job import Job
+from .membrane import size_membrane
+from .neutralizer import size_neutralizer
+from .pump import PumpFlow, pump_flow
+from .shelf import Shelf
+from .sized import Inlet, Page, Sized
+from .small import size_adsorber, size_cartridge, size_lamp, size_specialist, size_tap
+from .softener import size_softener
+
+_SIZERS: Mapping[str, Callable[[Job], Sized]] = {
+    "air_injection_filter": size_air_filter,
+    "anion_exchanger": size_anion,
+    "arsenic_adsorber": size_adsorber,
+    "aerator": size_specialist,
+    "calcite_magnesia_neutralizer": size_neutralizer,
+    "calcite_neutralizer": size_neutralizer,
+    "carbon_block_tap": size_tap,
+    "carbon_filter": size_carbon,
+    "chlorine_feed": size_feed,
+    "copper_zinc_filter": size_filter,
+    "distiller": size_tap,
+    "fluoride_adsorber": size_adsorber,
+    "greensand_filter": size_filter,
+    "lead_cartridge": size_tap,
+    "oxidizing_filter": size_filter,
+    "permanganate_feed": size_feed,
+    "peroxide_feed": size_feed,
+    "retention_tank": size_retention,
+    "reverse_osmosis": size_membrane,
+    "sediment_filter": size_cartridge,
+    "soda_ash_feed": size_soda_ash,
+    "softener": size_softener,
+    "tannin_exchanger": size_tannin,
+    "ultrafilter": size_cartridge,
+    "uv": size_lamp,
+}
+NOT_SIZED = frozenset({"shock_chlorination"})
+"""Done once, by the volume of the well; not equipment."""
+
+
+def size_stage(
+    stage: str,
+    needs: Collection[str],
+    inlet: Inlet,
+    site: Site,
+    shelf: Shelf | None = None,
+) -> Sized:
+    """Return one stage sized for what reaches it; KeyError on a stage that has no size.
+
+    ``needs`` are names of ``needs.csv``. Upper ends of what reaches it decide; what has none, or
+    was never told, is asked in a condition and its figures are left out.
+    """
+    if stage in NOT_SIZED:
+        return Page().sized(stage)
+    pump, home = _facts(site.well, site.home, spoken())
+    return _SIZERS[stage](Job(stage, frozenset(needs), inlet, site, home, pump, shelf))
+
+
+@lru_cache(maxsize=64)
+def _facts(well: Well, home: Home, language: Language) -> tuple[PumpFlow, House]:
+    """Return what pump and house of a site give and ask for, in the language spoken now."""
+    del language
+    site = Site(home=home, well=well)
+    return pump_flow(site), house(site)
