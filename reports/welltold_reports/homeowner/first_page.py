@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 
 from welltold.boil import boil_advice, boil_facts, observations
+from welltold.checks.kinds import About, doubt_about
 from welltold.interpretation import Interpretation, SampleView, Verdict
 
 from ..wording import analyte_name, counted, in_sentence, listed, texts, word
@@ -44,6 +45,15 @@ SAID_ONCE = {
 """Steps that ask for the same thing in other words."""
 MOST_UNTESTED = 8
 _FIRST_TESTS = ("total_coliform", "e_coli", "nitrate", "arsenic", "lead")
+
+DOUBTED: dict[About, str] = {
+    "disagree": "sure_disagree",
+    "strange": "sure_strange",
+    "waiting": "sure_waiting",
+    "dates": "sure_dates",
+    "place": "sure_place",
+}
+"""What page 1 says where a check of the sheet doubts something."""
 
 
 def first_page(view: Interpretation, sample: SampleView, items: Sequence[Item]) -> FirstPage:
@@ -163,8 +173,8 @@ def _sure(view: Interpretation, sample: SampleView, items: Sequence[Item]) -> tu
         lines.append(word(f"sure_taken_{sample.taken}"))
     if view.reading.source.kind == "typed":
         lines.append(word("sure_typed"))
-    if any(check.outcome == "doubt" for check in sample.checks or ()):
-        lines.append(word("sure_disagree"))
+    doubted = [check for check in sample.checks or () if check.outcome == "doubt"]
+    lines += [word(DOUBTED[about]) for about in dict.fromkeys(map(doubt_about, doubted))]
     corrected = len(corrections_of(items))
     if corrected:
         lines.append(counted("sure_corrections", corrected))
