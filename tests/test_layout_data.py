@@ -46,7 +46,9 @@ def test_every_signal_has_a_sentence_and_a_share() -> None:
 def test_a_result_needs_a_look_exactly_when_there_is_a_reason() -> None:
     assert judge({}) == (1.0, ())
     for name, share in signals().items():
-        fields = dict.fromkeys(("label", "analyte", "unit", "other", "limit", "text", "basis"), "x")
+        fields = dict.fromkeys(
+            "label analyte unit other limit text basis flag formula higher lower".split(), "x"
+        )
         confidence, reasons = judge({name: fields})
         assert confidence == share
         assert bool(reasons) == (share < SURE_ENOUGH)

@@ -224,3 +224,64 @@ Eisen | 0,084 | mg/L | 0,2
         (("nitrate", "27.4"), "50"),
         (("iron", "0.084"), "0,2"),
     ]
+
+
+def test_a_letter_that_is_no_usual_flag_is_kept_and_asked_about() -> None:
+    reading = read_csv("Analyte,Result,Units\nArsenic,0.86F,ug/L\nLead,1.2,ug/L")
+    arsenic, lead = reading.results
+    assert (brief(arsenic)[1], arsenic.qualifiers) == ("0.86", ("F",))
+    assert [m.code for m in arsenic.review] == ["read.flag_unknown"]
+    assert lead.use == "as_is"
+
+
+_TWO_LIMITS = "Analyte,Result,Units,LOD,LOQ\nLead,ND,ug/L,0.5,1.5\nZinc,12,ug/L,0.5,1.5"
+
+
+def test_not_found_stands_for_the_limit_that_the_sheet_names() -> None:
+    told = read_csv(f"{_TWO_LIMITS}\nND = None detected. Results are less than the LOD,,,,")
+    assert brief(told.results[0])[1] == "<0.5"
+    told = read_csv(f"{_TWO_LIMITS}\nND - not detected at or above the reporting limit,,,,")
+    assert brief(told.results[0])[1] == "<1.5"
+    open_ = read_csv(_TWO_LIMITS)
+    assert brief(open_.results[0])[1] == "<1.5"
+    assert open_.results[0].confidence < told.results[0].confidence
+
+
+def test_a_footnote_on_something_else_defines_no_limit_of_not_found() -> None:
+    reading = read_page(
+        *table(
+            (50, 150, 280, 360),
+            """
+Outlet ID | Location | Sample Date | Lead Result (ug/L)
+AE-01 | Room 102 | 8/14/2023 | 2.4
+AE-02 | Cafeteria | 8/14/2023 | ND
+AE-03 | Office | 8/14/2023 | 7.1
+""",
+        ),
+        (200.0, {50.0: "ND = not detected. Samples with results above 5 ug/L were shut off."}),
+    )
+    assert [r.value for r in reading.results if r.text == "ND"] == [None]
+
+
+def test_where_the_well_is_named_its_kind_is_no_place() -> None:
+    reading = read_page(
+        (60.0, {36.0: "Lab No.", 110.0: "B24-3391", 320.0: "Date Received:", 410.0: "7/08/24"}),
+        (74.0, {36.0: "Sample Source: Private Well", 320.0: "Sample Location: Kitchen tap"}),
+        (100.0, {36.0: "Total Coliform:", 160.0: "[ ] Absent", 240.0: "[X] Present"}),
+        (115.0, {36.0: "E. coli:", 160.0: "[X] Absent", 240.0: "[ ] Present"}),
+    )
+    assert (reading.samples[0].id, reading.samples[0].point) == ("B24-3391", "Kitchen tap")
+    assert [brief(r)[1] for r in reading.results] == ["present", "absent"]
+
+
+def test_a_count_beside_ticked_boxes_is_not_lost() -> None:
+    reading = read_page(
+        (80.0, {36.0: "Lab ID: B-3391"}),
+        (
+            100.0,
+            {36.0: "Total Coliform:", 160.0: "[ ] Absent", 240.0: "[X] Present"}
+            | {330.0: "Count: 8 MPN/100 mL"},
+        ),
+    )
+    assert [brief(r)[1] for r in reading.results] == ["present"]
+    assert any("8 MPN" in u.text for u in reading.unread)

@@ -20,6 +20,8 @@ _LIMIT = re.compile(
 _LAB_LIMIT = re.compile(
     r"(?i)^(?:m?rl|mdl|pql|loq|lod|lor|dl|(?:reporting|detection) limit)\b[\s:=<]*(?P<limit>.*)$"
 )
+_REMARK = re.compile(r"[a-z]{4,}(?: [a-z]{3,}){0,3}")
+"""Plain words, as in "41 (moderately soft)"; flags have capitals or are short."""
 _WARMTH = re.compile(r"^(?P<own>.*\d)\s*(?:@|\bat\b)\s*\d{1,2}(?:\.\d)?\s?(?:°|deg\.?)?\s?[CF]$")
 _IN_SENTENCE = re.compile(
     r"(?i)\s*\([^()]*\b(?:limit|level|standard|maximum|s?mcl|goal|guideline|recommended)\b[^()]*\)"
@@ -38,6 +40,8 @@ def without_aside(text: str) -> str | None:
     if found is None:
         return None
     aside = found["aside"]
+    if _REMARK.fullmatch(aside) and unit(aside) is None and parse_value(aside) is None:
+        return found["own"]
     told = _LIMIT.match(aside) or _LAB_LIMIT.match(aside)
     if told and parse_value(told["limit"]) is not None:
         return found["own"]

@@ -23,10 +23,12 @@ from .nondetect import flags_of, limit_for, settle
 from .printed import Printed
 from .spelled import as_given
 from .tokens import Label, analytes_within, is_cas, label_of, value_of
-from .unit_choice import BACTERIA, Chosen, choose, limit_agrees
+from .unit_choice import BACTERIA, Chosen, choose, kind_of, limit_agrees
 
 _DISSOLVED = re.compile(r"(?i)\b(?:dissolved|dissolv|diss|filtered|filterable|filtrado|disuelto)\b")
 _TOTAL = re.compile(r"(?i)\b(?:total|unfiltered|recoverable|tot|t)\b")
+_FLAGGED = re.compile(r"(?P<number>[<>]?\s?[\d.,]+)\s?(?P<flag>[A-Z]{1,2}|[a-z])")
+"""A number with a letter that is no flag in common use: "0.86F"."""
 FAR = Decimal(100)
 """A number so many times the most that groundwater holds is doubted."""
 
@@ -36,7 +38,7 @@ def build(printed: Printed, *, decimal_comma: bool) -> Result | None:
     cas = _cas(printed)
     label = label_of(printed.name or printed.label, cas)
     known = analyte(label.match.slug) if label.match else None
-    parsed = _parsed(printed.text, known, decimal_comma)
+    parsed = _parsed(printed, known, decimal_comma)
     flags = flags_of(printed.text_of("qualifier") or "")
     value = settle(printed, parsed, flags)
     if value is None:
@@ -50,7 +52,7 @@ def build(printed: Printed, *, decimal_comma: bool) -> Result | None:
     limits = {r: _limit(printed, r, decimal_comma) for r in ("reporting_limit", "detection_limit")}
     number = value.value
     if value.state == "below" and number is None:
-        number = limit_for(limits["reporting_limit"], limits["detection_limit"])
+        number = limit_for(limits["reporting_limit"], limits["detection_limit"], printed)
         if number is None:
             number = _defined(printed, chosen)
     if value.state == "below" and number is None and known and known.group in BACTERIA:
@@ -98,11 +100,20 @@ def _once(one: tuple[str, ...], other: tuple[str, ...]) -> tuple[str, ...]:
     return tuple(dict.fromkeys((*one, *other))) if one or other else ()
 
 
-def _parsed(text: str, known: Analyte | None, decimal_comma: bool) -> ParsedValue | None:  # noqa: FBT001 - one fact of the sheet
+def _parsed(printed: Printed, known: Analyte | None, decimal_comma: bool) -> ParsedValue | None:  # noqa: FBT001 - one fact of the sheet
+    text = printed.text
     if not text:
         return None
     letters = known is not None and known.group in BACTERIA
-    return value_of(text, decimal_comma=decimal_comma, letters=letters)
+    found = value_of(text, decimal_comma=decimal_comma, letters=letters)
+    if found is not None or known is None or kind_of(known.slug) == "temperature":
+        return found
+    flagged = _FLAGGED.fullmatch(text)
+    plain = value_of(flagged["number"], decimal_comma=decimal_comma) if flagged else None
+    if flagged is None or plain is None:
+        return None
+    printed.doubt("flag_unknown", flag=flagged["flag"])
+    return replace(plain, text=text, qualifiers=(*plain.qualifiers, flagged["flag"]))
 
 
 def _shown(cell: Cell) -> str | None:

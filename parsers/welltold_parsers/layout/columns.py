@@ -15,7 +15,7 @@ from .edges import SIGNS, by_edges, is_figure, is_figure_part
 
 _PROUD = 0.06
 """The share of rows that may reach across a gap."""
-_TOUCHING = 1.2
+_TOUCHING = 2.0
 """White between two columns is wider."""
 _SLIVER = 6.0
 """A column is wider, unless its cells are single digits apart from their neighbours."""

@@ -33,7 +33,7 @@ _CLAUSE = re.compile(r";|(?<=[A-Za-z)])\.\s")
 _ND_WORD = re.compile("ND|N.D|BDL|bdl|BRL")
 _ND_MEANS = re.compile(
     r"\b(?:N\.?D\.?|BDL|bdl|BRL)[\"”']?\s*(?:=|:|-|–|means|indicates)\s*"
-    r"(?:not detected[^\d<]{0,30}|none detected[^\d<]{0,30})?"
+    r"(?:not detected[^\d<.;]{0,30}|none detected[^\d<.;]{0,30})?"
     r"(?:less than|below|under|at|<)?\s*"
     r"(?:(?:a|the|our) (?:(?:detection|reporting) )?limit of\s*)?([\d.].*)$"
 )
@@ -74,6 +74,7 @@ class Context:
         "named",
         "named_sheet",
         "nd_defined",
+        "nd_limit",
         "page_unit",
         "region",
         "report_id",
@@ -92,6 +93,8 @@ class Context:
         self.section = Section()
         self.page_unit: Cell | None = None
         self.nd_defined: Cell | None = None
+        self.nd_limit: str | None = None
+        """Which of the laboratory's limits the sheet says that "ND" stands for."""
         self.legend: dict[str, Cell] = {}
         """Names of tests, in small letters, with the unit that a legend gives them."""
         self.region: str | None = None
@@ -129,6 +132,7 @@ class Context:
         unit = self._legend_unit(printed.label) or self.page_unit
         if unit is not None:
             printed.cells.setdefault("page_unit", unit)
+        printed.nd_limit = self.nd_limit
         if self.nd_defined is not None:
             printed.cells["nd_defined"] = self.nd_defined
         self.accounts.settle(printed.label_cell.line, printed.value_cell.line)

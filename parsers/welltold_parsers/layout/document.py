@@ -26,6 +26,7 @@ from .lines import page_lines, sheet_lines
 from .listing import ListReader
 from .loose import read_loose
 from .metadata import facts_of
+from .nd_words import limit_of_nd
 from .repeats import merge
 from .roles import Plan, analyte_columns, column_head, is_no_result, make_plan
 from .rows import RowReader
@@ -67,6 +68,7 @@ def read_document(document: Document, hints: Hints | None = None) -> Reading:
         comma = comma if hints.decimal_comma is None else hints.decimal_comma
     context = Context(decimal_comma=comma, day_first=day_first or False)
     context.samples.order_told = day_first is not None
+    context.nd_limit = limit_of_nd(_texts(parts))
     _read_parts(parts, context)
     context.end_list()
     samples = tuple(merge(s) for s in context.samples.finish())

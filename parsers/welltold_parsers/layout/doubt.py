@@ -8,6 +8,7 @@ from functools import cache
 
 from welltold.messages import Message, say
 from welltold.reading import Result
+from welltold.speech import name_again
 from welltold.tables import read_table
 
 SURE_ENOUGH = 0.985
@@ -37,7 +38,13 @@ def judge(doubts: Mapping[str, Mapping[str, str]]) -> tuple[float, tuple[Message
         return confidence, ()
     weakest = min(doubts, key=lambda name: known[name])
     reasons = [n for n in doubts if known[n] < _WORTH_SAYING] or [weakest]
-    return confidence, tuple(say(f"read.{name}", **doubts[name]) for name in reasons)
+    return confidence, tuple(_said(name, doubts[name]) for name in reasons)
+
+
+def _said(name: str, fields: Mapping[str, str]) -> Message:
+    """Return a reason, with the analyte's name in the language spoken."""
+    told = {key: name_again(text) if key == "analyte" else text for key, text in fields.items()}
+    return say(f"read.{name}", **told)
 
 
 def lowered(result: Result, name: str, **fields: str) -> Result:

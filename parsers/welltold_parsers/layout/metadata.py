@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator
 from functools import lru_cache
+from itertools import pairwise
 from typing import NamedTuple
 
 from welltold.units import unit, units_in
@@ -86,8 +87,20 @@ def facts_of(line: Line) -> list[Fact]:
         values = {id(f.cell) for f in found}
         apart = [c for c in line.cells if ":" not in c.text and id(c) not in values]
         found.extend(f for c in apart if (f := led_by_key(c.text, c)) is not None)
+        found.extend(_parted(line, {id(c) for c in apart}))
     found = found or _beside(line) or _led(line)
     return [*_named_before(line, found), *found] if found else found
+
+
+def _parted(line: Line, apart: set[int]) -> Iterator[Fact]:
+    """Yield keys without a colon that stand with their value on a line with other keys."""
+    for cell, after in pairwise(line.cells):
+        if id(cell) not in apart or id(after) not in apart:
+            continue
+        head, other = head_of(cell.text), head_of(after.text)
+        plain = other is None or other.score < 1
+        if plain and head and head.score >= 1 and head.role in _BARE_KEYS:
+            yield Fact(head.role, after.text, cell.text, after)
 
 
 def _named_before(line: Line, found: list[Fact]) -> Iterator[Fact]:

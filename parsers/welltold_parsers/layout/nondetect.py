@@ -90,9 +90,18 @@ def _limit_in(text: str | None) -> Decimal | None:
     return Decimal(found[1]) if found else None
 
 
-def limit_for(reporting: Decimal | None, detection: Decimal | None) -> Decimal | None:
-    """Return the limit that "not detected" without a number stands for."""
-    return reporting if reporting is not None else detection
+def limit_for(
+    reporting: Decimal | None, detection: Decimal | None, printed: Printed
+) -> Decimal | None:
+    """Return the limit that "not detected" without a number stands for; doubted where it is open.
+
+    Where the sheet prints two and does not tell, it is the higher one: it claims the least.
+    """
+    if reporting is None or detection is None or reporting == detection:
+        return reporting if reporting is not None else detection
+    if printed.nd_limit is None:
+        printed.doubt("nd_limit_open", higher=str(reporting), lower=str(detection))
+    return detection if printed.nd_limit == "detection_limit" else reporting
 
 
 def _nd(flag: str) -> bool:

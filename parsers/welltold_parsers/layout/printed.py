@@ -58,6 +58,8 @@ class Printed:
     """The part of the label that names the analyte, where the label says more."""
     cells: dict[str, Cell] = field(default_factory=dict)
     """Role to cell, for everything else in the row."""
+    nd_limit: str | None = None
+    """Which of the laboratory's two limits "not detected" stands for, where the sheet tells."""
     signals: dict[str, dict[str, str]] = field(default_factory=dict)
     """Doubts known already, with the fields of their sentences."""
 

@@ -24,6 +24,8 @@ from .wraps import Step, join_wrapped
 
 _TELLING = frozenset({"condition", "qualifier", "detect_flag"})
 """What may say in place of a number that nothing was found."""
+_EDGE = 2.6
+"""A name that ends so near the next column is cut off there; a whole one ends anywhere."""
 _LONG = 2000
 """A table of more rows is a data file, in which no name stands on two lines."""
 
@@ -325,6 +327,7 @@ class RowReader:
         at = self.plan.analyte
         if at is None or not label.words or at + 1 >= len(self.table.columns):
             return False
-        return (
-            label.right > self.table.columns[at + 1].left - 2.6 and label.top == label.words[0].top
-        )
+        if label.text.endswith(")") and label.text.count("(") == label.text.count(")"):
+            return False  # nobody cuts a name there
+        edge = self.table.columns[at + 1].left
+        return abs(label.right - edge) < _EDGE and label.top == label.words[0].top

@@ -12,9 +12,10 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from functools import lru_cache
 
-from welltold.reading import Result, Sample, Taken
+from welltold.reading import Result, Sample
 
 from .dates import Stamp, is_date, stamp, time_of
+from .draws import how_taken
 from .empties import says_nothing
 from .words import head_key, region_of
 
@@ -23,39 +24,15 @@ Facts = dict[str, str]
 _ID_AND_PLACE = re.compile(r"^((?=\S*\d)\S+)\s+\(([^()]{3,40})\)$")
 _IDENTITY = ("lab_id", "sample_id", "client_id", "point")
 _NUMBERS = ("lab_id", "sample_id", "client_id")
+_KIND_OF_SOURCE = re.compile(
+    r"(?i)(?:(?:private|public|individual|domestic|drilled|dug|residential|home|household|potable"
+    r"|drinking|ground|surface|raw|community)[ -]*)*(?:wells?|springs?|water(?: supply)?|supply)"
+)
+"""What kind of source it is, no place: "Private Well"."""
 _FIELD_DUPLICATES = frozenset(
     {"fd", "fdup", "field dup", "field duplicate", "fr", "field replicate"}
 )
 _WHEN = ("collected", "received")
-_TAKEN: tuple[tuple[Taken, re.Pattern[str]], ...] = (
-    (
-        "first_draw",
-        re.compile(
-            r"\b(?:1st|first)[- ]?(?:draw|drawn|flush)\b|\bstagnant\b"
-            r"|\bprimera? (?:descarga|extracción)\b"
-        ),
-    ),
-    (
-        "flushed",
-        re.compile(
-            r"\b(?:flush|flushed|purged|after flushing|2nd draw|second draw|fully flushed)\b"
-        ),
-    ),
-    (
-        "treated",
-        re.compile(
-            r"\b(?:treated|softened|filtered tap|after (?:the )?(?:softener|filter|treatment)"
-            r"|post[- ]treatment|finished|tratada)\b"
-        ),
-    ),
-    (
-        "raw",
-        re.compile(
-            r"\b(?:raw|untreated|before (?:the )?(?:softener|filter|treatment)"
-            r"|pre[- ]treatment|cruda)\b"
-        ),
-    ),
-)
 
 
 @dataclass(slots=True, eq=False)
@@ -119,6 +96,12 @@ class Samples:
         kept = self.fact(role, text)
         if kept is None:
             return
+        if role == "point" and (known := self._pending.get("point")) and known != kept:
+            if _KIND_OF_SOURCE.fullmatch(kept):
+                return
+            if _KIND_OF_SOURCE.fullmatch(known):
+                self._pending["point"] = kept
+                return
         if role in _IDENTITY and role in self._pending and self._pending[role] != kept:
             self.list_(self._pending)
             self._pending = {}
@@ -338,7 +321,7 @@ def _sample(draft: Draft) -> Sample:
         collected=_moment(facts),
         received=facts.get("received"),
         matrix=facts.get("matrix"),
-        taken=_taken(facts),
+        taken=how_taken(facts),
         results=tuple(draft.results),
     )
 
@@ -346,21 +329,6 @@ def _sample(draft: Draft) -> Sample:
 def _moment(facts: Facts) -> str | None:
     when, clock = facts.get("collected"), facts.get("collected_time")
     return f"{when}T{clock}" if when and clock and "T" not in when else when
-
-
-def draw_of(text: str) -> str | None:
-    """Return the words that say whether water stood in the pipe or was let run, or None."""
-    found = next((m for _, pattern in _TAKEN[:2] if (m := pattern.search(text))), None)
-    return found[0] if found else None
-
-
-def _taken(facts: Facts) -> Taken | None:
-    for role in ("taken", "sample_id", "client_id", "point", "heading"):
-        text = facts.get(role, "").lower()
-        for taken, pattern in _TAKEN:
-            if text and pattern.search(text):
-                return taken
-    return None
 
 
 @lru_cache(maxsize=1024)

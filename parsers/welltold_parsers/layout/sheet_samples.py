@@ -11,9 +11,10 @@ from collections.abc import Sequence
 from .cells import Cell
 from .columns import Column
 from .dates import is_date
+from .draws import draw_of
 from .empties import says_nothing
 from .heads import SAMPLE_ROLES
-from .samples import code_kind, draw_of
+from .samples import code_kind
 from .sheet_names import looks_like_code
 from .tables import Table
 from .tokens import unit_of

@@ -13,6 +13,8 @@ _BOX = re.compile(
     r"(?P<full>\[\s?[xX✓✔*]\s?\]|\(\s?[xX✓✔*]\s?\)|[☒☑■✔✓⊠◉●▣🗹]|_[xX]_)"
     r"|(?P<empty>\[\s*_*\s*\]|\(\s*_*\s*\)|[☐□○◯▢]|_{2,})"
 )
+_COUNT = re.compile(r"(?i)^(?:count|number|mpn|cfu|colonies)\b\D{0,12}\d")
+"""A count beside the boxes."""
 
 
 def has_boxes(line: Line) -> bool:
@@ -35,7 +37,7 @@ def read_ticks(line: Line, context: Context) -> bool:
     if answers_first:
         return False
     told = _ticked(text, boxes)
-    if line.sheet is not None:
+    if line.sheet is not None or any(value_of(t, letters=True) is None for t in told):
         told = [t.partition("  ")[0] for t in told]  # an answer ends with its cell
     label = join(line.cells[:1])
     known = analyte_in(name)
@@ -46,6 +48,9 @@ def read_ticks(line: Line, context: Context) -> bool:
     if len(told) != 1 or value_of(told[0], letters=True) is None:
         context.lost(join(line.cells), "ticks_unclear")
         return True
+    for cell in line.cells[1:]:
+        if _COUNT.match(cell.text):
+            context.lost(cell, "not_understood", f"{name} {cell.text}")
     value = _cell_with(line, told[0])
     printed = Printed(
         label=name,
