@@ -12,6 +12,7 @@ from welltold.checks.rules import limit
 from welltold.checks.values import BELOW_ZERO, NATURAL
 from welltold.messages import Message, say
 from welltold.reading import Normalized
+from welltold.speech import plain_name
 from welltold.tables import read_table
 from welltold.units import normalize, unit
 from welltold.values import ParsedValue
@@ -43,7 +44,7 @@ def _of_name(typed: Typed) -> Iterator[Message]:
     if match is None:
         yield say("typed.name_unknown", label=label)
     elif match.how == "fuzzy":
-        yield say("typed.name_near", label=label, analyte=analyte(match.slug).name)
+        yield say("typed.name_near", label=label, analyte=plain_name(match.slug))
 
 
 def _of_twice(typed: Typed) -> Iterator[Message]:
@@ -71,7 +72,7 @@ def _of_unit(typed: Typed) -> Iterator[Message]:
         own = analyte(match.slug)
         by_activity = own.slug == "uranium" and known.kind == "activity"
         if not by_activity and normalize(own.slug, number, known.name, own.basis) is None:
-            yield say("typed.unit_unfit", unit=typed.unit, analyte=own.name)
+            yield say("typed.unit_unfit", unit=typed.unit, analyte=plain_name(own.slug))
 
 
 def _of_size(typed: Typed) -> Iterator[Message]:
@@ -83,9 +84,9 @@ def _of_size(typed: Typed) -> Iterator[Message]:
     if typed.shape is None and own.slug != "ph":
         return
     if not _can_be(own, number):
-        yield say("typed.cannot_be", text=typed.parsed.text, analyte=own.name)
+        yield say("typed.cannot_be", text=typed.parsed.text, analyte=plain_name(own.slug))
     elif _is_far(own, number):
-        yield say("typed.far", text=typed.parsed.text, analyte=own.name)
+        yield say("typed.far", text=typed.parsed.text, analyte=plain_name(own.slug))
 
 
 def _can_be(own: Analyte, number: Decimal) -> bool:

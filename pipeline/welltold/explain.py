@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING
 
 from .messages import Message, say, speaking
 from .rows import place_in_words
+from .speech import basis_words, phrase, plain_name
 
 if TYPE_CHECKING:
     from .interpretation import Check, Finding, Interpretation, LevelUsed
@@ -32,7 +33,7 @@ def explain(view: Interpretation, sample_index: int, slug: str) -> tuple[Message
 def _chain(view: Interpretation, sample_index: int, slug: str) -> tuple[Message, ...]:
     from .analytes import analyte
 
-    name = analyte(slug).name
+    name = plain_name(slug) or analyte(slug).name
     findings = [f for f in view.samples[sample_index].findings if f.analyte == slug]
     if not findings:
         return (say("explain.no_line", name=name),)
@@ -64,7 +65,7 @@ def _line(finding: Finding, result: Result | None, name: str) -> Iterator[Messag
             yield say("explain.worked_out", name=name)
         return
     unit = f" {result.unit}" if result.unit else ""
-    place = place_in_words(result.where) or "a place that is not known"
+    place = place_in_words(result.where) or say("speech.place_open").text
     yield say("explain.printed", label=result.label, text=result.text, unit=unit, place=place)
     if result.correction is not None:
         fixed = result.correction
@@ -92,7 +93,7 @@ def _beside(result: Result) -> Iterator[Message]:
     if result.basis is not None:
         yield say("explain.basis", basis=result.basis)
     if result.fraction is not None:
-        yield say("explain.fraction", fraction=result.fraction)
+        yield say("explain.fraction", fraction=phrase(result.fraction))
     if result.qualifiers:
         yield say("explain.marks", marks=", ".join(result.qualifiers))
     if result.method is not None:
@@ -141,14 +142,15 @@ def _level(level: LevelUsed) -> Message:
     """Return one level with its citation."""
     number = "" if level.value is None else _number(level.value)
     if level.low is not None:
-        number = f"{_number(level.low)} to {number}"
-    value = f"{number} {_unit(level.unit, level.basis)}".strip() if number else "no number"
+        number = say("speech.amount_span", low=_number(level.low), high=number).text
+    unit = _unit(level.unit, level.basis)
+    value = f"{number} {unit}".strip() if number else say("speech.no_number").text
     return say(
         "explain.level",
-        programme=level.programme,
+        programme=phrase(level.programme),
         value=value,
         citation=level.citation,
-        status=level.status.replace("_", " "),
+        status=phrase(level.status).replace("_", " "),
     )
 
 
@@ -166,8 +168,8 @@ def _checks(checks: tuple[Check, ...], name: str) -> Iterator[Message]:
 def _number(value: Decimal | str | None) -> str:
     if isinstance(value, Decimal):
         return f"{value:f}"
-    return value or "none"
+    return value or say("speech.none").text
 
 
 def _unit(unit: str, basis: str | None) -> str:
-    return f"{unit} as {basis}" if basis else unit
+    return basis_words(unit, basis) if basis else unit

@@ -13,6 +13,7 @@ from typing import Literal, cast, get_args
 
 from .interpretation import LevelKind, Person
 from .messages import say
+from .speech import phrase
 from .tables import Row
 
 Op = Literal["max", "min", "range", "absent", "none"]
@@ -95,7 +96,7 @@ class Level:
             code = "who_own"
         elif self.status == "adopted_not_applying":
             code = "who_adopted"
-        return say(f"levels.{code}", programme=self.programme).text
+        return say(f"levels.{code}", programme=phrase(self.programme)).text
 
 
 def level_of_row(row: Row, pack: str = FEDERAL) -> Level:

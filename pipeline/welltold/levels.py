@@ -26,6 +26,7 @@ from .level_packs import (
 )
 from .level_rows import FEDERAL, KINDS, MAY_DECIDE, ROLES, Level, Role
 from .messages import Message, say
+from .speech import in_sentence, phrase, plain_name
 
 __all__ = (
     "MAY_DECIDE",
@@ -147,12 +148,10 @@ def _printed_limits() -> Mapping[str, frozenset[Decimal]]:
 
 
 def _held_back(level: Level, day: date) -> Message:
-    from .analytes import analyte
-
-    name = analyte(level.slug).name.lower()
+    name = in_sentence(plain_name(level.slug) or level.slug)
     return say(
         "levels.held_back",
-        programme=level.programme,
+        programme=phrase(level.programme),
         name=name,
         read=level.effective.isoformat(),
         day=day.isoformat(),

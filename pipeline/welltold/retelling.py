@@ -10,12 +10,14 @@ from typing import Any
 
 from .messages import Message, rooms, say
 from .reading import Reading
+from .speech import name_again
 
 
 def retold(reading: Reading) -> Reading:
     """Return the reading with every message in the language spoken now.
 
-    What was set into a sentence stays as it was; a code of another version keeps its text.
+    Analytes get their name in that language; what else was set in stays as it was. A code of
+    another version keeps its text.
     """
     told: Reading = _retold(reading)
     return told
@@ -39,12 +41,18 @@ def _retold(part: Any) -> Any:
     return replace(part, **changed) if changed else part
 
 
+def _args(message: Message) -> dict[str, str]:
+    return {
+        key: name_again(text) if key == "analyte" else text for key, text in message.args.items()
+    }
+
+
 def _message(message: Message) -> Message:
     room = message.code.partition(".")[0]
     if room not in rooms():
         return message
     try:
-        again = say(message.code, **message.args)
+        again = say(message.code, **_args(message))
     except (KeyError, IndexError, ValueError):
         return message
     return message if again.text == message.text else again

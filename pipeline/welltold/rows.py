@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import Any
 
+from .messages import say
 from .reading import Reading, Result, Sample, Source, Where
 
 COLUMNS = (
@@ -95,5 +96,6 @@ def _one_place(place: Where) -> str:
         return f"{place.sheet}!{place.cell}" if place.sheet else place.cell
     if place.page and place.box:
         left, top = place.box[:2]
-        return f"page {place.page}, {left / 72:.1f} in across, {top / 72:.1f} in down"
-    return f"page {place.page}" if place.page else ""
+        across, down = f"{left / 72:.1f}", f"{top / 72:.1f}"
+        return say("speech.place_page_at", page=place.page, left=across, top=down).text
+    return say("speech.place_page", page=place.page).text if place.page else ""

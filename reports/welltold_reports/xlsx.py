@@ -13,6 +13,7 @@ import xlsxwriter
 
 from welltold.interpretation import Interpretation
 from welltold.messages import speaking
+from welltold.speech import phrase
 
 from .homeowner.cards import verdict_words
 from .homeowner.picture import persons_words
@@ -78,8 +79,8 @@ def _sheet(book: Any, name: str, heads: tuple[str, ...], rows: Iterable[Iterable
     wrap = book.add_format({"text_wrap": True, "valign": "top"})
     sheet.freeze_panes(1, 0)
     for column, head in enumerate(heads):
-        sheet.write_string(0, column, head, bold)
-    widths = [len(head) for head in heads]
+        sheet.write_string(0, column, phrase(head), bold)
+    widths = [len(phrase(head)) for head in heads]
     last = 0
     for last, row in enumerate(rows, start=1):
         for column, cell in enumerate(row):
@@ -108,9 +109,9 @@ def _results(view: Interpretation) -> Iterable[tuple[Cell, ...]]:
             yield (
                 sample.id, sample.collected, one.label, one.analyte, one.text, one.unit, one.value,
                 normal.value if normal else None, normal.unit if normal else None,
-                normal.basis if normal else one.basis, one.reporting_limit, one.method, one.use,
-                one.confidence, place_words(one.where), made.text if made else None,
-                made.by if made else None, made.at if made else None,
+                normal.basis if normal else one.basis, one.reporting_limit, one.method,
+                phrase(one.use), one.confidence, place_words(one.where),
+                made.text if made else None, made.by if made else None, made.at if made else None,
             )  # fmt: skip
 
 
@@ -118,8 +119,9 @@ def _finding(sample_id: str | None, item: Item) -> tuple[Cell, ...]:
     one = item.finding
     stated = item.result.stated if item.result else one.text
     return (
-        sample_id, item.name, one.label, stated, verdict_words(item), one.urgency, one.value,
-        unit_words(one.unit), one.basis, persons_words(one.persons), " ".join(texts(one.why)),
+        sample_id, item.name, one.label, stated, verdict_words(item),
+        phrase(one.urgency or "") or None, one.value, unit_words(one.unit), one.basis,
+        persons_words(one.persons), " ".join(texts(one.why)),
         " ".join(texts(one.do)), one.confidence, place_words(one.where) if one.where else None,
     )  # fmt: skip
 
@@ -133,8 +135,9 @@ def _sources(items: Iterable[Item]) -> Iterable[tuple[Cell, ...]]:
     }
     for name, level in rows:
         yield (
-            name, f"{kind_words(level)} ({level.programme})", level.low, level.value,
-            unit_words(level.unit), level.basis, level.status, level.citation,
+            name, f"{kind_words(level)} ({phrase(level.programme)})", level.low, level.value,
+            unit_words(level.unit), level.basis, phrase(level.status),
+            phrase(level.citation),
         )  # fmt: skip
 
 
@@ -143,11 +146,24 @@ def _stages(view: Interpretation) -> Iterable[tuple[Cell, ...]]:
     for sample in view.samples:
         for choice, train in enumerate(sample.trains, start=1):
             for stage in train.stages:
-                head = (sample.id, choice, stage_name(stage.stage), stage.place)
+                head = (
+                    sample.id,
+                    choice,
+                    stage_name(stage.stage),
+                    phrase(stage.place),
+                )
                 why = (analyte_names(stage.for_), " ".join(texts(stage.because)))
                 cautions = " ".join(texts(stage.cautions))
                 for one in stage.conditions:
-                    yield *head, *why, one.asks, one.has, _HOLDS[one.holds], one.citation, cautions
+                    yield (
+                        *head,
+                        *why,
+                        one.asks,
+                        one.has,
+                        phrase(_HOLDS[one.holds]),
+                        phrase(one.citation),
+                        cautions,
+                    )
                 if not stage.conditions:
                     yield *head, *why, None, None, None, None, cautions
 

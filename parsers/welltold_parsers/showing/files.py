@@ -11,6 +11,7 @@ from jinja2 import Environment, FileSystemLoader, StrictUndefined
 from markupsafe import Markup
 
 from welltold.errors import FileMissingError, OutputError, ReadingFileError
+from welltold.messages import spoken
 from welltold.reading import Reading, Where
 from welltold_parsers.doors import open_document
 from welltold_parsers.limits import Limits
@@ -69,7 +70,8 @@ def write_index(folder: Path, shown: Sequence[tuple[Reading, Path]]) -> Path:
 
 def _render(template: str, **fields: object) -> str:
     css = Markup((TEMPLATES / "show.css").read_text("utf-8"))  # noqa: S704 our own file
-    return _environment().get_template(template).render(css=css, **fields).strip() + "\n"
+    page = _environment().get_template(template)
+    return page.render(css=css, language=spoken(), **fields).strip() + "\n"
 
 
 def _legend_frame(kind: Kind) -> Markup:

@@ -7,10 +7,10 @@ from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from typing import Literal
 
-from welltold.analytes import registry
 from welltold.messages import say
 from welltold.reading import Reading, Result, Unread, Where
 from welltold.rows import place_in_words
+from welltold.speech import plain_name
 
 Kind = Literal["used", "look", "unread", "corrected", "limit", "unit", "label"]
 KINDS: tuple[Kind, ...] = ("look", "unread", "corrected", "used", "limit", "unit", "label")
@@ -101,7 +101,6 @@ def kind_of(result: Result) -> Kind:
 
 def _entry(result: Result, number: str, sample: str) -> Entry:
     kind = kind_of(result)
-    known = registry().get(result.analyte or "")
     made = result.correction
     put = (word("corrected", by=made.by, text=made.text, printed=result.text),) if made else ()
     value = next((place for place in result.where if place.of == "value"), None)
@@ -111,7 +110,7 @@ def _entry(result: Result, number: str, sample: str) -> Entry:
         sample,
         visible(result.label),
         visible(_with_unit(result)),
-        known.name if known else word("known_not"),
+        plain_name(result.analyte) or word("known_not"),
         word(f"kind_{kind}"),
         tuple(visible(text) for text in (*put, *(reason.text for reason in result.review))),
         place_in_words(result.where) or "",

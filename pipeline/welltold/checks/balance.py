@@ -7,6 +7,7 @@ from decimal import Decimal
 
 from ..interpretation import Check
 from ..messages import Message, say
+from ..speech import in_sentence, listed
 from ..verdicts.names import name_of
 from .rules import agrees, doubt, fits, lacking, limit, rounded, short
 from .salts import NEEDED, Salts, salts_of
@@ -78,8 +79,8 @@ def _notes(salts: Salts) -> Iterator[Message]:
     if salts.from_hardness:
         yield say("check.from_hardness")
     if salts.untested:
-        names = " and ".join(name_of(slug, slug).lower() for slug in salts.untested)
-        yield say("check.taken_as_zero", names=names)
+        names = [in_sentence(name_of(slug, slug)) for slug in salts.untested]
+        yield say("check.taken_as_zero", names=listed(names))
 
 
 def _hint(sheet: Sheet, salts: Salts, error: float) -> tuple[bool, bool] | None:

@@ -143,8 +143,10 @@ def _late_ph(sheet: Sheet, name: str, value: Decimal, rows: Sequence[Result]) ->
 def time_words(hours: Decimal) -> str:
     """Return a time for a sentence: in minutes, hours or days."""
     if hours < 1:
-        return f"{short(hours * 60)} minutes"
-    return f"{short(hours)} hours" if hours <= IN_HOURS else f"{rounded(hours / 24, '1')} days"
+        return say("speech.time_minutes", n=short(hours * 60)).text
+    if hours <= IN_HOURS:
+        return say("speech.time_hours", n=short(hours)).text
+    return say("speech.time_days", n=rounded(hours / 24, "1")).text
 
 
 def _wait(sheet: Sheet, row: Result) -> tuple[Decimal, Decimal] | None:

@@ -51,8 +51,9 @@ def _nitrogen(sheet: Sheet) -> Iterator[Check]:
 
 def _printed(span: Span) -> str:
     if span.high is None:
-        return f"more than {plain(span.low)} mg/L"
-    return f"{plain(span.high)} mg/L" if span.exact else f"less than {plain(span.high)} mg/L"
+        return say("speech.amount_more", amount=f"{plain(span.low)} mg/L").text
+    high = f"{plain(span.high)} mg/L"
+    return high if span.exact else say("speech.amount_less", amount=high).text
 
 
 def _dissolved(sheet: Sheet) -> Iterator[Check]:

@@ -7,6 +7,8 @@ from decimal import Decimal
 
 from ..interpretation import Check
 from ..messages import say
+from ..speech import in_sentence
+from ..verdicts.names import name_of
 from .rules import agrees, doubt, lacking, limit, not_possible, rounded, short
 from .sheet import Sheet
 
@@ -45,7 +47,8 @@ def _soft(sheet: Sheet, hardness: Decimal, unit: dict[str, str]) -> Check:
         span = sheet.span(salt, "mg/L")
         if span is not None and span.low >= limit(NAME, salt):
             of = [slug for slug in TAKEN_OUT if sheet.has(slug)]
-            amount = f"{short(span.low)} mg/L of {salt}"
+            name = in_sentence(name_of(salt, salt))
+            amount = say("speech.amount_of", amount=f"{short(span.low)} mg/L", name=name).text
             why = say("check.softened", amount=amount, **unit)
             return doubt(NAME, hardness, "mg/L", why, of=of, settle="raw_sample")
     if not sheet.has("sodium"):

@@ -8,6 +8,7 @@ from functools import cache
 
 from ..interpretation import Check
 from ..messages import Message, say
+from ..speech import in_sentence
 from ..tables import read_table
 from ..verdicts.names import name_of
 from ..verdicts.wording import plain
@@ -76,7 +77,7 @@ def not_possible(check: str, *why: Message) -> Check:
 
 def lacking(check: str, *slugs: str) -> Check:
     """Return a check for which some analytes are not on the sheet."""
-    names = ", ".join(name_of(slug, slug).lower() if slug != "ph" else "pH" for slug in slugs)
+    names = ", ".join(in_sentence(name_of(slug, slug)) for slug in slugs)
     return not_possible(check, say("check.lacking", names=names))
 
 

@@ -13,6 +13,7 @@ from ..messages import say
 from ..reading import Result
 from ..tables import read_table
 from ..units import unit as unit_of
+from ..verdicts.names import name_of
 from .rules import agrees, doubt, limit
 from .sheet import Sheet, spans_of
 
@@ -48,7 +49,7 @@ def _of(row: Result) -> Iterator[Check]:
     spans = list(spans_of(row, own.unit, own.basis))
     number = spans[0].low if len(spans) == 1 else None
     if _cannot_be(own, value if number is None else number):
-        why, name = say("check.cannot_be", name=own.name, text=row.text), f"{POSSIBLE}:{own.slug}"
+        why, name = say("check.cannot_be", name=_name(own), text=row.text), f"{POSSIBLE}:{own.slug}"
         yield doubt(name, value, row.unit, why, of=(own.slug,), settle="ask_lab")
     elif number is not None:
         yield from _natural(own, row, number)
@@ -94,15 +95,19 @@ def _unit(row: Result) -> str | None:
     return known.name if known else None
 
 
+def _name(own: Analyte) -> str:
+    return name_of(own.slug, own.name)
+
+
 def _slip(own: Analyte, row: Result, code: str) -> Check:
-    why = say(code, name=own.name, text=f"{row.text} {row.unit}")
+    why = say(code, name=_name(own), text=f"{row.text} {row.unit}")
     check = f"{SLIP}:{own.slug}"
     return doubt(check, row.value, row.unit, why, of=(own.slug,), settle="unit")
 
 
 def _out(own: Analyte, row: Result, code: str, edge: Decimal) -> Check:
     text = f"{row.text} {row.unit or ''}".strip()
-    why = say(code, name=own.name, text=text, edge=f"{edge:f} {own.unit}")
+    why = say(code, name=_name(own), text=text, edge=f"{edge:f} {own.unit}")
     check = f"{NATURAL}:{own.slug}"
     return doubt(check, row.value, row.unit, why, of=(own.slug,), settle="sample_again")
 

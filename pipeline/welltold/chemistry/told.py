@@ -14,6 +14,7 @@ from ..interpretation import Index
 from ..messages import Message, say
 from ..reading import Sample
 from ..site import Site
+from ..speech import in_sentence
 from ..tables import read_table
 from ..verdicts.names import name_of
 from .carbonate import carbonate_system
@@ -68,7 +69,7 @@ def indices_of(sample: Sample, site: Site) -> tuple[Index, ...]:
 def _index(formula: Formula, way: Way, facts: Facts) -> Index:
     missing = [slug for slug in way.needs if slug not in facts.has]
     if missing:
-        names = ", ".join("pH" if slug == "ph" else name_of(slug, slug).lower() for slug in missing)
+        names = ", ".join(in_sentence(name_of(slug, slug)) for slug in missing)
         return _without(formula, say("check.index_lacking", names=names))
     worked = way.work(facts)
     if not math.isfinite(worked.value):

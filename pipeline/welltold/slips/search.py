@@ -9,6 +9,7 @@ from ..checks.sheet import Sheet
 from ..interpretation import Check
 from ..reading import Result, Sample, Where
 from ..site import Site
+from ..speech import basis_words
 from .edits import Edit
 from .quantities import quantities
 from .ranking import Ranked, Rows, ranked
@@ -126,4 +127,5 @@ def _texts(printed: Result, then: Result, kind: SlipKind) -> tuple[str, str]:
 
 def _counted(result: Result) -> str:
     basis = result.basis or (result.normalized.basis if result.normalized else None)
-    return f"{result.text} {result.unit} as {basis}" if basis else f"{result.text} {result.unit}"
+    amount = f"{result.text} {result.unit}"
+    return basis_words(amount, basis) if basis else amount

@@ -7,10 +7,11 @@ from dataclasses import replace
 
 from ..interpretation import Check, Finding
 from ..messages import Message, say
+from ..speech import in_sentence
 from ..verdicts.names import name_of
 from .search import Suspect
 
-NUMBERS = ("no", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten")
+MOST_IN_WORDS = 10
 
 
 def told(
@@ -59,9 +60,11 @@ def _meant(finding: Finding, suspect: Suspect) -> bool:
 
 
 def _name(slug: str) -> str:
-    return "pH" if slug == "ph" else name_of(slug, slug).lower()
+    return in_sentence(name_of(slug, slug))
 
 
 def _count(number: int) -> str:
-    word = NUMBERS[number] if number < len(NUMBERS) else str(number)
-    return f"{word} check" if number == 1 else f"{word} checks"
+    if number == 1:
+        return say("speech.checks_one").text
+    count = say(f"speech.number_{number}").text if number <= MOST_IN_WORDS else str(number)
+    return say("speech.checks_many", count=count).text

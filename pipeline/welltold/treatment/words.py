@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from decimal import Decimal
 
-from ..analytes import registry
 from ..messages import Message, say
+from ..speech import basis_words, plain_name
 from .water import Amount
 
 _PLAIN_UNITS = {"SU": "", "%": " %"}
@@ -15,8 +15,7 @@ def name_of(slug: str, label: str | None = None) -> str:
     """Return the plain name of an analyte; its printed label where the registry has none."""
     if slug == "iron_and_manganese":
         return f"{name_of('iron')} + {name_of('manganese')}"
-    known = registry().get(slug)
-    return known.name if known else label or slug.replace("_", " ")
+    return plain_name(slug) or label or slug.replace("_", " ")
 
 
 def names_of(slugs: tuple[str, ...]) -> str:
@@ -38,7 +37,8 @@ def text(code: str, /, **args: object) -> str:
 def with_unit(value: Decimal, unit: str, basis: str | None = None) -> str:
     """Return a number with its unit and basis, without needless zeros."""
     number = f"{rounded(value).normalize():f}"
-    return f"{number}{_PLAIN_UNITS.get(unit, f' {unit}')}{f' as {basis}' if basis else ''}"
+    amount = f"{number}{_PLAIN_UNITS.get(unit, f' {unit}')}"
+    return basis_words(amount, basis) if basis else amount
 
 
 def amount_text(amount: Amount, unit: str, basis: str | None = None) -> str:
@@ -50,7 +50,8 @@ def amount_text(amount: Amount, unit: str, basis: str | None = None) -> str:
         return with_unit(low, unit, basis)
     if low == 0:
         return f"<{with_unit(high, unit, basis)}"
-    return f"{rounded(low).normalize():f} to {with_unit(high, unit, basis)}"
+    first, last = f"{rounded(low).normalize():f}", with_unit(high, unit, basis)
+    return text("speech.amount_span", low=first, high=last)
 
 
 def rounded(value: Decimal) -> Decimal:

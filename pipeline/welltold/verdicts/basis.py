@@ -14,6 +14,7 @@ from decimal import Decimal
 from ..errors import UnitMismatchError
 from ..messages import Message, say
 from ..reading import Result
+from ..speech import basis_words
 from ..units import convert, unit
 from ..values import parse_value
 from .amounts import possible
@@ -42,7 +43,7 @@ def _settle(result: Result, results: Sequence[Result]) -> Settled:
     if len(words(result.analyte).bases) < 2 or result.value is None or not _is_mass(result):
         return Settled(result)
     if _contradicted(result):
-        why = say("doubt.basis_twice", text=f"{result.unit} as {result.basis}")
+        why = say("doubt.basis_twice", text=basis_words(result.unit or "", result.basis or ""))
         return Settled(_opened(result), (why,))
     named = _named(result)
     if named is not None:

@@ -66,7 +66,7 @@ def _told(hint: Hint, facts: Facts) -> Message:
     if finding is None:
         return say(f"cause.{hint.say}", name="", text="")
     name = name_of(finding.analyte, finding.label)
-    return say(f"cause.{hint.say}", name=name, text=finding.text or "worked out")
+    return say(f"cause.{hint.say}", name=name, text=finding.text or say("speech.worked_out").text)
 
 
 def _finding(hint: Hint, facts: Facts) -> Finding | None:

@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 from ..analytes import registry
+from ..speech import plain_name
 
 
 def name_of(slug: str | None, label: str) -> str:
-    """Return the registry's plain name; the printed label for what is not in the registry."""
-    known = registry().get(slug or "")
-    return known.name if known else label
+    """Return the plain name in the language spoken; the label for what is not in the registry."""
+    return plain_name(slug) or label
 
 
 def group_of(slug: str | None) -> str:

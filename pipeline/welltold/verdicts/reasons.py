@@ -8,6 +8,7 @@ from dataclasses import replace
 from ..levels import Level
 from ..messages import Message, say
 from ..reading import Result
+from ..speech import either, phrase
 from ..thresholds import sure
 from .compare import Compared, Judged, is_goal
 from .judging import Answer
@@ -76,7 +77,7 @@ def judged_reasons(slug: str | None, name: str, answer: Answer) -> Iterator[Mess
     if judged.verdict == "watch" and judged.decided.level.role == "health":
         yield say("verdict.near")
     if judged.verdict in {"health_concern", "watch"}:
-        yield say("verdict.guards", effect=judged.decided.level.effect)
+        yield say("verdict.guards", effect=phrase(judged.decided.level.effect))
     if judged.verdict != "no_concern_found":
         yield from _about_level(judged)
     for one in judged.people:
@@ -105,7 +106,7 @@ def _open_readings(name: str, answer: Answer) -> Iterator[Message]:
         yield say(
             "verdict.could_be",
             name=name,
-            readings=" or ".join(readings),
+            readings=either(tuple(readings)),
             who=who(level),
             level=level_text(level),
         )

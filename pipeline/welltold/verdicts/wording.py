@@ -6,6 +6,7 @@ from decimal import ROUND_HALF_UP, Decimal
 
 from ..levels import Level
 from ..messages import Message, say
+from ..speech import basis_words, phrase
 from .compare import Compared
 
 FORMS = {
@@ -22,7 +23,9 @@ FORMS = {
     "state_guideline": "who_state",
 }
 FINER = (("mg/L", "ug/L"), ("ug/L", "ng/L"))
-PRINTED = {"ug/L": "µg/L", "SU": "", "ratio": "", "CFU/100mL": "per 100 mL", "CU": "color units"}
+PRINTED = {"ug/L": "µg/L", "SU": "", "ratio": ""}
+SAID = {"CFU/100mL": "speech.per_100_ml", "CU": "speech.color_units"}
+"""Units that are words."""
 RISKY = frozenset({"health", "watch"})
 MOST_DIGITS = 6
 """A number with more digits than this came from a conversion and is rounded to three."""
@@ -108,7 +111,7 @@ def who(level: Level) -> str:
         code = "who_action_level" if level.status == "in_force" else "who_action_level_new"
     elif code is None and level.kind == "secondary":
         code = "who_secondary"
-    return say(f"verdict.{code or 'who_other'}", programme=level.programme).text
+    return say(f"verdict.{code or 'who_other'}", programme=phrase(level.programme)).text
 
 
 def level_text(level: Level) -> str:
@@ -119,8 +122,9 @@ def level_text(level: Level) -> str:
 def text_of(value: Decimal, level: Level) -> str:
     """Return a value in the level's unit for a reader: a unit in which the level is 1 or more."""
     unit, _ = _reader_unit(level)
-    basis = f" as {level.basis}" if level.basis and level.basis != "CaCO3" else ""
-    return f"{number_of(value, level)} {PRINTED.get(unit, unit)}{basis}".strip()
+    shown = say(SAID[unit]).text if unit in SAID else PRINTED.get(unit, unit)
+    amount = f"{number_of(value, level)} {shown}".strip()
+    return basis_words(amount, level.basis) if level.basis not in {None, "CaCO3"} else amount
 
 
 def number_of(value: Decimal, level: Level) -> str:
@@ -142,9 +146,9 @@ def reading_text(told: Compared) -> str:
     """Return one of several readings, for a list."""
     amount = told.amount
     if amount.high is None:
-        return f"{amount_text(amount.low, told)} or more"
+        return say("speech.amount_or_more", amount=amount_text(amount.low, told)).text
     number = amount_text(amount.high, told)
-    return number if amount.exact else f"less than {number}"
+    return number if amount.exact else say("speech.amount_less", amount=number).text
 
 
 def _exact_words(fields: dict[str, str], told: Compared) -> tuple[Message, ...]:

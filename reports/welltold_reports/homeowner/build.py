@@ -12,6 +12,7 @@ from welltold.interpretation import Interpretation, SampleView
 from welltold.level_packs import known_packs
 from welltold.level_rows import FEDERAL
 from welltold.messages import speaking
+from welltold.speech import phrase
 
 from ..visible import only_visible
 from ..wording import date_words, texts, word
@@ -90,7 +91,7 @@ def levels_from(packs: Sequence[str]) -> str:
     """Return who set the levels: EPA, and whose packs were asked for beside."""
     known = known_packs()
     others = [name for name in packs if name != FEDERAL]
-    whose = [known[name].whose if name in known else word("levels_own") for name in others]
+    whose = [phrase(known[name].whose) if name in known else word("levels_own") for name in others]
     also = (word("levels_also", who="; ".join(dict.fromkeys(whose))),) if whose else ()
     return " ".join((word("levels_are"), *also))
 

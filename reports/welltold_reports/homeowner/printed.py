@@ -11,6 +11,7 @@ from typing import Literal
 from welltold.boil import GERMS
 from welltold.interpretation import Finding, LevelUsed, SampleView
 from welltold.reading import Result, Sample, Where
+from welltold.speech import phrase
 
 from ..numbers import (
     Scaled,
@@ -256,9 +257,10 @@ def level_words(item: Item, level: LevelUsed) -> str:
 def kind_words(level: LevelUsed) -> str:
     """Return what kind of level it is and who set it."""
     if level.kind == "advisory":
-        return level.programme
+        programme = phrase(level.programme)
+        return programme[:1].upper() + programme[1:]
     other = "" if is_federal(level) else "_other"
-    return word(f"kind_{level.kind}{other}", programme=level.programme)
+    return word(f"kind_{level.kind}{other}", programme=phrase(level.programme))
 
 
 def is_federal(level: LevelUsed) -> bool:

@@ -8,9 +8,10 @@ from decimal import Decimal
 from welltold.interpretation import LevelUsed, SampleView
 from welltold.messages import catalogue
 from welltold.reading import Reading, Result
+from welltold.speech import basis_words, phrase
 
 from ..numbers import with_unit
-from ..wording import analyte_name, date_words, humanised, in_sentence, listed, texts, word
+from ..wording import analyte_name, date_words, in_sentence, listed, texts, word
 from .cards import verdict_words
 from .model import Table
 from .printed import Item, as_printed, as_stated, kind_words, level_words, place_words
@@ -78,7 +79,7 @@ def _in_turn(keys: Sequence[tuple[str, tuple[str, ...]]]) -> tuple[str, str]:
 def source_table(items: Sequence[Item]) -> Table | None:
     """Return every level that a result was compared with, once."""
     rows = dict.fromkeys(
-        (item.name, _source_level(item, level), humanised(level.status), level.citation)
+        (item.name, _source_level(item, level), _status(level), phrase(level.citation))
         for item in items
         for level in item.finding.levels
         if level.value is not None
@@ -120,13 +121,18 @@ def yardstick_cell(item: Item) -> str:
     return level_words(item, item.yardstick) if item.yardstick else word("no_level")
 
 
+def _status(level: LevelUsed) -> str:
+    status = phrase(level.status).replace("_", " ")
+    return status[:1].upper() + status[1:]
+
+
 def _source_level(item: Item, level: LevelUsed) -> str:
     """Return a level in its own unit, as its source prints it."""
-    basis = f" as {level.basis}" if level.basis else ""
     who = kind_words(level)
     if not level.value:
         return word("level_none_found" if item.is_germ else "level_line", who=who, value=0)
-    value = f"{with_unit(level.value, level.unit)}{basis}"
+    value = with_unit(level.value, level.unit)
+    value = basis_words(value, level.basis) if level.basis else value
     if level.low is not None:
         return word("level_range", who=who, low=with_unit(Decimal(level.low), None), high=value)
     return word("level_line", who=who, value=value)

@@ -8,6 +8,7 @@ from typing import Any
 
 from welltold.interpretation import Condition, Finding, Interpretation, SampleView
 from welltold.messages import Language, say, speaking
+from welltold.speech import phrase
 
 from ..homeowner.build import about, sample_line
 from ..homeowner.model import Entry, HomeownerReport
@@ -168,7 +169,7 @@ def _shown(value: Any) -> str:
     if value is None:
         return ""
     if isinstance(value, str):
-        return value.replace("_", " ")
+        return phrase(value).replace("_", " ")
     if isinstance(value, list | tuple):
         numbers = all(not isinstance(part, str) for part in value)
         return ("–" if numbers else ", ").join(_shown(part) for part in value)
@@ -218,7 +219,7 @@ def _checks(sample: SampleView) -> tuple[CheckLine, ...]:
     order = {False: 0, None: 1, True: 2}
     ranked = sorted(seen.items(), key=lambda pair: order[pair[1].holds])
     return tuple(
-        CheckLine(stage, asks, _known(one), one.holds, one.citation)
+        CheckLine(stage, asks, _known(one), one.holds, phrase(one.citation))
         for (stage, asks), one in ranked
     )
 
