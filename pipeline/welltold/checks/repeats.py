@@ -98,7 +98,7 @@ def _reporting_limit(own: Analyte, rows: Sequence[Result]) -> Decimal:
     limits = [
         span.low
         for row in rows
-        if row.reporting_limit is not None
+        if row.reporting_limit is not None and row.reporting_limit > 0
         for span in spans_of(
             replace(row, state="value", operator="=", value=row.reporting_limit, normalized=None),
             own.unit,

@@ -21,6 +21,8 @@ POSSIBLE, NATURAL, SLIP = "possible_value", "natural_range", "unit_slip"
 MAJOR = frozenset({"calcium", "magnesium", "sodium", "potassium"})
 BELOW_ZERO = frozenset({"langelier_index", "redox_potential", "ion_balance", "temperature"})
 """What may be under 0 in an ordinary water."""
+MAY_BE_NEGATIVE = frozenset({"index", "radionuclide"})
+"""Groups that are told as a difference: a radioactive count is told without its background."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -58,7 +60,7 @@ def _of(row: Result) -> Iterator[Check]:
 def _cannot_be(own: Analyte, number: Decimal) -> bool:
     rule = _table().get(own.slug)
     if rule is None:
-        return number < 0 and own.slug not in BELOW_ZERO and own.group != "index"
+        return number < 0 and own.slug not in BELOW_ZERO and own.group not in MAY_BE_NEGATIVE
     too_low = rule.least is not None and number < rule.least
     return too_low or (rule.most is not None and number > rule.most)
 
@@ -84,7 +86,7 @@ def _too_little(own: Analyte, row: Result) -> bool:
     """Whether a number in ug/L is so small that mg/L was probably meant."""
     if _unit(row) != "ug/L" or row.value is None or row.value <= 0:
         return False
-    printed = [one for one in (row.reporting_limit, row.detection_limit) if one is not None]
+    printed = [one for one in (row.reporting_limit, row.detection_limit) if one and one > 0]
     if any(one <= row.value for one in printed):
         return False  # the lab says that it can find so little
     return row.value < limit(SLIP, "least_major" if own.slug in MAJOR else "least_found")

@@ -61,7 +61,8 @@ def possible(result: Result, name: str) -> Possible:
         return Possible((), say("verdict.unreadable", name=name, text=result.text))
     if result.state in {"present", "absent"}:
         return Possible((_presence(found=result.state == "present"),))
-    if result.state == "below" and _limit(result) is None:
+    limitless = result.state == "below" and _limit(result) is None
+    if limitless and (result.value is None or result.value >= 0):
         return Possible((_presence(found=False),))
     return _measured(result, name)
 
@@ -73,7 +74,7 @@ def _measured(result: Result, name: str) -> Possible:
         return Possible((), problem)
     bases = (basis,) if basis is not None else words(result.analyte).bases
     amounts = tuple(
-        replace(amount, unit=unit, basis=one, of=one or "" if len(bases) > 1 else "")
+        replace(_net(amount, unit), unit=unit, basis=one, of=one or "" if len(bases) > 1 else "")
         for amount in (_interval(result), *_alternatives(result))
         for one in bases or (None,)
     )
@@ -122,6 +123,22 @@ def converted(amount: Amount, slug: str, unit: str, basis: str | None) -> Amount
 
     high = None if amount.high is None else change(amount.high)
     return replace(amount, low=change(amount.low), high=high, unit=unit, basis=basis)
+
+
+def below_background(result: Result) -> bool:
+    """Whether the lab counted less than its background: a net count, and no mistake."""
+    from ..units import unit
+
+    known = unit(result.unit) if result.unit else None
+    negative = result.state == "value" and result.value is not None and result.value < 0
+    return negative and known is not None and known.name in ACTIVITIES
+
+
+def _net(amount: Amount, unit: str | None) -> Amount:
+    """Return an amount that was counted; less than the background means that none was found."""
+    if unit not in ACTIVITIES or amount.low >= 0:
+        return amount
+    return replace(amount, low=ZERO, high=ZERO, found=False, digits=None)
 
 
 def _mistake(result: Result, unit: str | None, name: str) -> Message | None:
@@ -187,10 +204,10 @@ def _alternatives(result: Result) -> tuple[Amount, ...]:
 
 
 def _limit(result: Result) -> Decimal | None:
-    """Return the limit of a non-detect, in the printed unit."""
+    """Return the limit of a non-detect, in the printed unit; what is not above zero is none."""
     printed = result.value if result.state == "below" else None
     limits = (printed, result.reporting_limit, result.detection_limit)
-    return next((limit for limit in limits if limit is not None), None)
+    return next((limit for limit in limits if limit is not None and limit > 0), None)
 
 
 def _unit_of(result: Result, name: str) -> tuple[str | None, str | None, Message | None]:

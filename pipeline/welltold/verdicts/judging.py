@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 
 from ..errors import UnitMismatchError
@@ -10,7 +10,7 @@ from ..interpretation import Urgency
 from ..levels import Level, Levels
 from ..messages import Message, say
 from ..reading import Result
-from .amounts import ACTIVITIES, Amount, germ_amounts, in_unit, possible
+from .amounts import ACTIVITIES, Amount, below_background, germ_amounts, in_unit, possible
 from .compare import Compared, Judged, is_goal, judge, outcome, together
 from .doubting import Doubted, doubted
 from .scene import Scene
@@ -60,7 +60,7 @@ def answer(result: Result, name: str, context: Context) -> Answer:
     """Return the verdict on one printed result."""
     levels = context.levels.of(result.analyte)
     if result.state != "unreadable" and is_germ(levels):
-        return answer_amounts(result.analyte or "", germ_amounts(result), context)
+        return _germs(result, name, context)
     read = possible(result, name)
     if read.problem is not None:
         return _unanswered(result, read.problem, context)
@@ -68,12 +68,23 @@ def answer(result: Result, name: str, context: Context) -> Answer:
         return _only_present(result, name, read.amounts, context)
     try:
         told = answer_amounts(result.analyte or "", read.amounts, context)
-        activity = any(one.unit in ACTIVITIES for one in read.amounts)
-        if result.analyte == "uranium" and activity:
-            return replace(told, notes=(say("verdict.uranium_mass"),))
-        return told
     except UnitMismatchError:
         return _unanswered(result, _wrong_unit(result, name, levels), context)
+    return replace(told, notes=tuple(_counted(result, read.amounts)))
+
+
+def _germs(result: Result, name: str, context: Context) -> Answer:
+    if result.value is not None and result.value < 0:
+        return _unanswered(result, say("verdict.below_zero", name=name, text=result.text), context)
+    return answer_amounts(result.analyte or "", germ_amounts(result), context)
+
+
+def _counted(result: Result, amounts: Sequence[Amount]) -> Iterator[Message]:
+    """Yield what was done to a number that counts radiation."""
+    if below_background(result):
+        yield say("verdict.below_background", text=result.text)
+    elif result.analyte == "uranium" and any(one.unit in ACTIVITIES for one in amounts):
+        yield say("verdict.uranium_mass")
 
 
 def with_doubt(result: Result, told: Answer, scene: Scene | None) -> Answer:
