@@ -17,6 +17,7 @@ import typst
 
 from welltold.look import Paper
 from welltold.messages import Language, catalogue
+from welltold.reviews import is_draft
 
 from .homeowner import HomeownerReport
 from .number_line import NumberLine, svg
@@ -68,7 +69,8 @@ def worksheet_pdf(sheet: WorkSheet, paper: Paper = "letter") -> bytes:
 
 def _compile(template: str, data: dict[str, Any], language: Language, paper: Paper) -> bytes:
     data["paper"] = _PAPERS[paper]
-    data["words"] = catalogue("report", language)
+    words = catalogue("report", language)
+    data["words"], data["draft"] = words, words["draft_mark"] if is_draft(language) else ""
     data["signs"] = {verdict: shape_svg(verdict, "") for verdict in _SIGNS}
     out = _compiler(template).compile(
         sys_inputs={"data": json.dumps(data, ensure_ascii=False)},

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import fields, is_dataclass
 from typing import Any
 
@@ -11,7 +11,8 @@ from welltold.boil import boil_advice, boil_facts, observations
 from welltold.interpretation import Interpretation, SampleView
 from welltold.level_packs import known_packs
 from welltold.level_rows import FEDERAL
-from welltold.messages import speaking
+from welltold.messages import Language, speaking
+from welltold.reviews import is_draft, is_whole
 from welltold.speech import phrase
 
 from ..visible import only_visible
@@ -106,7 +107,16 @@ def about(view: Interpretation) -> tuple[str, ...]:
         word("about_as_of", date=date_words(view.as_of), packs=packs),
         word("about_made", version=__version__, file=source.file),
         word("about_sha", sha=source.sha256),
+        *_translation(view.language),
     )
+
+
+def _translation(language: Language) -> Iterator[str]:
+    """Yield what has to be said of sentences that nobody has signed, or that are missing."""
+    if is_draft(language):
+        yield word("about_draft")
+    if not is_whole(language):
+        yield word("about_untranslated")
 
 
 def _retest_always(sample: SampleView) -> tuple[str, ...]:
