@@ -70,12 +70,9 @@ class Item:
 
     @property
     def yardstick(self) -> LevelUsed | None:
-        """The one level to show where there is room for one: the strictest rule, else advice."""
-        for kinds in (RULES, HEALTH_KINDS, frozenset({"secondary"})):
-            ranked = [lv for lv in self.finding.levels if lv.kind in kinds and lv.value is not None]
-            if ranked:
-                return min(ranked, key=lambda lv: lv.value or Decimal(0))
-        return None
+        """The one level to show where there is room for one: the one that decided, not a goal."""
+        shown = (lv for lv in self.finding.levels if lv.kind != "goal" and lv.value is not None)
+        return next(shown, None)
 
     @property
     def against_yardstick(self) -> Literal["below", "above", "open"]:
