@@ -12,7 +12,7 @@ that the sheet leaves possible; what nobody may predict is not there.
 from __future__ import annotations
 
 from .refusal import StageRefused
-from .run import after, raw_stream
+from .run import after, blend, oxidant_demand, raw_stream
 from .stream import Stream
 
-__all__ = ["StageRefused", "Stream", "after", "raw_stream"]
+__all__ = ["StageRefused", "Stream", "after", "blend", "oxidant_demand", "raw_stream"]

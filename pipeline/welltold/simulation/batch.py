@@ -41,12 +41,6 @@ def solids_per_meq(ion: str) -> float:
     return row.per_meq * row.in_solids
 
 
-def times(value: Array, share: Array) -> Array:
-    """Return a share of a value that may have no upper end; nothing of it is nothing."""
-    with np.errstate(invalid="ignore"):
-        return np.where(share > 0, value * share, 0.0)
-
-
 @dataclass(slots=True)
 class Batch:
     """The members, and what may be said of each quantity; effects change it in place."""
@@ -145,3 +139,14 @@ class Batch:
 
 
 _MARKS = ("assumed", "blank", "changed", "practice", "untold", "at_most", "open_up", "open_down")
+
+
+def mixed(one: Batch, other: Batch, share: float) -> Batch:
+    """Return so much of one batch and the rest of another; both have the same members."""
+    new = one.copy()
+    new.found = None
+    for name in {*one.values, *other.values}:
+        new.values[name] = share * one.get(name) + (1 - share) * other.get(name)
+    for name in _MARKS:
+        setattr(new, name, getattr(one, name) | getattr(other, name))
+    return new

@@ -18,7 +18,7 @@ from ..checks.sheet import Sheet, on_site, spans_of
 from ..chemistry.arrays import Array
 from ..reading import Result
 from ..treatment.water import Amount, Water
-from .batch import ALKALINITY, CARBON, IONS, IRON_II, IRON_III, Batch, per_meq, times
+from .batch import ALKALINITY, CARBON, IONS, IRON_II, IRON_III, Batch, per_meq
 from .carbonate import MEQ_CACO3, carbon_of
 
 COLDEST, WARMEST = 4.0, 25.0
@@ -85,12 +85,11 @@ def batch_of(
         amount = _amount(water, slug)
         if amount is None:
             continue
-        if amount.high is None and slug in IONS:
+        if amount.high is None:
             blank.add(slug)
-            amount = Amount(amount.low, amount.low, sure=False)
         corners.add(slug, group, _span(amount))
     _add_hardness(corners, water)
-    _add_speciation(corners, water)
+    blank |= _add_iron(corners, water)
     for name, span in (("ph", ph_span(water)), (ALKALINITY, _alkalinity(water))):
         if span is not None:
             corners.add(name, name, span)
@@ -150,14 +149,12 @@ def _amount(water: Water, slug: str) -> Amount | None:
 
 
 def _span(amount: Amount) -> Span:
-    return float(amount.low), np.inf if amount.high is None else float(amount.high)
+    """Return both ends; where no upper end is known, the lower one twice."""
+    return float(amount.low), float(amount.low if amount.high is None else amount.high)
 
 
 def _between(span: Span, share: Array) -> Array:
-    low, high = span
-    if not np.isfinite(high):
-        return np.where(share > 0, high, low)
-    return low + share * (high - low)
+    return span[0] + share * (span[1] - span[0])
 
 
 def _alkalinity(water: Water) -> Span | None:
@@ -182,20 +179,22 @@ def _add_hardness(corners: Corners, water: Water) -> None:
         corners.add("calcium_share", "split", (0.0, 1.0))
 
 
-def _add_speciation(corners: Corners, water: Water) -> None:
-    """Iron: dissolved iron is iron(II); where it was not tested the share is open."""
+def _add_iron(corners: Corners, water: Water) -> set[str]:
+    """Note iron(II) and iron(III); where dissolved iron was not tested their share is open.
+
+    Return them if no upper end is known.
+    """
     iron = water.amount("iron", "mg/L")
     if iron is None:
-        return
+        return set()
     corners.add("iron", "others", _span(iron))
     dissolved = [one for one in water.of("iron") if one.fraction == "dissolved"]
-    values = [float(one.value) for one in dissolved if one.value is not None and one.unit == "mg/L"]
-    high = float(iron.high) if iron.high is not None else 0.0
-    if len(values) == 1 and high > 0 and dissolved[0].operator != "<":
-        share = min(values[0] / high, 1.0)
-        corners.add("iron_ii_share", "iron", (share, share))
-    else:
-        corners.add("iron_ii_share", "iron", (0.0, 1.0))
+    found = [one.value for one in dissolved if one.unit == "mg/L" and one.operator != "<"]
+    share = (0.0, 1.0)
+    if len(found) == 1 and found[0] is not None and iron.low > 0:
+        share = (min(float(found[0] / iron.low), 1.0),) * 2
+    corners.add("iron_ii_share", "iron", share)
+    return {IRON_II, IRON_III} if iron.high is None else set()
 
 
 def _batch(values: dict[str, Array], shares: Mapping[str, Array], blank: set[str]) -> Batch:
@@ -228,8 +227,8 @@ def _split(values: dict[str, Array]) -> None:
     iron = values.pop("iron", None)
     ferrous = values.pop("iron_ii_share", None)
     if iron is not None and ferrous is not None:
-        values[IRON_II] = times(iron, ferrous)
-        values[IRON_III] = times(iron, 1 - ferrous)
+        values[IRON_II] = iron * ferrous
+        values[IRON_III] = iron * (1 - ferrous)
 
 
 def _close(batch: Batch) -> None:

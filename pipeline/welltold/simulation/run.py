@@ -3,12 +3,15 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from decimal import Decimal
 from typing import Any
 
 from ..chemistry.arrays import Array
 from ..site import Site
-from ..treatment.water import Water
+from ..treatment.water import Amount, Water
+from .batch import mixed
 from .effects import LIBRARY
+from .effects.dose import demand
 from .effects.run import Run
 from .raw import batch_of
 from .stages import effects_of
@@ -47,3 +50,24 @@ def after(
     for row in effects_of(stage):
         LIBRARY[row.do](batch, Run(stage, row, size or {}, site or stream.raw.site))
     return Stream(stream.raw, batch, (*stream.through, stage))
+
+
+def blend(one: Stream, other: Stream, share: float) -> Stream:
+    """Return a mixture with this share of the first: a bypass, or an unsoftened line.
+
+    Both come from the same raw water. ValueError for a share that is not between 0 and 1.
+    """
+    if not 0 <= share <= 1:
+        raise ValueError(f"{share} is no share")
+    return Stream(one.raw, mixed(one.batch, other.batch, share), one.through)
+
+
+def oxidant_demand(stream: Stream, oxidant: str) -> Amount:
+    """Return the mg/L of ``chlorine`` (as Cl2), ``peroxide``, ``permanganate`` or ``oxygen``.
+
+    What iron, manganese, sulfide, ammonia (chlorine only) and arsenic(III) use up, as far as they
+    were tested; sulfide counts from sulfur up to sulfate. KeyError for another oxidant.
+    """
+    needed = demand(stream.batch, oxidant)
+    low, high = (Decimal(str(round(float(end), 4))) for end in (needed.min(), needed.max()))
+    return Amount(low, high, sure=False)

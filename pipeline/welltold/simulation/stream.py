@@ -141,7 +141,8 @@ class Stream:
             )
         except UnitMismatchError:
             return None
-        return Amount(low or Decimal(0), None if fact in self.batch.blank else high, sure=sure)
+        least_only = {fact, *parts_of(fact)} & self.batch.blank
+        return Amount(low or Decimal(0), None if least_only else high, sure=sure)
 
     def _ends(self, fact: str) -> tuple[Decimal, Decimal | None] | None:
         if fact not in self._known:
@@ -153,13 +154,19 @@ class Stream:
 def _decimals(low: float, high: float) -> tuple[Decimal, Decimal | None] | None:
     if np.isnan(low) or np.isnan(high):
         return None
-    top = None if np.isinf(high) else _rounded(Decimal(high), DIGITS, ROUND_CEILING)
-    return _rounded(Decimal(low), DIGITS, ROUND_FLOOR), top
+    return (
+        _outwards(Decimal(low), DIGITS, ROUND_FLOOR),
+        _outwards(Decimal(high), DIGITS, ROUND_CEILING),
+    )
 
 
 def _shown(value: Decimal, way: str) -> Decimal:
-    """Round for a reader, outwards; the last digits of the arithmetic do not count as a rest."""
-    return _rounded(_rounded(value, DIGITS - 1, ROUND_HALF_EVEN), 3, way)
+    return _outwards(value, 3, way)
+
+
+def _outwards(value: Decimal, digits: int, way: str) -> Decimal:
+    """Round one way; the last digits of the arithmetic do not count as a rest."""
+    return _rounded(_rounded(value, digits + 3, ROUND_HALF_EVEN), digits, way)
 
 
 def _rounded(value: Decimal, digits: int, way: str) -> Decimal:

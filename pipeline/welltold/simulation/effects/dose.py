@@ -4,15 +4,19 @@ from __future__ import annotations
 
 import numpy as np
 
-from ...chemistry.arrays import Array
+from ...chemistry.arrays import Array, power10
+from ...chemistry.medium import settle
 from ..batch import ALKALINITY, CARBON, IRON_II, Batch
-from ..carbonate import carbon_of, ph_of
+from ..carbonate import molar
+from ..equilibrium import Mineral, dissolved
 from ..refusal import StageRefused
 from .oxidize import CHLORINE_PER_MMOL, OXIDANTS, electrons
 from .run import Run
 
 DEMANDING = (IRON_II, "manganese", "hydrogen_sulfide", "ammonia", "arsenic_iii")
-HALVINGS = 16
+ROUNDS = 3
+SODA = Mineral("sodium", 1)
+"""Soda ash counts as calcite does: two of alkalinity and one carbon."""
 
 
 def dose_chlorine(batch: Batch, run: Run) -> None:
@@ -34,8 +38,7 @@ def demand(batch: Batch, oxidant: str) -> Array:
     total = np.zeros_like(batch.celsius)
     for name in DEMANDING:
         if name in batch.values and (name != "ammonia" or oxidant == "chlorine"):
-            amount = batch.values[name]
-            total = total + electrons(batch, name, np.where(np.isfinite(amount), amount, 0.0))
+            total = total + electrons(batch, name, batch.values[name])
     return total / kind.electrons * kind.per_mmol
 
 
@@ -49,21 +52,22 @@ def dose_soda_ash(batch: Batch, run: Run) -> None:
         low + (high - low) * batch.dissolve if told is None else np.full_like(batch.remove, told)
     )
     dose = _soda_ash(batch, target)
+    if not np.all(np.isfinite(dose)):
+        raise StageRefused(run.stage, outside="ph")
     batch.shift("sodium", 2 * dose)
     batch.shift_carbon(dose)
-    batch.mark((), verified=run.row.verified)
+    batch.open_up |= {"sodium", ALKALINITY} if "carbon_dioxide" in batch.open_up else set()
+    # the feed pump is set until the pH is right
+    batch.open_down.discard("ph")
+    batch.mark(("ph", "sodium", ALKALINITY), verified=run.row.verified)
 
 
 def _soda_ash(batch: Batch, target: Array) -> Array:
     """Return mmol/L of Na2CO3 that bring a batch to a pH; none where it is there already."""
-    low, high = np.zeros_like(target), np.maximum(batch.values[CARBON], 0.01)
-    for _ in range(HALVINGS):
-        dose = (low + high) / 2
+    dose, hydrogen = np.zeros_like(target), power10(-target)
+    for _ in range(ROUNDS):
         trial = batch.copy()
         trial.shift("sodium", 2 * dose)
-        needed = carbon_of(trial, target)
-        # with more carbon than goes with the target pH the water is still too acid
-        acid = trial.values[CARBON] + dose > needed
-        low, high = np.where(acid, dose, low), np.where(acid, high, dose)
-    reached = ph_of(batch) >= target
-    return np.where(reached, 0.0, (low + high) / 2)
+        medium = settle(molar(trial, target)).medium
+        dose = np.maximum(dissolved(batch, SODA, medium, hydrogen), 0.0)
+    return dose

@@ -5,12 +5,12 @@ from __future__ import annotations
 import numpy as np
 
 from ...chemistry.arrays import Array
-from ..batch import ALKALINITY, CARBON, HARD, HARDNESS, IRON_II, Batch, times
+from ..batch import ALKALINITY, CARBON, HARD, HARDNESS, IRON_II, Batch, per_meq
 from ..carbonate import MEQ_CACO3, settled
 from .run import Run
 
-RELEASED = "releases"
-"""Key of the size that names the ion given off: sodium or potassium."""
+RELEASED = {"sodium_chloride": "sodium", "potassium_chloride": "potassium"}
+"""By the ``salt`` of the size: the ion that a softener gives off."""
 
 
 def exchange_cations(batch: Batch, run: Run) -> None:
@@ -29,11 +29,11 @@ def exchange_cations(batch: Batch, run: Run) -> None:
             batch.change(ion, -gone)
             taken = taken + gone
     taken = taken + _also(batch, run)
-    released = run.size.get(RELEASED, "sodium")
-    batch.change(str(released), taken)
+    released = RELEASED[run.size.get("salt", "sodium_chloride")]
+    batch.change(released, taken)
     if HARDNESS in batch.open_up:
         batch.open_up -= {*HARD, HARDNESS}
-        batch.open_up.add(str(released))
+        batch.open_up.add(released)
     batch.mark((*HARD, HARDNESS), verified=run.row.verified)
 
 
@@ -42,7 +42,8 @@ def _also(batch: Batch, run: Run) -> Array:
     taken = np.zeros_like(batch.celsius)
     for ion in (IRON_II, "manganese"):
         if ion in batch.values:
-            gone = (1 - run.left(batch, "metals_left")) * batch.values[ion]
+            amount = batch.values[ion] * per_meq(ion)
+            gone = (1 - run.left(batch, "metals_left", amount)) * batch.values[ion]
             batch.change(ion, -gone)
             batch.practice.add(ion)
             taken = taken + gone
@@ -58,7 +59,7 @@ def exchange_anions(batch: Batch, run: Run) -> None:
     taken = np.zeros_like(left)
     for ion in run.of():
         if ion in batch.values:
-            gone = batch.values[ion] - times(batch.values[ion], left)
+            gone = (1 - left) * batch.values[ion]
             batch.change(ion, -gone)
             taken = taken + gone
     if ALKALINITY in batch.values:

@@ -12,28 +12,25 @@ from dataclasses import dataclass
 import numpy as np
 
 from ...chemistry.arrays import Array
-from ..batch import IRON_II, IRON_III, MANGANESE_IV, Batch
+from ..batch import IONS, IRON_II, IRON_III, MANGANESE_IV, Batch, per_meq
 from .run import Run
 
-IRON_PER_MEQ, MANGANESE_PER_MEQ = 27.9225, 27.469
 H2S_PER_MMOL, ARSENIC_PER_MMOL, MANGANESE_PER_MMOL = 34.08, 74.92, 54.938
 CHLORINE_PER_MMOL = 70.906
 
 
 @dataclass(frozen=True, slots=True)
 class Oxidant:
-    """What one mmol of an oxidant takes, gives and leaves behind."""
+    """How much one mmol of an oxidant takes up."""
 
     electrons: int
     per_mmol: float
     """mg of it, chlorine as Cl2."""
-    anion: str | None = None
-    """Ion that it turns into."""
 
 
 OXIDANTS = {
     "oxygen": Oxidant(4, 31.998),
-    "chlorine": Oxidant(2, CHLORINE_PER_MMOL, "chloride"),
+    "chlorine": Oxidant(2, CHLORINE_PER_MMOL),
     "peroxide": Oxidant(2, 34.015),
     "permanganate": Oxidant(3, 158.034),
 }
@@ -41,17 +38,19 @@ OXIDANTS = {
 
 def oxidize(batch: Batch, run: Run) -> None:
     """Oxidise a share of each of these; the oxidant is used up, what it leaves behind is added."""
-    oxidant = OXIDANTS[run.row.given["oxidant"]]
+    name = run.row.given["oxidant"]
+    left = {of: run.left(batch, amount=_in_mg(batch, of)) for of in run.of() if of in batch.values}
     used = np.zeros_like(batch.celsius)
-    for name in run.of():
-        if name in batch.values:
-            gone = (1 - run.left(batch)) * batch.values[name]
-            used = used + _ONE[name](batch, np.where(np.isfinite(gone), gone, 0.0))
-            if not np.all(np.isfinite(gone)):
-                batch.put(name, run.left(batch) * batch.get(name))
-            batch.mark((name,), verified=run.row.verified)
-    _spend(batch, run.row.given["oxidant"], oxidant, used / oxidant.electrons)
-    batch.mark(("ph", "alkalinity"), verified=True)
+    for of, share in left.items():
+        used = used + _ONE[of](batch, (1 - share) * batch.values[of])
+    _spend(batch, name, used / OXIDANTS[name].electrons)
+    batch.mark((*left, IRON_III, MANGANESE_IV), verified=run.row.verified)
+    if left:
+        batch.untold.add("turbidity")
+
+
+def _in_mg(batch: Batch, name: str) -> Array:
+    return batch.values[name] * (per_meq(name) if name in IONS else 1.0)
 
 
 def electrons(batch: Batch, name: str, amount: Array) -> Array:
@@ -62,14 +61,14 @@ def electrons(batch: Batch, name: str, amount: Array) -> Array:
 def _iron(batch: Batch, gone: Array) -> Array:
     """Fe(II) to Fe(OH)3: one electron; the hydroxide takes alkalinity."""
     batch.shift(IRON_II, -gone)
-    batch.put(IRON_III, batch.get(IRON_III) + gone * IRON_PER_MEQ)
+    batch.put(IRON_III, batch.get(IRON_III) + gone * per_meq(IRON_II))
     return gone / 2
 
 
 def _manganese(batch: Batch, gone: Array) -> Array:
     """Mn(II) to MnO2: two electrons."""
     batch.shift("manganese", -gone)
-    batch.put(MANGANESE_IV, batch.get(MANGANESE_IV) + gone * MANGANESE_PER_MEQ)
+    batch.put(MANGANESE_IV, batch.get(MANGANESE_IV) + gone * per_meq("manganese"))
     return gone
 
 
@@ -104,12 +103,11 @@ _ONE = {
 }
 
 
-def _spend(batch: Batch, name: str, oxidant: Oxidant, used: Array) -> None:
+def _spend(batch: Batch, name: str, used: Array) -> None:
     """Use up so many mmol/L of the oxidant."""
-    if oxidant.anion:
-        batch.shift(oxidant.anion, used)
     if name == "chlorine":
-        batch.put("free_chlorine", batch.get("free_chlorine") - used * oxidant.per_mmol)
+        batch.shift("chloride", used)
+        batch.put("free_chlorine", batch.get("free_chlorine") - used * CHLORINE_PER_MMOL)
     if name == "permanganate":
         # dosed as KMnO4 and used to the last: potassium stays, MnO2 is filtered out
         batch.shift("potassium", used)

@@ -6,9 +6,12 @@ from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from typing import Any
 
+import numpy as np
+
 from ...chemistry.arrays import Array
 from ...site import Site
-from ..batch import Batch
+from ..batch import CARBON, Batch
+from ..carbonate import ph_of
 from ..stages import EffectRow
 
 
@@ -31,10 +34,21 @@ class Run:
         low, high = self.row.given[key]
         return float(low), float(high)
 
-    def left(self, batch: Batch, key: str = "left") -> Array:
-        """Return by member what share is left: the most where removal is weakest."""
+    def left(self, batch: Batch, key: str = "left", amount: Array | None = None) -> Array:
+        """Return by member what share is left: the most where removal is weakest.
+
+        Where the inlet is not what the line asks for (``at_ph``, or ``amount`` over ``up_to``) the
+        most is all of it.
+        """
         low, high = self.range(key)
-        return high + (low - high) * batch.remove
+        most = np.full_like(batch.celsius, high)
+        if "up_to" in self.row.given and amount is not None:
+            most = np.where(amount <= float(self.row.given["up_to"]), most, 1.0)
+        if "at_ph" in self.row.given:
+            known = CARBON in batch.values
+            ph = ph_of(batch) if known else np.full_like(most, np.nan)
+            most = np.where(ph >= float(self.row.given["at_ph"]), most, 1.0)
+        return most + (low - most) * batch.remove
 
     def number(self, key: str) -> float | None:
         """Return a quantity of the size, None where it is not sized or open."""
