@@ -52,19 +52,22 @@ def read(
         return read_sheet(path, limits, None if notes is None else Path(notes), data=data)
 
 
-def interpret(
+def interpret(  # noqa: PLR0913 - all but one may be left out
     reading: Reading,
     *,
     site: Site | None = None,
     as_of: date | None = None,
     packs: Sequence[str] | None = None,
     language: Language | None = None,
+    earlier: Sequence[Reading] = (),
 ) -> Interpretation:
     """Say what a reading means, compared with the levels known as of a date (today's if None).
 
     What ``as_of`` and ``packs`` leave open is taken from the site file's ``[levels]``, and the
-    ``language`` ("en" or "es") from its ``[home]``; else it is English.
+    ``language`` ("en" or "es") from its ``[home]``; else it is English. ``earlier`` are sheets of
+    the same well from other days; they stand beside the results and decide nothing.
     """
+    from .earlier import with_earlier
     from .site import Site
     from .verdicts import interpret as judge
 
@@ -72,7 +75,9 @@ def interpret(
     day = as_of or site.levels.as_of or date.today()  # noqa: DTZ011 - the reader's own calendar day
     packs = packs or site.levels.packs or ("us_federal",)
     with speaking(language or site.home.language):
-        return judge(reading, site=site, as_of=day, packs=packs)
+        view = judge(reading, site=site, as_of=day, packs=packs)
+        others = [judge(one, site=Site(), as_of=day, packs=packs) for one in earlier]
+        return with_earlier(view, others)
 
 
 def write(  # noqa: PLR0913 - all but two may be left out

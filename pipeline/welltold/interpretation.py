@@ -12,6 +12,7 @@ from decimal import Decimal
 from typing import Any, Literal
 
 from .messages import LANGUAGE, Language, Message
+from .past import Earlier
 from .reading import Fraction, Operator, Reading, Taken, Where
 
 SCHEMA = "welltold.report/1"
@@ -325,6 +326,8 @@ class SampleView:
     refused: tuple[Refused, ...] = ()
     steps: tuple[Step, ...] = ()
     retest: tuple[Retest, ...] = ()
+    earlier: Earlier | None = omit()
+    """Only where earlier sheets were given."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -12,6 +12,7 @@ from markupsafe import Markup
 from welltold.look import Paper
 from welltold.messages import speaking
 
+from .history_chart import HistoryChart, history_svg
 from .homeowner import HomeownerReport
 from .number_line import NumberLine, svg
 from .shapes import shape_svg
@@ -35,10 +36,13 @@ def worksheet_html(sheet: WorkSheet, paper: Paper = "letter") -> str:
 def _render(template: str, report: HomeownerReport | WorkSheet, paper: Paper) -> str:
     drawn = 0
 
-    def line(picture: NumberLine) -> Markup:
+    def line(picture: NumberLine | HistoryChart) -> Markup:
         nonlocal drawn
         drawn += 1
-        return Markup(svg(picture, f"hatch{drawn}"))  # noqa: S704 svg() escapes all text
+        uid = f"hatch{drawn}"
+        if isinstance(picture, HistoryChart):
+            return Markup(history_svg(picture, uid))  # noqa: S704 it escapes all text
+        return Markup(svg(picture, uid))  # noqa: S704 svg() escapes all text
 
     sheet = _stylesheet(template.replace(".html.j2", ".css"))
     css = Markup(f"{sheet}@page {{ size: {paper}; }}\n")  # noqa: S704 our own file

@@ -19,6 +19,7 @@ from welltold.look import Paper
 from welltold.messages import Language, catalogue
 from welltold.reviews import is_draft
 
+from .history_chart import HistoryChart, history_svg
 from .homeowner import HomeownerReport
 from .number_line import NumberLine, svg
 from .sender import LogoPicture
@@ -94,10 +95,8 @@ def _compiler(template: str) -> typst.Compiler:
 
 def _plain(obj: Any) -> Any:
     """Return a part of the report as dictionaries, lists and text; pictures become SVG."""
-    if isinstance(obj, NumberLine):
-        return {"svg": svg(obj, "hatch", width=_LINE_WIDTH, family=FAMILY), "alt": _clean(obj.alt)}
-    if isinstance(obj, LogoPicture):
-        return {"svg": obj.svg, "alt": _clean(obj.alt)}
+    if isinstance(obj, NumberLine | HistoryChart | LogoPicture):
+        return {"svg": _drawn(obj), "alt": _clean(obj.alt)}
     if isinstance(obj, str):
         return _clean(obj)
     if is_dataclass(obj):
@@ -105,6 +104,14 @@ def _plain(obj: Any) -> Any:
     if isinstance(obj, tuple):
         return [_plain(part) for part in obj]
     return obj
+
+
+def _drawn(picture: NumberLine | HistoryChart | LogoPicture) -> str:
+    if isinstance(picture, LogoPicture):
+        return picture.svg
+    if isinstance(picture, HistoryChart):
+        return history_svg(picture, "hatch", width=_LINE_WIDTH, family=FAMILY)
+    return svg(picture, "hatch", width=_LINE_WIDTH, family=FAMILY)
 
 
 def _clean(text: str) -> str:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import json as jsonlib
 from pathlib import Path
-from typing import Annotated
+from typing import Annotated, Any
 
 import typer
 
@@ -50,6 +50,14 @@ def report(
     levels: Packs = None,
     notes: Notes = None,
     language: Tongue = None,
+    earlier: Annotated[
+        list[Path] | None,
+        typer.Option(
+            "--earlier",
+            metavar="FILE",
+            help="An earlier sheet of the same well, to show beside; may be given several times.",
+        ),
+    ] = None,
     letterhead: LetterheadFile = None,
     paper: PaperSize = "letter",
     explain: Annotated[
@@ -68,6 +76,8 @@ def report(
     Example:  welltold report sheet.pdf --explain nitrate
 
     Example:  welltold report sheet.pdf --language es
+
+    Example:  welltold report sheet.pdf --earlier 2024.pdf --earlier 2021.pdf
     """
     if json and formats:
         raise typer.BadParameter("--json and --format exclude each other")
@@ -82,9 +92,12 @@ def report(
     owners: dict[str, Path] = {}
     labs = notes_folder(notes)
 
+    before = [face.read(path, notes=labs, language=tongue) for path in earlier or ()]
+    about: dict[str, Any] = {"site": facts, "as_of": day, "packs": levels, "earlier": before}
+
     def do(path: Path) -> Reading:
         reading = face.read(path, notes=labs, language=tongue)
-        view = face.interpret(reading, site=facts, as_of=day, packs=levels, language=tongue)
+        view = face.interpret(reading, language=tongue, **about)
         if slug is not None:
             print_why(view, slug)
         elif folder is None:

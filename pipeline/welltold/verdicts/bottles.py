@@ -27,7 +27,7 @@ def same_place(samples: Sequence[Sample]) -> tuple[tuple[int, ...], ...]:
     """Return for each sample the positions of the others that were taken at its place."""
     alike: dict[str, list[int]] = defaultdict(list)
     for i, sample in enumerate(samples):
-        alike[_place(sample.point or "") or f"on {_day(sample)}"].append(i)
+        alike[place_name(sample.point or "") or f"on {_day(sample)}"].append(i)
     groups = {i: group for group in alike.values() for i in group}
     return tuple(
         tuple(j for j in groups[i] if j != i and _one_place(one, samples[j]))
@@ -62,7 +62,7 @@ def _one_place(one: Sample, other: Sample) -> bool:
 
     Without the name of a place, they do where they are a pair of draws, or hold other tests each.
     """
-    if one.point and other.point and (one.point == other.point or _place(one.point)):
+    if one.point and other.point and (one.point == other.point or place_name(one.point)):
         return True
     if {one.taken, other.taken} == PAIR:
         return True
@@ -75,7 +75,7 @@ def _day(sample: Sample) -> str:
 
 
 @lru_cache(maxsize=4096)
-def _place(point: str) -> str:
+def place_name(point: str) -> str:
     """Return a place without the words that only tell how the water was drawn."""
     words = f" {_BREAKS.sub(' ', point.lower())} "
     for phrase in _draw_words():

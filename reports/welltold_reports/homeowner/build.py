@@ -19,6 +19,7 @@ from ..visible import only_visible
 from ..wording import date_words, texts, word
 from .cards import card_groups
 from .first_page import first_page
+from .history import history_part
 from .model import HomeownerReport
 from .printed import corrections_of, items_of
 from .stages import refused_entries, stage_intro, step_lines, train_blocks
@@ -69,6 +70,7 @@ def _report(view: Interpretation, index: int) -> HomeownerReport:
         notes=(*corrections_of(items), *texts(view.reading.warnings), *doubtful_checks(sample)),
         unread=unread_lines(view.reading),
         about=about(view),
+        history=history_part(sample, items),
     )
 
 

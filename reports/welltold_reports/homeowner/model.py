@@ -9,6 +9,7 @@ from dataclasses import dataclass
 
 from welltold.messages import Language
 
+from ..history_chart import HistoryChart
 from ..number_line import NumberLine
 from ..sender import Sender
 
@@ -134,6 +135,26 @@ class Entry:
 
 
 @dataclass(frozen=True, slots=True)
+class HistoryBlock:
+    """The earlier results of one analyte."""
+
+    name: str
+    chart: HistoryChart | None
+    table: Table
+
+
+@dataclass(frozen=True, slots=True)
+class HistoryPart:
+    """What earlier sheets of the same well say."""
+
+    heading: str
+    caution: str
+    sheets: tuple[str, ...]
+    """Each earlier sheet, with why it is used or not."""
+    blocks: tuple[HistoryBlock, ...]
+
+
+@dataclass(frozen=True, slots=True)
 class HomeownerReport:
     """The whole report of one sample."""
 
@@ -161,5 +182,7 @@ class HomeownerReport:
     """What the reader and the checks noticed about the sheet as a whole."""
     unread: tuple[str, ...]
     about: tuple[str, ...]
+    history: HistoryPart | None = None
+    """Only where earlier sheets were given."""
     sender: Sender | None = None
     """Who hands the report over; no part of what was found."""

@@ -1,0 +1,200 @@
+"""The part on earlier sheets: a picture and a table for each analyte that matters."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from datetime import date
+from decimal import Decimal
+
+from welltold.interpretation import SampleView
+from welltold.messages import say, spoken
+from welltold.past import Earlier, EarlierResult, History
+from welltold.speech import LOCALES, date_words, in_sentence
+
+from ..history_chart import MOST, Across, Column, ColumnMark, HistoryChart
+from ..numbers import digits_of, plain, rounded, trimmed, with_unit
+from ..wording import texts
+from .cards import CARDED
+from .model import HistoryBlock, HistoryPart, Table
+from .printed import UNSPOKEN, Item, level_words
+
+MOST_BLOCKS = 8
+_PH_AXIS = (Decimal(5), Decimal(10))
+_MARKS: dict[str, ColumnMark] = {"=": "dot", "<": "up_to", ">": "from"}
+_ALTS = {"=": "chart_result", "<": "chart_below", ">": "chart_above"}
+_SIGNS = {"=": "", "<": "<", ">": ">"}
+
+
+@dataclass(frozen=True, slots=True)
+class Point:
+    """One number in time, in the unit for the reader."""
+
+    day: str
+    operator: str
+    value: Decimal
+    now: bool
+
+
+def history_part(sample: SampleView, items: Sequence[Item]) -> HistoryPart | None:
+    """Return what earlier sheets say; None where none was given."""
+    earlier = sample.earlier
+    if earlier is None:
+        return None
+    by_slug = {item.finding.analyte: item for item in reversed(items)}
+    pairs = [(one, by_slug[one.analyte]) for one in earlier.analytes if one.analyte in by_slug]
+    chosen = [(one, item) for one, item in pairs if _matters(one, item)][:MOST_BLOCKS]
+    blocks = tuple(_block(one, item, sample, earlier) for one, item in chosen)
+    return HistoryPart(
+        heading=say("earlier.head").text,
+        caution=say("earlier.caution" if blocks else "earlier.none").text,
+        sheets=tuple(
+            say("earlier.sheet", file=sheet.file, told=" ".join(texts(sheet.why))).text
+            for sheet in earlier.sheets
+        ),
+        blocks=blocks,
+    )
+
+
+def _matters(history: History, item: Item) -> bool:
+    """Whether an analyte is a matter now, or was above its level before."""
+    if item.finding.verdict in CARDED:
+        return True
+    level = item.main_level
+    return any(
+        one.present or (level and level.value and one.value and one.value > level.value)
+        for one in history.results
+        if one.comparable and one.operator != "<"
+    )
+
+
+def _block(history: History, item: Item, sample: SampleView, earlier: Earlier) -> HistoryBlock:
+    return HistoryBlock(
+        name=item.name,
+        chart=_chart(history, item, sample),
+        table=Table(
+            say("earlier.caption", name=item.name).text,
+            tuple(say(f"earlier.head_{head}").text for head in ("day", "result", "note")),
+            (*_rows(history, earlier), _row_now(item, sample)),
+        ),
+    )
+
+
+def _rows(history: History, earlier: Earlier) -> Iterator[tuple[str, ...]]:
+    for one in history.results:
+        why = " ".join(texts(one.why))
+        file = earlier.sheets[one.sheet - 1].file
+        note = f"{file}. {say('earlier.not_drawn', why=why).text}" if why else file
+        yield (_day(one.collected), _printed(one), note)
+
+
+def _row_now(item: Item, sample: SampleView) -> tuple[str, ...]:
+    return (_day(sample.collected), item.printed, say("earlier.now").text)
+
+
+def _day(collected: str | None) -> str:
+    return date_words(collected) if collected else say("earlier.day_unknown").text
+
+
+def _printed(one: EarlierResult) -> str:
+    """Return an earlier result as its lab printed it; in words where it stands in a total."""
+    if one.text:
+        unit = UNSPOKEN.get(one.printed_unit or "", one.printed_unit or "")
+        return one.text if unit in one.text else f"{one.text} {unit}"
+    if one.present is not None:
+        return say("earlier.found" if one.present else "earlier.not_found").text
+    return "" if one.value is None else plain(one.value)
+
+
+def _points(history: History, item: Item, sample: SampleView) -> list[Point]:
+    """Return the numbers that can be drawn, the oldest first, this sheet's among them."""
+    finding = item.finding
+    points = [
+        Point(one.collected, one.operator, _shown(one.value, one.text, item), now=False)
+        for one in history.results
+        if one.comparable and one.collected and one.operator and one.value is not None
+    ]
+    if item.shown is not None and finding.operator and sample.collected:
+        points.append(Point(sample.collected, finding.operator, item.shown, now=True))
+    points.sort(key=lambda one: one.day)
+    return points[-MOST:]
+
+
+def _shown(value: Decimal, text: str, item: Item) -> Decimal:
+    """Return an earlier value in the reader's unit, with the digits that its lab printed."""
+    figures = "".join(char for char in text if char.isdigit() or char == ".").strip(".")
+    digits = digits_of(Decimal(figures)) if figures.count(".") < 2 and figures else item.digits
+    levels = tuple(item.scale.of(lv.value) for lv in item.levels if lv.value is not None)
+    return rounded(item.scale.of(value), max(digits, 1), levels)
+
+
+def _chart(history: History, item: Item, sample: SampleView) -> HistoryChart | None:
+    """Return the picture; None for fewer than two numbers, or without this sheet's own."""
+    points = _points(history, item, sample)
+    if len(points) < 2 or not any(one.now for one in points):
+        return None
+    levels = _levels(item)
+    bottom, top = _axis(item, [one.value for one in points], levels)
+    legend = "" if item.main_level is None else level_words(item, item.main_level)
+    dashed = item.main_level is not None and item.main_level.kind == "secondary"
+    return HistoryChart(
+        columns=tuple(_column(one, bottom, top) for one in points),
+        levels=tuple(Across(_percent(one, bottom, top), dashed) for one in levels),
+        legend=legend,
+        ends=(plain(bottom), plain(trimmed(top))),
+        alt=_alt(item, points, legend),
+    )
+
+
+def _levels(item: Item) -> tuple[Decimal, ...]:
+    level = item.main_level
+    if level is None or level.value is None:
+        return ()
+    ends = (level.low, level.value) if level.low is not None else (level.value,)
+    return tuple(item.scale.of(one) for one in ends)
+
+
+def _axis(
+    item: Item, values: Sequence[Decimal], levels: Sequence[Decimal]
+) -> tuple[Decimal, Decimal]:
+    """Return the ends of the axis: from zero to the highest number; pH has an axis of its own."""
+    if item.finding.analyte == "ph":
+        return min(_PH_AXIS[0], *values), max(_PH_AXIS[1], *values)
+    return Decimal(0), max((*values, *levels), default=Decimal(1)) or Decimal(1)
+
+
+def _percent(value: Decimal, bottom: Decimal, top: Decimal) -> float:
+    return round(float((value - bottom) / (top - bottom) * 100), 1)
+
+
+def _column(point: Point, bottom: Decimal, top: Decimal) -> Column:
+    return Column(
+        mark=_MARKS[point.operator],
+        at=_percent(point.value, bottom, top),
+        value=f"{_SIGNS[point.operator]}{plain(point.value)}",
+        day=_month(point.day),
+        now=point.now,
+    )
+
+
+def _month(iso: str) -> str:
+    """Return "Nov 2026" for an ISO date."""
+    from babel.dates import format_date
+
+    return format_date(date.fromisoformat(iso[:10]), "MMM y", locale=LOCALES[spoken()])
+
+
+def _alt(item: Item, points: Sequence[Point], legend: str) -> str:
+    """Return the picture in words."""
+    told = (
+        say(
+            f"earlier.{_ALTS[one.operator]}",
+            day=date_words(one.day),
+            value=with_unit(one.value, item.scale.unit),
+        ).text
+        for one in points
+    )
+    level = legend or say("earlier.chart_no_level").text
+    return say(
+        "earlier.chart_alt", name=in_sentence(item.name), results="; ".join(told), level=level
+    ).text

@@ -1,0 +1,319 @@
+"""Earlier sheets of a well: matched by tap, put into one unit, never compared where it misleads."""
+
+from __future__ import annotations
+
+import json
+import re
+from dataclasses import replace
+from decimal import Decimal
+from pathlib import Path
+from typing import Any
+
+import pytest
+from lxml import etree
+from lxml import html as lxml_html
+from report_making import Sheet, level, note, sample, view_of
+from test_reports_schema import validator
+from typer.testing import CliRunner
+
+from welltold.command.app import app
+from welltold.earlier import with_earlier
+from welltold.errors import FileMissingError
+from welltold.interpretation import Interpretation
+from welltold.jsonform import to_jsonable
+from welltold.past import Earlier, EarlierResult
+from welltold_reports import write
+from welltold_reports.history_chart import MOST, history_svg
+from welltold_reports.homeowner import HomeownerReport, build
+
+D = Decimal
+SHEETS = Path(__file__).parents[2] / "samples" / "sheets"
+
+
+def sheet_of(*rows: dict[str, Any]) -> Sheet:
+    sheet = Sheet()
+    for row in rows:
+        slug, text, verdict = row.pop("slug"), row.pop("text"), row.pop("verdict", "watch")
+        sheet.row(slug, slug.capitalize(), text, verdict, **row)
+    return sheet
+
+
+def view(
+    *rows: dict[str, Any], day: str | None = "2026-11-16", sha: str = "a", **more: Any
+) -> Interpretation:
+    """A sheet with one sample."""
+    found, sheet = sample(sheet_of(*rows), **more)
+    one = view_of((replace(found, collected=day), sheet))
+    source = replace(one.reading.source, sha256=sha * 64, file=f"{sha}.pdf")
+    return replace(one, reading=replace(one.reading, source=source))
+
+
+def nitrate(text: str, **more: Any) -> dict[str, Any]:
+    more = {"unit": "mg/L", "basis": "N", **more}
+    levels = (level("primary_limit", "10", "mg/L", "N"),)
+    return {"slug": "nitrate", "text": text, "value": D(text.lstrip("<>")), "levels": levels} | more
+
+
+def arsenic(text: str, **more: Any) -> dict[str, Any]:
+    more = {"unit": "mg/L", "levels": (level("primary_limit", "0.010"),), **more}
+    return {"slug": "arsenic", "text": text, "value": D(text.lstrip("<>")), **more}
+
+
+def earlier_of(now: Interpretation, *before: Interpretation) -> Earlier:
+    found = with_earlier(now, before).samples[0].earlier
+    assert found is not None
+    return found
+
+
+def only(now: Interpretation, *before: Interpretation) -> EarlierResult:
+    (history,) = earlier_of(now, *before).analytes
+    (result,) = history.results
+    return result
+
+
+def codes(result: EarlierResult) -> set[str]:
+    return {one.code.removeprefix("earlier.") for one in result.why}
+
+
+# -- values ---------------------------------------------------------------------------------------
+
+
+def test_without_earlier_sheets_nothing_is_added() -> None:
+    now = view(nitrate("8"))
+    assert with_earlier(now, ()) is now
+    assert "earlier" not in to_jsonable(now)["samples"][0]
+
+
+@pytest.mark.parametrize(
+    ("row", "value"),
+    [
+        (arsenic("4.0", unit="ug/L", levels=()), "0.0040"),
+        (arsenic("12000", unit="ng/L", levels=()), "0.012"),
+        (arsenic("0.004"), "0.004"),
+    ],
+)
+def test_an_earlier_value_is_put_into_the_present_unit(row: dict[str, Any], value: str) -> None:
+    result = only(view(arsenic("0.012")), view(row, day="2024-06-01", sha="b"))
+    assert result.comparable
+    assert result.value == D(value)
+
+
+def test_nitrate_as_nitrate_is_put_onto_nitrogen() -> None:
+    """62.0049 g/mol of NO3 hold 14.0067 g of N (IUPAC 2021): 44.268 mg/L as NO3 is 10.00 as N."""
+    before = view(nitrate("44.268", basis="NO3", levels=()), day="2024-06-01", sha="b")
+    result = only(view(nitrate("8")), before)
+    assert result.value is not None
+    assert abs(result.value - D(10)) < D("0.001")
+
+
+def test_what_was_not_found_keeps_its_limit_and_its_sign() -> None:
+    result = only(view(arsenic("0.012")), view(arsenic("<0.005", operator="<"), sha="b"))
+    assert (result.operator, result.value, result.comparable) == ("<", D("0.005"), True)
+
+
+CANNOT = {
+    "no_day": (nitrate("8"), nitrate("7"), {"day": None}),
+    "unit": (nitrate("8"), nitrate("7", unit="pCi/L", basis=None, levels=()), {}),
+    "look": (nitrate("8"), nitrate("7", review=(note("smudged"),)), {}),
+    "fraction": (arsenic("0.012", fraction="total"), arsenic("0.004", fraction="dissolved"), {}),
+}
+
+
+@pytest.mark.parametrize("case", CANNOT)
+def test_what_cannot_be_compared_is_told(case: str) -> None:
+    now, then, more = CANNOT[case]
+    result = only(view(dict(now)), view(dict(then), sha="b", **more))
+    assert not result.comparable
+    assert codes(result) == {case}
+
+
+@pytest.mark.parametrize(
+    ("slug", "now", "then", "told"),
+    [
+        ("nitrate", "raw", "treated", True),
+        ("nitrate", "raw", "flushed", False),
+        ("nitrate", "first_draw", "flushed", False),
+        ("lead", "first_draw", "flushed", True),
+        ("copper", "flushed", "first_draw", True),
+        ("lead", None, "first_draw", False),
+    ],
+)
+def test_water_drawn_in_another_way(slug: str, now: Any, then: Any, *, told: bool) -> None:
+    """Treatment changes everything; standing in the pipes what the pipes give off."""
+    row = {"slug": slug, "value": D(5), "text": "5", "unit": "mg/L"}
+    result = only(view(dict(row), taken=now), view(dict(row), taken=then, sha="b"))
+    assert (codes(result) == {"taken"}) is told
+
+
+def test_germs_are_compared_as_found_or_not() -> None:
+    row = {"slug": "total_coliform", "text": "Present", "present": True}
+    then = {"slug": "total_coliform", "text": "Absent", "present": False}
+    result = only(view(row), view(then, sha="b"))
+    assert (result.comparable, result.present) == (True, False)
+
+
+# -- which samples --------------------------------------------------------------------------------
+
+
+def test_the_same_sheet_is_not_its_own_past() -> None:
+    (sheet,) = earlier_of(view(nitrate("8")), view(nitrate("8"))).sheets
+    assert not sheet.matched
+    assert [one.code for one in sheet.why] == ["earlier.same_sheet"]
+
+
+def test_samples_of_one_tap_are_found_by_its_name() -> None:
+    """The words that only tell how it was drawn do not count as another place."""
+    now = view(nitrate("8"), point="Kitchen tap")
+    rows = [
+        sample(sheet_of(nitrate(text)), id_, point)
+        for text, id_, point in (("1", "A", "Barn"), ("7", "B", "KITCHEN TAP"), ("2", "C", None))
+    ]
+    before = view_of(*rows)
+    found = earlier_of(now, before)
+    assert [(one.sample, one.matched) for one in found.sheets] == [("B", True)]
+    assert found.analytes[0].results[0].value == D(7)
+
+
+def test_no_sample_is_guessed_among_several() -> None:
+    before = view_of(
+        *(
+            sample(sheet_of(nitrate(text)), text, point)
+            for text, point in (("1", "Barn"), ("2", ""))
+        )
+    )
+    (sheet,) = earlier_of(view(nitrate("8"), point="Kitchen tap"), before).sheets
+    assert [one.code for one in sheet.why] == ["earlier.no_match"]
+
+
+def test_two_single_samples_are_taken_for_one_well_and_other_names_are_told() -> None:
+    now = view(nitrate("8"), point="Kitchen tap")
+    (sheet,) = earlier_of(now, view(nitrate("7"), sha="b", point="Well head")).sheets
+    assert sheet.matched
+    assert [one.code for one in sheet.why] == ["earlier.only_samples", "earlier.other_name"]
+
+
+def test_a_newer_sheet_is_told() -> None:
+    (sheet,) = earlier_of(view(nitrate("8")), view(nitrate("7"), sha="b", day="2026-12-01")).sheets
+    assert "earlier.newer" in [one.code for one in sheet.why]
+
+
+def test_results_stand_in_order_of_time() -> None:
+    days = ["2024-01-05", "2019-01-05", "2025-01-05", "2021-01-05"]
+    before = [view(nitrate("7"), day=day, sha=str(at)) for at, day in enumerate(days)]
+    (history,) = earlier_of(view(nitrate("8")), *before).analytes
+    assert [one.collected for one in history.results] == sorted(days)
+
+
+# -- pages ----------------------------------------------------------------------------------------
+
+
+def report_with(now: Interpretation, *before: Interpretation) -> HomeownerReport:
+    return build(with_earlier(now, before), 0)
+
+
+def test_the_picture_is_linear_from_zero_and_has_the_level() -> None:
+    before = [
+        view(nitrate("5"), day="2019-05-12", sha="b"),
+        view(nitrate("<2.5", operator="<"), day="2021-06-02", sha="c"),
+    ]
+    report = report_with(view(nitrate("20.0", verdict="health_concern")), *before)
+    assert report.history is not None
+    (block,) = report.history.blocks
+    chart = block.chart
+    assert chart is not None
+    assert [(one.mark, one.at, one.now) for one in chart.columns] == [
+        ("dot", 25.0, False),
+        ("up_to", 12.5, False),
+        ("dot", 100.0, True),
+    ]
+    assert [one.at for one in chart.levels] == [50.0]
+    assert [one.value for one in chart.columns] == ["5", "<2.5", "20.0"]
+    assert [one.day for one in chart.columns] == ["May 2019", "Jun 2021", "Nov 2026"]
+    for told in ("May 12, 2019: 5 mg/L", "not found, could be 0 to 2.5 mg/L", "EPA level: 10 mg/L"):
+        assert told in chart.alt
+    drawn = etree.fromstring(history_svg(chart, "h"))
+    assert drawn.get("aria-label") == chart.alt
+    assert len(drawn.findall(".//{*}circle")) == 2
+    assert not re.search(r"#(?!1a1a1a|h\b)", history_svg(chart, "h")), "one ink, no colour"
+
+
+def test_every_earlier_result_stands_in_the_table_with_its_reason() -> None:
+    before = [view(nitrate("7"), day=None, sha="b"), view(nitrate("6"), day="2020-02-02", sha="c")]
+    report = report_with(view(nitrate("8")), *before)
+    assert report.history is not None
+    rows = report.history.blocks[0].table.rows
+    assert [row[1] for row in rows] == ["6 mg/L", "7 mg/L", "8 mg/L"]
+    assert "does not say when it was taken" in rows[1][2]
+    assert len(report.history.sheets) == 2
+
+
+def test_the_newest_results_are_drawn_where_there_are_many() -> None:
+    before = [view(nitrate("7"), day=f"20{at}-05-05", sha=f"{at % 10}") for at in range(10, 26)]
+    report = report_with(view(nitrate("8")), *before)
+    assert report.history is not None
+    (block,) = report.history.blocks
+    assert block.chart is not None
+    assert len(block.chart.columns) == MOST
+    assert block.chart.columns[-1].now
+    assert len(block.table.rows) == 17
+
+
+def test_one_number_is_no_picture() -> None:
+    report = report_with(view(nitrate("8")), view(nitrate("7"), day=None, sha="b"))
+    assert report.history is not None
+    assert report.history.blocks[0].chart is None
+
+
+def test_what_is_quiet_now_and_was_quiet_before_takes_no_room() -> None:
+    now, before = nitrate("0.5", verdict="no_concern_found"), nitrate("0.4")
+    report = report_with(view(now), view(before, sha="b", day="2020-02-02"))
+    assert report.history is not None
+    assert report.history.blocks == ()
+    was_high = view(nitrate("14"), sha="b", day="2020-02-02")
+    again = report_with(view(nitrate("0.5", verdict="no_concern_found")), was_high)
+    assert again.history is not None
+    assert [one.name for one in again.history.blocks] == ["Nitrate"]
+
+
+def test_no_verdict_and_no_first_page_changes_with_an_earlier_sheet() -> None:
+    now = view(nitrate("8"))
+    with_past = with_earlier(now, [view(nitrate("80"), sha="b", day="2020-02-02")])
+    assert with_past.samples[0].findings == now.samples[0].findings
+    assert build(with_past, 0).first == build(now, 0).first
+
+
+def test_json_keeps_the_contract() -> None:
+    before = [view(nitrate("7"), day=None, sha="b"), view(nitrate("6"), day="2020-02-02", sha="c")]
+    report = to_jsonable(with_earlier(view(nitrate("8")), before))
+    assert not list(validator("welltold.report-1.json").iter_errors(report))
+    (history,) = report["samples"][0]["earlier"]["analytes"]
+    assert [one["value"] for one in history["results"]] == [6, 7]
+    assert [one["comparable"] for one in history["results"]] == [True, False]
+
+
+def test_pages_with_a_history_are_escaped_and_the_same_each_time(tmp_path: Path) -> None:
+    nasty = view(nitrate("7"), sha="b", day="2020-02-02", point="<script>alert(1)</script>\u202e")
+    both = with_earlier(view(nitrate("8")), [nasty])
+    first, again = (write(both, tmp_path / one, ["html", "pdf"], name="x") for one in ("a", "b"))
+    assert [path.read_bytes() for path in first] == [path.read_bytes() for path in again]
+    root = lxml_html.document_fromstring(first[0].read_bytes())
+    assert not list(root.iter("script"))
+    assert "<script>alert(1)</script>" in root.text_content()
+    assert "\u202e" not in root.text_content()
+
+
+def test_the_command_takes_earlier_sheets(tmp_path: Path) -> None:
+    words = ["report", str(SHEETS / "nitrate-bacteria.pdf"), "--json"]
+    words += ["--earlier", str(SHEETS / "letter.pdf"), "--earlier", str(SHEETS / "clean-well.pdf")]
+    done = CliRunner().invoke(app, words)
+    sheets = json.loads(done.stdout)["samples"][0]["earlier"]["sheets"]
+    assert [(one["file"], one["matched"]) for one in sheets] == [
+        ("letter.pdf", True),
+        ("clean-well.pdf", True),
+    ]
+
+
+def test_an_earlier_sheet_that_is_not_there_is_named(tmp_path: Path) -> None:
+    words = ["report", str(SHEETS / "nitrate-bacteria.pdf"), "--earlier", str(tmp_path / "x.pdf")]
+    done = CliRunner().invoke(app, words)
+    assert isinstance(done.exception, FileMissingError)
