@@ -60,9 +60,9 @@ def boil_advice(facts: BoilFacts) -> BoilAdvice:
         return "never"
     if facts.germs != "high":
         return "silent"
-    if "unknown" in {facts.nitrate, facts.nitrite}:
-        return "babies_unknown"
-    return "babies_near" if "near" in {facts.nitrate, facts.nitrite} else "boil"
+    if "near" in {facts.nitrate, facts.nitrite}:
+        return "babies_near"
+    return "babies_unknown" if "unknown" in {facts.nitrate, facts.nitrite} else "boil"
 
 
 def may_say(code: str, advice: BoilAdvice) -> bool:

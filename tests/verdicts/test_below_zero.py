@@ -20,7 +20,11 @@ def codes(finding: Finding) -> set[str]:
 @pytest.mark.parametrize("limit", ["-0.5", "0"])
 @pytest.mark.parametrize(
     ("slug", "unit", "basis", "urgency"),
-    [("nitrate", "mg/L", "N", "soon"), ("lead", "ug/L", None, None), ("arsenic", "ug/L", None, None)],
+    [
+        ("nitrate", "mg/L", "N", "soon"),
+        ("lead", "ug/L", None, None),
+        ("arsenic", "ug/L", None, None),
+    ],
 )
 def test_a_limit_that_is_not_above_zero_is_no_limit(
     bench: Bench, slug: str, unit: str, basis: str | None, urgency: str | None, limit: str

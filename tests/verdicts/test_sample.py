@@ -156,8 +156,8 @@ def test_boiling_is_no_step_beside_nitrate_or_a_chemical(
 @pytest.mark.parametrize(
     ("beside", "reason"),
     [
-        ((), "nitrate is not known"),
-        ((("nitrate", "1", "mg/L", "N"),), "nitrate is not known"),  # nitrite is not
+        ((), "nitrate or nitrite is not known"),
+        ((("nitrate", "1", "mg/L", "N"),), "nitrate or nitrite is not known"),  # nitrite is not
         ((("nitrate", "7", "mg/L", "N"), ("nitrite", "<0.1", "mg/L", "N")), "near its level"),
     ],
 )
@@ -326,3 +326,55 @@ def test_an_unknown_pack_is_named(bench: Bench) -> None:
     empty = Reading(Source("a.csv", "0" * 64, "csv", 1), samples=(Sample(),))
     with pytest.raises(UnknownLevelsError):
         bench.interpret(empty, packs=("moon",))
+
+
+# --- germs that contradict each other, and germs that are breathed in
+
+
+@pytest.mark.parametrize("kind", ["e_coli", "fecal_coliform"])
+def test_coliform_is_not_absent_where_a_coliform_was_found(bench: Bench, kind: str) -> None:
+    # 40 CFR 141 subpart Y: E. coli is one of the coliforms
+    absent = bench.judge(bench.result("total_coliform", "Absent"), bench.result(kind, "Present"))
+    assert absent.verdict == "cant_tell"
+    assert "doubt.contradicts_part" in {message.code for message in absent.why}
+    agreed = bench.judge(bench.result("total_coliform", "Absent"), bench.result(kind, "Absent"))
+    assert agreed.verdict == "no_concern_found"
+
+
+def test_two_results_that_differ_are_called_so_once(bench: Bench) -> None:
+    rows = [
+        bench.result("nitrate", text, "mg/L", "N", label=f"Nitrate {text}") for text in ("2", "15")
+    ]
+    for row, other in (rows, reversed(rows)):
+        told = bench.judge(row, other).why
+        assert [m.code for m in told].count("doubt.contradicts") == 1
+        assert "check.less_sure" not in {m.code for m in told if "duplicates" in str(m.args)}
+
+
+@pytest.mark.parametrize(
+    ("nitrate", "says"), [("6", "is near its level"), ("1", "is not known"), (None, "is not known")]
+)
+def test_what_is_said_of_the_babies_is_what_the_sheet_shows(
+    bench: Bench, nitrate: str | None, says: str
+) -> None:
+    # nitrite is on none of these sheets; 40 CFR 141.154(c): nitrate from 5 mg/L is near its level
+    beside = [bench.result("nitrate", nitrate, "mg/L", "N")] if nitrate else []
+    told = steps(bench.judge(bench.result("e_coli", "Present"), *beside))
+    assert f"nitrate or nitrite {says}" in told
+
+
+@pytest.mark.parametrize("text", ["10", "Present"])
+def test_legionella_is_a_matter_of_mist_and_not_of_a_limit(bench: Bench, text: str) -> None:
+    # 40 CFR 141.52(a)(3): goal of zero; it is breathed in, so boiling and bottles are no answer
+    finding = bench.judge(bench.result("legionella", text, "CFU/mL"))
+    assert finding.verdict == "health_concern"
+    assert finding.why[0].code == "verdict.germs_found"
+    assert "mist" in steps(finding)
+    assert not {"bottled", "boil"} & set(steps(finding).lower().split())
+    assert finding.value is None
+
+
+def test_a_count_in_another_volume_is_not_told_as_one_in_100_ml(bench: Bench) -> None:
+    finding = bench.judge(bench.result("total_coliform", "3", "CFU/mL"))
+    assert (finding.verdict, finding.value) == ("health_concern", None)
+    assert bench.judge(bench.result("total_coliform", "3", "MPN/100mL")).value == 3

@@ -40,6 +40,9 @@ def _lowered(
     if slug not in sentences or finding.verdict == "not_tested":
         return finding
     doubts = sentences[slug]
+    if any(message.code == "doubt.contradicts" for message in finding.why):  # it says the same
+        twice = f"duplicates:{slug}"
+        doubts = tuple(doubt for doubt in doubts if doubt.args["check"] != twice)
     if finding.urgency is not None or finding.verdict == "health_concern":
         doubts = tuple(say("check.less_sure_act", **doubt.args) for doubt in doubts)
     why = (*finding.why, *doubts)

@@ -13,6 +13,8 @@ from .tables import step
 
 ALIKE = Decimal("0.1")
 """Common practice, no source: duplicates within this share of the larger agree."""
+PART_OF = {"total_coliform": {"e_coli", "fecal_coliform"}, "fecal_coliform": {"e_coli"}}
+"""Germs of which some kinds have a test of their own: found there, they are here too."""
 COMPARED = frozenset({"health_concern", "watch", "nuisance_only", "no_concern_found"})
 
 
@@ -30,12 +32,24 @@ def _beside(
     one: Draft, result: Result, drafts: Sequence[Draft], results: Sequence[Result]
 ) -> Draft:
     for other, row in zip(drafts, results, strict=True):
-        if row is result or row.analyte != result.analyte or row.analyte is None:
+        if row is result or row.analyte is None:
             continue
-        why = _clash(one, other, result, row)
+        if row.analyte in PART_OF.get(result.analyte or "", ()):
+            why = _missed(one, other, row)
+        elif row.analyte == result.analyte:
+            why = _clash(one, other, result, row)
+        else:
+            continue
         if why is not None:
             return _told(one, why)
     return one
+
+
+def _missed(one: Draft, other: Draft, row: Result) -> Message | None:
+    """Return what is wrong where a kind of germ was found and the whole group was not."""
+    if one.finding.present is False and other.finding.present is True:
+        return say("doubt.contradicts_part", other=f"{row.label} {row.text}")
+    return None
 
 
 def _clash(one: Draft, other: Draft, result: Result, row: Result) -> Message | None:

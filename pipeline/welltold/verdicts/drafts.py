@@ -20,6 +20,8 @@ from .put_aside import put_aside
 from .reasons import reasons
 from .tables import step
 
+PER_100_ML = frozenset({"CFU/100mL", "MPN/100mL", "count/100mL", "P/A"})
+
 
 @dataclass(frozen=True, slots=True)
 class Numbers:
@@ -153,12 +155,22 @@ def _value(amounts: Sequence[Amount]) -> Decimal | None:
 
 
 def _germ_numbers(result: Result, unit: str) -> Numbers:
-    """Return the printed count of germs; a word alone has no number."""
+    """Return the printed count of germs; a word alone, or one of another volume, has no number."""
     if result.value is None or result.state not in {"value", "above", "below"}:
+        return Numbers(unit=unit)
+    if result.unit and _spelled(result.unit) not in {*PER_100_ML, None, unit}:
         return Numbers(unit=unit)
     low = Decimal(0) if result.state == "below" else result.value
     high = None if result.state == "above" else result.value
     return Numbers(result.value, low, high, unit)
+
+
+def _spelled(printed: str) -> str | None:
+    """Return the spelling of a unit that is used here; None for one that is not known."""
+    from ..units import unit
+
+    known = unit(printed)
+    return known.name if known is not None else None
 
 
 def _present(result: Result, told: Answer) -> bool | None:

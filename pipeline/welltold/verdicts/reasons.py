@@ -67,7 +67,7 @@ def judged_reasons(slug: str | None, name: str, answer: Answer) -> Iterator[Mess
     if judged.decided is None or judged.told is None:
         yield from _without_level(slug, name, answer)
         return
-    if judged.told.level.value is None or judged.told.level.unit == "count/100mL":
+    if judged.told.level.value is None or judged.told.level.op == "absent":
         yield from _germ_words(slug, name, judged.told)
     elif len(answer.ways) < 2:
         yield from compared_words(name, judged.told)
