@@ -64,6 +64,11 @@ def in_sentence(name: str) -> str:
     return name[0].lower() + name[1:] if plain else name
 
 
+def sentence_start(text: str) -> str:
+    """Return a text with a capital first letter."""
+    return text[:1].upper() + text[1:]
+
+
 def phrase(text: str) -> str:
     """Return a short phrase, or a word such as "in_force", of our own tables.
 

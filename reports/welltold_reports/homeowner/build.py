@@ -113,6 +113,11 @@ def about(view: Interpretation) -> tuple[str, ...]:
     )
 
 
+def translation_marks(language: Language) -> tuple[str, ...]:
+    """Return the mark of a translation that nobody has signed, for a footer."""
+    return (word("draft_mark"),) if is_draft(language) else ()
+
+
 def _translation(language: Language) -> Iterator[str]:
     """Yield what has to be said of sentences that nobody has signed, or that are missing."""
     if is_draft(language):

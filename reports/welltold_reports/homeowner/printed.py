@@ -11,7 +11,7 @@ from typing import Literal
 from welltold.boil import GERMS
 from welltold.interpretation import Finding, LevelUsed, SampleView
 from welltold.reading import Result, Sample, Where
-from welltold.speech import phrase
+from welltold.speech import phrase, sentence_start
 
 from ..numbers import (
     Scaled,
@@ -254,8 +254,7 @@ def level_words(item: Item, level: LevelUsed) -> str:
 def kind_words(level: LevelUsed) -> str:
     """Return what kind of level it is and who set it."""
     if level.kind == "advisory":
-        programme = phrase(level.programme)
-        return programme[:1].upper() + programme[1:]
+        return sentence_start(phrase(level.programme))
     other = "" if is_federal(level) else "_other"
     return word(f"kind_{level.kind}{other}", programme=phrase(level.programme))
 

@@ -8,7 +8,7 @@ from decimal import Decimal
 from welltold.interpretation import LevelUsed, SampleView
 from welltold.messages import catalogue
 from welltold.reading import Reading, Result
-from welltold.speech import basis_words, phrase
+from welltold.speech import basis_words, phrase, sentence_start
 
 from ..numbers import with_unit
 from ..wording import analyte_name, date_words, in_sentence, listed, texts, word
@@ -122,8 +122,7 @@ def yardstick_cell(item: Item) -> str:
 
 
 def _status(level: LevelUsed) -> str:
-    status = phrase(level.status).replace("_", " ")
-    return status[:1].upper() + status[1:]
+    return sentence_start(phrase(level.status).replace("_", " "))
 
 
 def _source_level(item: Item, level: LevelUsed) -> str:

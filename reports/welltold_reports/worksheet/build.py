@@ -10,7 +10,7 @@ from welltold.interpretation import Condition, Finding, Interpretation, SampleVi
 from welltold.messages import Language, say, speaking
 from welltold.speech import phrase
 
-from ..homeowner.build import about, sample_line
+from ..homeowner.build import about, sample_line, translation_marks
 from ..homeowner.model import Entry, HomeownerReport
 from ..homeowner.printed import Item, items_of
 from ..homeowner.stages import refused_entries, step_lines, train_blocks, train_heading
@@ -148,7 +148,7 @@ def _sheet(view: Interpretation, index: int, report: HomeownerReport) -> WorkShe
         refused=refused_entries(sample),
         steps=step_lines(sample),
         health=(*report.first.main, *(step.text for step in report.first.steps)),
-        about=about(view)[2:],
+        about=(*about(view)[2:5], *translation_marks(view.language)),
     )
 
 
