@@ -12,10 +12,12 @@ from numpy.typing import NDArray
 from welltold_parsers.geometry import Page, Scan, Word
 
 from .detect import Found, find_lines
+from .level import Lean, lean_of, levelled, slope_of
 from .light import evened
 from .poor import look_at, look_at_print
 from .recognise import Read, read_lines
-from .straight import quarter, skew_of, without_skew, without_table
+from .spacing import spaced
+from .straight import quarter, without_table
 from .words import pieces_of
 
 Gray = NDArray[np.uint8]
@@ -25,6 +27,8 @@ _INSET = 0.12
 """The area of print is taller than its letters by this share at either side."""
 _SIDEWAYS = 1.5
 """Areas of print so much taller than wide stand on their side."""
+_STEEP = 0.02
+"""A page that slopes more is levelled before its lines are found for good."""
 _SURE = 0.85
 _TRIED = 8
 """Lines that are read the other way round to see whether a page is upside down."""
@@ -49,8 +53,7 @@ def read_page(picture: Gray, number: int, points: tuple[float, float] | None = N
     look_at(picture)
     sheet = without_table(picture)
     cut = sheet is not picture
-    sheet = evened(sheet)
-    lines = _upright(without_skew(sheet, skew_of(sheet)))
+    lines = _upright(evened(sheet))
     look_at_print(lines.picture, lines.areas, lines.reads)
     height, width = lines.picture.shape
     longer = max(points) if points and not cut else LETTER
@@ -60,7 +63,7 @@ def read_page(picture: Gray, number: int, points: tuple[float, float] | None = N
         number,
         round(width / scale, 2),
         round(height / scale, 2),
-        tuple(_words(lines, scale)),
+        tuple(spaced(_words(lines, scale))),
         turn=lines.turn,
         scan=Scan(png.tobytes(), scale),
     )
@@ -75,21 +78,30 @@ def crop(picture: Gray, area: Found) -> Gray:
 
 def _upright(picture: Gray) -> Lines:
     """Find and read the lines of a page, turned so that they can be read."""
-    turn = 0
-    areas = find_lines(picture)
-    long = [one for one in areas if max(one.width, one.height) > 2 * min(one.width, one.height)]
-    sideways = sum(one.height > _SIDEWAYS * one.width for one in long)
-    if sideways > 0.5 * len(long):
-        turn, picture = 90, quarter(picture, 90)
-        areas = find_lines(picture)
-    flipped = _try_flipped(picture, areas)
-    if flipped:
+    turn, picture, areas = _level(picture)
+    if _try_flipped(picture, areas):
         turn += 180
         height, width = picture.shape
         picture = quarter(picture, 180)
         areas = [_opposite(one, width, height) for one in reversed(areas)]
     reads = read_lines([crop(picture, one) for one in areas])
     return Lines(picture, tuple(areas), tuple(reads), turn)
+
+
+def _level(picture: Gray) -> tuple[int, Gray, list[Found]]:
+    """Find the lines of a page and make them level; the page may still be upside down."""
+    turn, areas = 0, find_lines(picture)
+    long = [one for one in areas if max(one.width, one.height) > 2 * min(one.width, one.height)]
+    sideways = sum(one.height > _SIDEWAYS * one.width for one in long)
+    if sideways > 0.5 * len(long):
+        turn, picture = 90, quarter(picture, 90)
+        areas = find_lines(picture)
+    slope = slope_of(areas)
+    if abs(slope) > _STEEP:
+        picture, _ = levelled(picture, (), Lean(slope, 0.0, -slope, 0.0))
+        areas = find_lines(picture)
+    picture, areas = levelled(picture, areas, lean_of(areas, picture.shape))
+    return turn, picture, areas
 
 
 def _try_flipped(picture: Gray, areas: Sequence[Found]) -> bool:

@@ -1,24 +1,27 @@
-"""Makes the picture of a page straight: the sheet cut out of a photo, its skew taken away."""
+"""Cuts the sheet out of a photo: its four edges against the ground that it lies on."""
 
 from __future__ import annotations
+
+from collections.abc import Iterator
 
 import cv2
 import numpy as np
 from numpy.typing import NDArray
 
 Gray = NDArray[np.uint8]
-_LOOKED_AT = 1000
-"""Pixels of the longer side when the skew is looked for."""
-_STEEPEST = 12.0
-"""Degrees of skew that are looked for."""
-_WORTH = 0.06
-"""Degrees below which a skew is left alone."""
-_OUTLINE_SIDE = 700
-_LEAST_SHEET = 0.2
-"""A sheet takes at least this share of a photo."""
-_MOST_SHEET = 0.97
-_DARKER = 25
-"""Of 255: what lies round a sheet is darker than it by this."""
+Corners = NDArray[np.float32]
+_SIDE = 700
+"""Pixels of the longer side when the edges are looked for."""
+_LEAST = 0.2
+_MOST = 0.97
+"""A sheet takes no less and no more of a photo than these shares; more is a plain scan."""
+_BRIGHTER = 14.0
+"""Of 255: along each edge the sheet is brighter than its ground by this."""
+_ALIKE = 0.72
+"""The shorter of two opposite edges is at least this share of the longer."""
+_SQUARE = 0.26
+"""The cosine of a corner's angle stays below this: between 75 and 105 degrees."""
+_STRIP = 6
 
 
 def quarter(picture: Gray, turn: int) -> Gray:
@@ -32,109 +35,103 @@ def without_table(picture: Gray) -> Gray:
     corners = _corners(picture)
     if corners is None:
         return picture
-    (a, b, c, d) = corners
-    wide = round(max(np.hypot(*(b - a)), np.hypot(*(c - d))))
-    tall = round(max(np.hypot(*(d - a)), np.hypot(*(c - b))))
+    a, b, c, d = corners
+    wide = round(max(float(np.hypot(*(b - a))), float(np.hypot(*(c - d)))))
+    tall = round(max(float(np.hypot(*(d - a))), float(np.hypot(*(c - b)))))
     goal = np.array([[0, 0], [wide, 0], [wide, tall], [0, tall]], np.float32)
-    matrix = cv2.getPerspectiveTransform(corners, goal)
+    return warped(picture, cv2.getPerspectiveTransform(corners, goal), (wide, tall))
+
+
+def warped(picture: Gray, matrix: cv2.typing.MatLike, size: tuple[int, int]) -> Gray:
+    """Return the picture moved by a matrix of perspective; what comes in is like the edge."""
+    how, edge = cv2.INTER_CUBIC, cv2.BORDER_REPLICATE
     return np.asarray(
-        cv2.warpPerspective(
-            picture, matrix, (wide, tall), flags=cv2.INTER_CUBIC, borderMode=cv2.BORDER_REPLICATE
-        ),
-        np.uint8,
+        cv2.warpPerspective(picture, matrix, size, flags=how, borderMode=edge), np.uint8
     )
 
 
-def _corners(picture: Gray) -> NDArray[np.float32] | None:
+def _corners(picture: Gray) -> Corners | None:
     """Return the corners of a bright sheet on a darker ground: top left, then with the clock."""
-    scale = _OUTLINE_SIDE / max(picture.shape)
-    if scale < 1:
-        small = cv2.resize(picture, None, fx=scale, fy=scale, interpolation=cv2.INTER_AREA)
-    else:
-        small, scale = picture, 1.0
+    scale = min(_SIDE / max(picture.shape), 1.0)
+    small = cv2.resize(picture, None, fx=scale, fy=scale, interpolation=cv2.INTER_AREA)
     # Print must not cut the sheet in pieces: what is dark and narrow is filled with paper.
-    paper = cv2.morphologyEx(small, cv2.MORPH_CLOSE, np.ones((15, 15), np.uint8))
-    paper = cv2.GaussianBlur(paper, (5, 5), 0)
-    _, bright = cv2.threshold(paper, 0, 255, cv2.THRESH_BINARY | cv2.THRESH_OTSU)
+    paper = cv2.morphologyEx(small, cv2.MORPH_CLOSE, np.ones((13, 13), np.uint8))
+    paper = np.asarray(cv2.GaussianBlur(paper, (5, 5), 0), np.uint8)
+    found = [four for level in _levels(paper) for four in _sheets(paper, level)]
+    if not found:
+        return None
+    best = max(found, key=cv2.contourArea)
+    return np.asarray(best / scale, np.float32)
+
+
+def _levels(paper: Gray) -> Iterator[float]:
+    """Yield shades that may part the sheet from its ground: a shadow can lie over both."""
+    edge = np.concatenate((paper[:4].ravel(), paper[-4:].ravel(), paper[:, :4].ravel()))
+    ground = float(np.median(edge))
+    bright = float(np.percentile(paper, 95))
+    for share in (0.15, 0.25, 0.4, 0.6):
+        if bright - ground > 2 * _BRIGHTER:
+            yield ground + share * (bright - ground)
+
+
+def _sheets(paper: Gray, level: float) -> Iterator[Corners]:
+    _, bright = cv2.threshold(paper, level, 255, cv2.THRESH_BINARY)
     outlines, _ = cv2.findContours(bright, cv2.RETR_EXTERNAL, cv2.CHAIN_APPROX_SIMPLE)
     if not outlines:
-        return None
-    sheet = max(outlines, key=cv2.contourArea)
-    share = cv2.contourArea(sheet) / small.size
-    hull = cv2.convexHull(sheet)
-    if not _LEAST_SHEET < share < _MOST_SHEET or cv2.contourArea(sheet) < 0.9 * cv2.contourArea(
-        hull
-    ):
-        return None
+        return
+    hull = cv2.convexHull(max(outlines, key=cv2.contourArea))
+    share = cv2.contourArea(hull) / paper.size
     four = _four(hull)
-    if four is None:
-        return None
-    inside = np.zeros(small.shape, np.uint8)
-    cv2.fillConvexPoly(inside, four.astype(np.int32), 255)
-    ground = paper[inside == 0]
-    if not ground.size or np.median(paper[inside > 0]) - np.median(ground) < _DARKER:
-        return None
-    return (_in_order(four) / scale).astype(np.float32)
+    if four is None or not _LEAST < share < _MOST:
+        return
+    four = _in_order(four)
+    if _is_sheet(four) and _stands_out(paper, four):
+        yield four
 
 
-def _four(hull: cv2.typing.MatLike) -> NDArray[np.float32] | None:
+def _four(hull: cv2.typing.MatLike) -> Corners | None:
     """Return the four corners that a hull comes down to, or None when it has another shape."""
     length = cv2.arcLength(hull, closed=True)
     for slack in (0.01, 0.02, 0.03, 0.05):
         corners = cv2.approxPolyDP(hull, slack * length, closed=True)
         if len(corners) == 4:
-            four: NDArray[np.float32] = np.asarray(corners, np.float32).reshape(4, 2)
+            four: Corners = np.asarray(corners, np.float32).reshape(4, 2)
             return four
     return None
 
 
-def _in_order(four: NDArray[np.float32]) -> NDArray[np.float32]:
+def _in_order(four: Corners) -> Corners:
     sums, differences = four.sum(axis=1), four[:, 1] - four[:, 0]
     places = [sums.argmin(), differences.argmin(), sums.argmax(), differences.argmax()]
     return np.array([four[place] for place in places], np.float32)
 
 
-def skew_of(picture: Gray) -> float:
-    """Return the degrees by which lines of print fall to the right, on a page turned or not."""
-    scale = min(1.0, _LOOKED_AT / max(picture.shape))
-    small = cv2.resize(picture, None, fx=scale, fy=scale, interpolation=cv2.INTER_AREA)
-    light = cv2.GaussianBlur(small, (0, 0), 12)
-    ink = ((small.astype(np.int16) < light.astype(np.int16) - 12) * 255).astype(np.uint8)
-    if ink.mean() < 0.05:
-        return 0.0
-    best = 0.0
-    for reach, step in ((_STEEPEST, 1.0), (1.0, 0.25), (0.25, 0.05)):
-        angles = np.arange(best - reach, best + reach + step / 2, step)
-        best = float(max(angles, key=lambda angle: _striped(ink, angle)))
-    return best
+def _is_sheet(four: Corners) -> bool:
+    """Whether four corners are those of a rectangle seen not too much from the side."""
+    sides = np.roll(four, -1, axis=0) - four
+    lengths = np.hypot(sides[:, 0], sides[:, 1])
+    if lengths.min() < 0.1 * _SIDE:
+        return False
+    after = np.roll(sides, -1, axis=0)
+    cosines = np.abs((sides * after).sum(axis=1)) / (lengths * np.roll(lengths, -1))
+    pairs = (lengths[:2] / lengths[2:], lengths[2:] / lengths[:2])
+    return bool(cosines.max() < _SQUARE and min(pair.min() for pair in pairs) > _ALIKE)
 
 
-def _striped(ink: Gray, angle: float) -> float:
-    """Return how much ink lies in stripes along or across, after turning the page back."""
-    turned = _turned(ink, angle, 0)
-    rows, columns = (turned.sum(axis=side, dtype=np.float64) for side in (1, 0))
-    return float(max(np.square(np.diff(rows)).sum(), np.square(np.diff(columns)).sum()))
-
-
-def without_skew(picture: Gray, angle: float) -> Gray:
-    """Return the picture turned back by the skew's angle; what comes in at the edges is paper."""
-    if abs(angle) < _WORTH:
-        return picture
-    return _turned(picture, angle, None)
-
-
-def _turned(picture: Gray, angle: float, edge: int | None) -> Gray:
-    height, width = picture.shape
-    matrix = cv2.getRotationMatrix2D((width / 2, height / 2), angle, 1.0)
-    cosine, sine = abs(matrix[0, 0]), abs(matrix[0, 1])
-    if edge is None:
-        wide, tall = round(height * sine + width * cosine), round(height * cosine + width * sine)
-    else:
-        wide, tall = width, height
-    matrix[:, 2] += ((wide - width) / 2, (tall - height) / 2)
-    how = cv2.INTER_CUBIC if edge is None else cv2.INTER_NEAREST
-    paper = float(np.percentile(picture[:: max(height // 200, 1)], 90)) if edge is None else edge
-    turned = cv2.warpAffine(
-        picture, matrix, (wide, tall), flags=how, borderMode=cv2.BORDER_CONSTANT, borderValue=paper
-    )
-    return np.asarray(turned, np.uint8)
+def _stands_out(paper: Gray, four: Corners) -> bool:
+    """Whether the sheet is brighter than its ground along every edge that lies in the picture."""
+    middle = four.mean(axis=0)
+    tall, wide = paper.shape
+    for start, end in zip(four, np.roll(four, -1, axis=0), strict=True):
+        points = start + (end - start) * np.linspace(0.1, 0.9, 40)[:, None]
+        inward = middle - (start + end) / 2
+        inward = _STRIP * inward / max(float(np.hypot(*inward)), 1.0)
+        inside, outside = np.rint(points + inward), np.rint(points - inward)
+        kept = (outside >= 0).all(axis=1) & (outside < (wide, tall)).all(axis=1)
+        if not kept.any():
+            continue
+        one, other = inside[kept].astype(int), outside[kept].astype(int)
+        rise = paper[one[:, 1], one[:, 0]].astype(float) - paper[other[:, 1], other[:, 0]]
+        if np.median(rise) < _BRIGHTER:
+            return False
+    return True

@@ -17,15 +17,20 @@ from .recognise import Letter, Read
 
 Gray = NDArray[np.uint8]
 Ints = NDArray[np.intp]
-_BLANK = 0.10
+_BLANK = 0.08
 """A blank that the network saw must be so wide, as a share of the area's height."""
-_GAP = 0.24
-"""Paper so wide ends a word, whatever the network saw."""
-_GAP_NUMBER = 0.40
-"""Between two digits, or a digit and a point: the narrow 1 stands in a wide place."""
+_BLANK_NUMBER = 0.16
+"""The same inside a number: the narrow 1 stands in a wide place."""
+_GAP = 0.22
+"""Paper so wide parts a number from letters, whatever the network saw."""
+_WIDE = 0.42
+"""Paper so wide ends any word."""
+_LEADERS = frozenset(".·…_•")
+_IN_NUMBER = frozenset("0123456789.,")
+_PLAIN = 24
+"""Of 255: a picture that varies less shows nothing."""
 _INSET = 0.12
 """The area of print is taller than its letters by this share at either side."""
-_IN_NUMBER = frozenset("0123456789.,")
 
 
 @dataclass(frozen=True, slots=True)
@@ -40,8 +45,10 @@ class Piece:
 
 def ink_of(line: Gray) -> NDArray[np.bool_]:
     """Return where a picture of a line holds ink: the rarer of its dark and bright parts."""
-    level, dark = cv2.threshold(line, 0, 255, cv2.THRESH_BINARY_INV | cv2.THRESH_OTSU)
-    ink = np.asarray(dark > 0) if level else np.zeros(line.shape, np.bool_)
+    if int(line.max()) - int(line.min()) < _PLAIN:
+        return np.zeros(line.shape, np.bool_)
+    _, dark = cv2.threshold(line, 0, 255, cv2.THRESH_BINARY_INV | cv2.THRESH_OTSU)
+    ink = np.asarray(dark > 0)
     return ~ink if ink.mean() > 0.5 else ink
 
 
@@ -68,7 +75,12 @@ def pieces_of(line: Gray, read: Read) -> list[Piece]:
         else:
             words[-1].append(letter)
         last, blank = letter, False
-    return list(_pieces(words, edges, inked))
+    return [one for one in _pieces(words, edges, inked) if not _is_leader(one.text)]
+
+
+def _is_leader(text: str) -> bool:
+    """Whether a word is a piece of the dots that lead from a name to its value."""
+    return text in {".", "·", "…", "_"} or (len(text) > 1 and set(text) <= _LEADERS)
 
 
 def _columns(ink: NDArray[np.bool_]) -> NDArray[np.bool_]:
@@ -97,10 +109,10 @@ def _parts(
 ) -> bool:
     """Whether a word ends between two letters."""
     wide = (gap[1] - gap[0]) / height
-    number = last.text in _IN_NUMBER and letter.text in _IN_NUMBER
+    one, other = last.text in _IN_NUMBER, letter.text in _IN_NUMBER
     if blank:
-        return wide > (2 * _BLANK if number else _BLANK)
-    return wide > (_GAP_NUMBER if number else _GAP)
+        return wide > (_BLANK_NUMBER if one and other else _BLANK)
+    return wide > (_GAP if one != other else _WIDE)
 
 
 def _pieces(

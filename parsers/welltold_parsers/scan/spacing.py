@@ -1,0 +1,83 @@
+"""Tells the blanks between words of one text from the gaps between columns.
+
+A text layer gives each letter its whole place; a picture shows its ink alone, and what lies between
+two words depends on their letters: a 1 stands farther off than an M. So each gap on a row is named
+a blank or a gap of columns by what is usual on the page, and blanks are made equally wide.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import replace
+from itertools import pairwise
+from statistics import median
+
+from welltold_parsers.geometry import Word
+
+_USUAL = 0.36
+"""Ink to ink over a blank, as a share of the words' height, where a page does not tell."""
+_LEAST, _MOST = 0.12, 0.95
+"""Bounds of what can be a blank; the upper one is that of typewriter faces."""
+_LONGER = 1.42
+"""A gap so many times the usual blank is still one."""
+_BLANK = 0.25
+"""What a blank is made, as a share of the height: about that of a text layer."""
+_BESIDE = 0.04
+"""A letter's place is wider than its ink by this share of the height, at either side."""
+
+
+def spaced(words: Sequence[Word]) -> list[Word]:
+    """Return the words of a page, row by row, with blanks of one width."""
+    rows = list(_rows(words))
+    blank = _usual(rows)
+    return [word for row in rows for word in _made_even(row, blank)]
+
+
+def _rows(words: Iterable[Word]) -> Iterator[list[Word]]:
+    """Yield words that stand on one row, from left to right."""
+    row: list[Word] = []
+    for word in sorted(words, key=lambda w: w.top + w.bottom):
+        if row and not _beside(row[-1], word):
+            yield sorted(row, key=lambda w: w.left)
+            row = []
+        row.append(word)
+    if row:
+        yield sorted(row, key=lambda w: w.left)
+
+
+def _beside(one: Word, other: Word) -> bool:
+    apart = abs(one.top + one.bottom - other.top - other.bottom) / 2
+    return apart < 0.3 * min(one.bottom - one.top, other.bottom - other.top)
+
+
+def _usual(rows: Iterable[Sequence[Word]]) -> float:
+    """Return the usual gap between two words of letters."""
+    shares = [
+        share
+        for row in rows
+        for a, b in pairwise(row)
+        if a.text[-1].isalpha() and b.text[0].isalpha()
+        if _LEAST < (share := (b.left - a.right) / _height(a, b)) < _MOST
+    ]
+    return median(shares) if len(shares) > 3 else _USUAL
+
+
+def _height(one: Word, other: Word) -> float:
+    return max(min(one.bottom - one.top, other.bottom - other.top), 1.0)
+
+
+def _made_even(row: Sequence[Word], blank: float) -> Iterator[Word]:
+    edges = [[word.left, word.right] for word in row]
+    for at, (a, b) in enumerate(pairwise(row)):
+        gap, height = b.left - a.right, _height(a, b)
+        if gap <= 0:
+            continue
+        wanted = _BLANK if gap < _LONGER * blank * height else gap / height - 2 * _BESIDE
+        move = (gap - wanted * height) / 2
+        edges[at][1] = a.right + move
+        edges[at + 1][0] = b.left - move
+    for word, (left, right) in zip(row, edges, strict=True):
+        if right - left > 1:
+            yield replace(word, left=round(left, 2), right=round(right, 2))
+        else:
+            yield word
