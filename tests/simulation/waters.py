@@ -16,8 +16,9 @@ def finding(slug: str, value: str, **more: object) -> Finding:
     own = registry()[slug]
     operator: Operator = "<" if value.startswith("<") else "="
     number = Decimal(value.lstrip("<"))
-    fields: dict[str, object] = {"unit": own.unit, "basis": own.basis, **more}
-    return Finding(slug, slug, value, "watch", operator=operator, value=number, **fields)  # type: ignore[arg-type]  # each test names real fields
+    fields: dict[str, object] = {"unit": own.unit, "basis": own.basis, "operator": operator}
+    fields.update(more)
+    return Finding(slug, slug, value, "watch", value=number, **fields)  # type: ignore[arg-type]  # each test names real fields
 
 
 def water(

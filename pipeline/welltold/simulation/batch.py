@@ -122,7 +122,8 @@ class Batch:
 
     def _weigh(self, change: Array) -> None:
         if SOLIDS in self.values:
-            self.put(SOLIDS, self.values[SOLIDS] + change)
+            # a sheet may give less solids than its own ions weigh
+            self.put(SOLIDS, np.maximum(self.values[SOLIDS] + change, 0.0))
 
     def balance(self) -> Array:
         """Return cations less anions less alkalinity, meq/L: no stage may change it."""

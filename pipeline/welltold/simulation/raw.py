@@ -26,6 +26,7 @@ COLDEST, WARMEST = 4.0, 25.0
 unverified. Only used where nobody measured the temperature, and then as a range."""
 OTHERS = (
     "hydrogen_sulfide",
+    "arsenic",
     "arsenic_iii",
     "arsenic_v",
     "uranium",
@@ -203,6 +204,7 @@ def _batch(values: dict[str, Array], shares: Mapping[str, Array], blank: set[str
     _split(values)
     for ion in set(values) & set(IONS):
         values[ion] = values[ion] / per_meq(ion)
+    blank |= {ion for ion in IONS if ion not in values}
     batch = Batch(values, celsius, shares["dissolve"], shares["remove"], blank=blank)
     if alkalinity is not None:
         values[ALKALINITY] = alkalinity / MEQ_CACO3
@@ -237,11 +239,11 @@ def _close(batch: Batch) -> None:
     What still does not add up is the sheet's own error; it stays as it is through every stage.
     """
     unmeasured = [ion for ion in IONS if ion not in batch.values]
-    batch.blank |= {ion for ion in unmeasured if ion not in {"sodium", "chloride"}}
     short = -batch.balance()
     for ion, lacking in (("sodium", np.maximum(short, 0)), ("chloride", np.maximum(-short, 0))):
         if ion not in unmeasured:
             continue
-        closes = np.all(np.isfinite(lacking)) and bool(np.any(lacking > 0))
-        (batch.assumed if closes else batch.blank).add(ion)
-        batch.values[ion] = lacking if closes else np.zeros_like(lacking)
+        if np.any(lacking > 0):
+            batch.assumed.add(ion)
+            batch.blank.discard(ion)
+        batch.values[ion] = lacking

@@ -24,11 +24,27 @@ PARTS: Mapping[str, tuple[str, ...]] = {
     HARDNESS: HARD,
     "iron": (IRON_II, IRON_III),
     "manganese": ("manganese", MANGANESE_IV),
-    "arsenic": ("arsenic_iii", "arsenic_v"),
     "ph": (ALKALINITY, CARBON),
     "carbon_dioxide": (ALKALINITY, CARBON),
 }
 """What a quantity is made of, where it is not one."""
+FOLLOWS: Mapping[str, tuple[str, ...]] = {
+    "bicarbonate": (ALKALINITY, CARBON),
+    "carbonate": (ALKALINITY, CARBON),
+    "calcium_hardness": ("calcium",),
+    "magnesium_hardness": ("magnesium",),
+    "carbonate_hardness": (*HARD, ALKALINITY),
+    "noncarbonate_hardness": (*HARD, ALKALINITY),
+    "specific_conductance": (*IONS, ALKALINITY),
+    "total_solids": (*IONS, ALKALINITY, IRON_III),
+    "nitrate_nitrite": ("nitrate",),
+    "sulfide": ("hydrogen_sulfide",),
+    "apparent_color": ("color", IRON_III),
+    "true_color": ("color",),
+    "chlorine": ("free_chlorine",),
+    "gross_alpha": ("radium_226", "radium_226_228", "uranium"),
+}
+"""What is not tracked itself: its raw figure no longer holds once one of these has changed."""
 
 
 def parts_of(fact: str) -> tuple[str, ...]:
@@ -63,7 +79,6 @@ FACTS: Mapping[str, Callable[[Batch], Array]] = {
     "manganese": lambda batch: (
         batch.get("manganese") * per_meq("manganese") + batch.get(MANGANESE_IV)
     ),
-    "arsenic": lambda batch: batch.get("arsenic_iii") + batch.get("arsenic_v"),
     "ph": ph_of,
     "carbon_dioxide": carbon_dioxide,
 }

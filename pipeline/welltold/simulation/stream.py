@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 from decimal import ROUND_CEILING, ROUND_FLOOR, ROUND_HALF_EVEN, Decimal
+from typing import Literal
 
 import numpy as np
 
@@ -14,9 +15,9 @@ from ..conversion import convert
 from ..errors import UnitMismatchError
 from ..interpretation import Quantity
 from ..treatment.water import Amount, Water
-from .batch import ALKALINITY, CARBON, HARDNESS, Batch
+from .batch import ALKALINITY, HARDNESS, Batch
 from .raw import OTHERS, celsius_span
-from .reading import FACTS, known_in, parts_of
+from .reading import FACTS, FOLLOWS, known_in, parts_of
 
 SHOWN = (
     "ph",
@@ -33,11 +34,16 @@ SHOWN = (
     "fluoride",
     "iron",
     "manganese",
-    "arsenic",
     *OTHERS,
 )
 DIGITS = 6
 """Significant digits of an end; more come from the arithmetic, not from a lab."""
+
+
+How = Literal["raw", "verified", "practice", "assumed", "at_most", "unknown"]
+"""raw: as on the sheet, no stage has changed it. verified, practice: worked out, and on what kind
+of source. assumed: it makes the charges add up. at_most: treated, nobody may say how well; it does
+not rise. unknown: it may be anything; test the outlet."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -67,17 +73,32 @@ class Stream:
         if fact == "iron_and_manganese":
             iron, manganese = (self.amount(slug, unit) for slug in ("iron", "manganese"))
             return iron.plus(manganese) if iron and manganese else None
-        batch = self.batch
-        if fact in batch.untold or fact in batch.assumed:
+        if fact == "sulfide" and "hydrogen_sulfide" in self.batch.changed:
+            return self.amount("hydrogen_sulfide", unit, basis or "S")
+        how = self.how(fact)
+        if how in {"unknown", "assumed"}:
             return None
-        if fact in batch.at_most:
-            before = self.raw.amount(fact, unit, basis)
+        before = self.raw.amount(fact, unit, basis)
+        if how == "at_most":
             return before and Amount(Decimal(0), before.high, sure=False)
-        if not self._has_changed(fact):
-            return self.raw.amount(fact, unit, basis) or self._own(fact, unit, basis, sure=True)
+        if how == "raw" and before is not None:
+            return before
+        batch, parts = self.batch, {fact, *parts_of(fact)}
         doubtful = batch.practice | batch.open_up | batch.open_down | batch.blank
-        parts = {fact, *parts_of(fact)}
         return self._own(fact, unit, basis, sure=not parts & doubtful)
+
+    def how(self, fact: str) -> How:
+        """Return what is known of a fact here: see `How`."""
+        batch, parts = self.batch, {fact, *parts_of(fact), *FOLLOWS.get(fact, ())}
+        if fact in batch.untold or (fact in FOLLOWS and parts & batch.changed):
+            return "unknown"
+        if fact in batch.at_most:
+            return "at_most"
+        if fact in batch.assumed:
+            return "assumed"
+        if not parts & batch.changed:
+            return "raw"
+        return "practice" if parts & batch.practice else "verified"
 
     def span(self, fact: str) -> tuple[Array, Array] | None:
         """Return the lowest and the highest member, in the unit of the registry."""
@@ -105,28 +126,18 @@ class Stream:
         parts = {slug, *parts_of(slug)}
         if parts & hidden or (own.health and parts & batch.practice):
             return None
-        ends = self._ends(slug) if self._has_changed(slug) or slug in batch.assumed else None
+        amount = None if slug in batch.assumed else self.amount(slug, own.unit, own.basis)
+        read = self.how(slug) == "raw" and self.raw.amount(slug, own.unit, own.basis) is not None
+        ends = (amount.low, amount.high) if amount else self._ends(slug)
         if ends is None:
-            amount = self.amount(slug, own.unit, own.basis)
-            if amount is None:
-                return None
-            ends = amount.low, amount.high
+            return None
         low: Decimal | None = _shown(ends[0], ROUND_FLOOR)
         high = None if ends[1] is None else _shown(ends[1], ROUND_CEILING)
-        if slug in batch.open_up and self._has_changed(slug):
-            high = None
-        if slug in batch.open_down and self._has_changed(slug):
-            low = None
+        if not read:
+            low = None if slug in batch.open_down else low
+            high = None if slug in batch.open_up else high
         assumed = True if parts & batch.assumed else None
-        value = low if low == high else None
-        return Quantity(value, low, high, own.unit, own.basis, assumed)
-
-    def _has_changed(self, fact: str) -> bool:
-        if fact == "carbon_dioxide":
-            return CARBON in self.batch.values
-        if fact == "ph":
-            return bool({ALKALINITY, CARBON} & self.batch.changed)
-        return bool({fact, *parts_of(fact)} & self.batch.changed)
+        return Quantity(low if low == high else None, low, high, own.unit, own.basis, assumed)
 
     def _own(self, fact: str, unit: str, basis: str | None, *, sure: bool) -> Amount | None:
         ends, own = self._ends(fact), registry().get(fact)

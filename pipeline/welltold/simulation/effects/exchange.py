@@ -68,7 +68,7 @@ def exchange_anions(batch: Batch, run: Run) -> None:
         if CARBON in batch.values:
             water = settled(batch)[1]
             bound = (1 + water.medium.bicarbonate_pairs) * water.bicarbonate * 1000
-            gone = np.minimum(gone, bound)
+            gone = np.fmin(gone, bound)  # no bound where the chemistry is not told
             batch.shift_carbon(-gone)
         batch.shift_alkalinity(-gone)
         taken = taken + gone

@@ -90,6 +90,8 @@ def _ammonia(batch: Batch, gone: Array) -> Array:
 def _arsenite(batch: Batch, gone: Array) -> Array:
     """As(III) to As(V): two electrons; charges are too small to count."""
     batch.put("arsenic_iii", batch.values["arsenic_iii"] - gone)
+    if "arsenic_v" not in batch.values:
+        batch.blank.add("arsenic_v")
     batch.put("arsenic_v", batch.get("arsenic_v") + gone)
     return 2 * gone / ARSENIC_PER_MMOL
 
