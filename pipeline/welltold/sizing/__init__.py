@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from .existing import advise_existing
 from .house import House, house
 from .pump import PumpFlow, pump_flow
 from .shelf import Item, Shelf
@@ -18,6 +19,7 @@ __all__ = (
     "Shelf",
     "Sized",
     "Whole",
+    "advise_existing",
     "house",
     "load_shelf",
     "pressure_loss_psi",

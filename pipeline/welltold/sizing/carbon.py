@@ -7,13 +7,15 @@ from decimal import Decimal
 from functools import cache
 
 from ..tables import read_table
-from .beds import Bed, bed_of
+from .bed import Bed
+from .beds import with_volume
 from .job import Job
 from .load import days_by_load, wash
-from .rules import needed, number, stage_media, tanks
+from .rules import needed, number
 from .sized import ARITHMETIC, PRACTICE, Sized
 from .stages_beds import size_bed, written
-from .washing import Cycle, write_bed
+from .washing import Cycle
+from .writing import write_bed
 
 
 @dataclass(frozen=True, slots=True)
@@ -58,7 +60,8 @@ def size_carbon(job: Job) -> Sized:
     )
     if contact.tanks > 1:
         return _in_a_row(job, contact, wanted)
-    bed = _with_volume(job, wanted)
+    medium = job.media[0]
+    bed = with_volume(medium, job.flow, wanted)
     if bed is None:
         job.page.refuse("too_much_flow", peak=job.house.peak_gpm)
         return job.page.sized(job.stage, service_gpm=job.house.peak_gpm)
@@ -71,16 +74,11 @@ def _rhythm(job: Job, bed: Bed) -> Cycle:
     return wash(days_by_load(job, bed, number("filter_days"), "filter_days"))
 
 
-def _with_volume(job: Job, ft3: Decimal, count: int = 1) -> Bed | None:
-    medium = stage_media(job.stage, job.needs)[0]
-    beds = (bed_of(medium, tank, job.flow, count) for tank in tanks())
-    return next((bed for bed in beds if bed.media_ft3 >= ft3), None)
-
-
 def _in_a_row(job: Job, contact: Contact, wanted: Decimal) -> Sized:
     """Return two equal tanks in a row; they are rinsed at start-up and not washed after that."""
     page = job.page
-    bed = _with_volume(job, wanted, contact.tanks)
+    medium = job.media[0]
+    bed = with_volume(medium, job.flow, wanted, contact.tanks)
     if bed is None:
         page.refuse("too_much_flow", peak=job.house.peak_gpm)
         return page.sized(job.stage, service_gpm=job.house.peak_gpm)

@@ -3,11 +3,14 @@
 from __future__ import annotations
 
 from decimal import Decimal
+from typing import TYPE_CHECKING
 
-from ..treatment.water import Amount
 from .job import Job
 from .rules import line, number, rule
 from .sized import ARITHMETIC, Sized
+
+if TYPE_CHECKING:
+    from ..treatment.water import Amount
 
 _PH = (Decimal(6), Decimal(9))
 

@@ -7,7 +7,7 @@ from decimal import Decimal
 from functools import cache
 
 from ..tables import read_table
-from .beds import Bed
+from .bed import Bed
 from .rules import needed
 from .sized import PRACTICE
 
@@ -40,5 +40,5 @@ def drain_control(bed: Bed, rate: Decimal, pump: int | None) -> tuple[Decimal, s
     found = published_drain(rate, bed.tank.diameter_in)
     gpm, source = found or (min(stock(), key=lambda size: abs(size - bed.backwash_gpm)), PRACTICE)
     if pump is not None and bed.backwash_gpm <= pump < gpm:
-        return max(size for size in stock() if size <= pump), PRACTICE
+        return max((size for size in stock() if size <= pump), default=bed.backwash_gpm), PRACTICE
     return gpm, source

@@ -1,16 +1,16 @@
-"""Anion exchangers for nitrate and uranium, and tannin exchangers."""
+"""Anion exchangers for nitrate and uranium."""
 
 from __future__ import annotations
 
-from collections.abc import Callable
 from decimal import Decimal
 
-from .beds import Bed, bed_of
+from .bed import Bed
+from .exchange_bed import brine, exchanger
 from .job import Job
-from .rules import number, rule, stage_media, tanks
+from .rules import number, rule
 from .sized import ARITHMETIC, Sized
-from .washing import Cycle, write_bed, write_wash
-from .written import down, up
+from .washing import Cycle
+from .written import down
 
 
 def size_anion(job: Job) -> Sized:
@@ -54,7 +54,7 @@ def size_anion(job: Job) -> Sized:
         flow=by_flow,
     )
     page.warn("anion_volume")
-    return _exchanger(job, wanted, lambda bed: _run(job, bed, load))
+    return exchanger(job, wanted, lambda bed: _run(job, bed, load))
 
 
 def anion_load_gpg(nitrate_n_mg_l: Decimal, sulfate_mg_l: Decimal) -> Decimal:
@@ -65,48 +65,6 @@ def anion_load_gpg(nitrate_n_mg_l: Decimal, sulfate_mg_l: Decimal) -> Decimal:
 def anion_gal_ft3(capacity_grains_ft3: Decimal, load_gpg: Decimal) -> Decimal:
     """Return the gallons that a cubic foot treats until it is used up."""
     return capacity_grains_ft3 / load_gpg
-
-
-def size_tannin(job: Job) -> Sized:
-    """Return a tannin exchanger by people; it is brined every few days."""
-    page, each = job.page, rule("tannin_ft3_people")
-    job.write_house()
-    if job.house.people is None:
-        return page.sized(job.stage, service_gpm=job.house.peak_gpm)
-    wanted = max(job.house.people * each.value, job.house.peak_gpm / number("anion_gpm_ft3") / 2)
-    page.put(
-        "size.least_ft3",
-        wanted,
-        "ft3",
-        "tannin_resin",
-        each,
-        rule("anion_gpm_ft3"),
-        people=job.house.people,
-        each=each.value,
-    )
-    days = rule("tannin_days")
-
-    def run(bed: Bed) -> Cycle:
-        page.put("settings.interval_days", days.value, "days", "interval_fixed", days)
-        return _brine(job, bed, days.value)
-
-    return _exchanger(job, wanted, run)
-
-
-def _exchanger(job: Job, wanted: Decimal, run: Callable[[Bed], Cycle]) -> Sized:
-    medium = stage_media(job.stage, job.needs)[0]
-    beds = (bed_of(medium, tank, job.flow, count) for count in (1, 2) for tank in tanks())
-    bed = next((one for one in beds if one.media_ft3 >= wanted), None)
-    if bed is None:
-        job.page.refuse("too_much_load", ft3=wanted)
-        return job.page.sized(job.stage, service_gpm=job.house.peak_gpm)
-    if job.pump.carries(bed.backwash_gpm) is False:
-        job.page.refuse("pump_too_small", pump=job.pump.gpm or Decimal(0), gpm=bed.backwash_gpm)
-    write_bed(job, bed)
-    fits = write_wash(job, bed, run(bed))
-    return job.page.sized(
-        job.stage, service_gpm=job.house.peak_gpm, backwash_gpm=bed.backwash_gpm, fits=fits
-    )
 
 
 def _run(job: Job, bed: Bed, load_gpg: Decimal) -> Cycle:
@@ -144,21 +102,4 @@ def _run(job: Job, bed: Bed, load_gpg: Decimal) -> Cycle:
         day=gal_day,
         longest=longest.value,
     )
-    return _brine(job, bed, days)
-
-
-def _brine(job: Job, bed: Bed, days: Decimal) -> Cycle:
-    page, dose = job.page, rule("anion_salt_lb_ft3")
-    salt = up(dose.value * bed.media_ft3)
-    page.put("settings.salt_lb", salt, "lb", "anion_salt", dose, each=dose.value, ft3=bed.media_ft3)
-    page.put(
-        "use_per_year.salt_lb",
-        salt * number("days_in_year") / days,
-        "lb",
-        "salt_year",
-        ARITHMETIC,
-        salt=salt,
-        days=days,
-    )
-    slow = number("slow_rinse_gpm_ft3") * bed.fill_ft3 * number("softener_brine_minutes")
-    return Cycle(days, number("softener_backwash_minutes"), number("softener_rinse_minutes"), slow)
+    return brine(job, bed, days)

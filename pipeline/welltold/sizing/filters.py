@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from decimal import Decimal
 
-from .beds import Bed
+from .bed import Bed
 from .job import Job
 from .load import days_by_load, wash
 from .rules import number, rule

@@ -2,16 +2,19 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from decimal import Decimal
+from typing import TYPE_CHECKING
 
 from ..site import Site
-from ..treatment.water import Amount
 from .beds import Flow
 from .house import House
 from .pump import PumpFlow
-from .shelf import Shelf
 from .sized import Inlet, Page
+from .stock import Medium, Tank, stage_media
+
+if TYPE_CHECKING:
+    from ..treatment.water import Amount
 
 
 @dataclass(frozen=True, slots=True)
@@ -24,8 +27,16 @@ class Job:
     site: Site
     house: House
     pump: PumpFlow
-    shelf: Shelf | None = None
+    tanks: tuple[Tank, ...] = ()
+    """What stands on the dealer's shelf for this stage; empty: the tanks of the market."""
+    filled: Medium | None = None
+    """What is in the tank that is looked at; None: the usual medium of the stage."""
     page: Page = field(default_factory=Page)
+
+    @property
+    def media(self) -> tuple[Medium, ...]:
+        """What the stage can be built with, the usual one first."""
+        return (self.filled,) if self.filled else stage_media(self.stage, self.needs)
 
     def high(self, fact: str, unit: str, basis: str | None = None) -> Decimal | None:
         """Return the upper end of what reaches the stage; None if it has none or nobody knows."""
@@ -48,16 +59,15 @@ class Job:
         if told is not None:
             return told
         streamed = getattr(self.inlet, "temperature_c", None)
-        if isinstance(streamed, Amount):
-            return streamed.high
-        return None if streamed is None else Decimal(str(streamed))
+        warmest = getattr(streamed, "high", streamed)
+        return None if warmest is None else Decimal(str(warmest))
 
     @property
     def flow(self) -> Flow:
         """What a bed has to carry."""
-        return Flow(
-            self.house.peak_gpm, self.house.sustained_gpm, self.pump.floor_gpm, self.celsius
-        )
+        house = self.house
+        told = (house.peak_gpm, house.sustained_gpm, self.pump.floor_gpm, self.celsius)
+        return Flow(*told, self.tanks) if self.tanks else Flow(*told)
 
     def write_house(self) -> None:
         """Write what the house asks for, and what nobody told of it."""
@@ -66,4 +76,4 @@ class Job:
 
     def afresh(self) -> Job:
         """Return the same job with an empty sheet."""
-        return Job(self.stage, self.needs, self.inlet, self.site, self.house, self.pump, self.shelf)
+        return replace(self, page=Page())

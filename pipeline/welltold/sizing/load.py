@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from decimal import Decimal
 
-from .beds import Bed
+from .bed import Bed
 from .job import Job
 from .rules import number, rule
 from .sized import ARITHMETIC

@@ -4,13 +4,15 @@ from __future__ import annotations
 
 from decimal import Decimal
 
-from .beds import Bed, smallest_bed
+from .bed import Bed
+from .beds import smallest_bed
 from .job import Job
 from .load import wash
-from .rules import number, rule, stage_media
+from .rules import number, rule
 from .sized import ARITHMETIC, PRACTICE, Sized
 from .stages_beds import size_bed
-from .washing import Cycle, write_bed
+from .washing import Cycle
+from .writing import write_bed
 
 
 def size_neutralizer(job: Job) -> Sized:
@@ -105,7 +107,7 @@ def media_lb_day(rise_mg_l: Decimal, gal_day: Decimal) -> Decimal:
 def _upflow(job: Job) -> Sized | None:
     """Return a bed with upward flow, which needs no backwash; only for water without iron."""
     iron = job.high("iron", "mg/L")
-    bed = smallest_bed(stage_media(job.stage, job.needs)[0], job.flow)
+    bed = smallest_bed(job.media[0], job.flow)
     if bed is None or iron is None or iron > number("upflow_iron_mg_l"):
         return None
     write_bed(job, bed)

@@ -5,9 +5,9 @@ from __future__ import annotations
 from dataclasses import dataclass
 from decimal import Decimal
 
-from .beds import Bed
+from .bed import Bed
 from .job import Job
-from .rules import line, number, rule, tanks
+from .rules import between, line, number, rule
 from .sized import ARITHMETIC
 from .written import down, up
 
@@ -27,8 +27,8 @@ def dose(job: Job, bed: Bed, grains_a_day: Decimal, iron: bool) -> Dose:  # noqa
     days, and is set to them.
     """
     page, usual = job.page, rule("salt_usual_lb_ft3")
-    per_lb = _usual_capacity() / usual.value
-    days = _days(bed, grains_a_day, iron)
+    per_lb = capacity_ft3(usual.value) / usual.value
+    days = _days(job, bed, grains_a_day, iron)
     cycle = grains_a_day * (days + number("reserve_days"))
     least = number("salt_low_lb_ft3") * bed.media_ft3
     lb = up(max(least, cycle / per_lb))
@@ -72,20 +72,27 @@ def dose(job: Job, bed: Bed, grains_a_day: Decimal, iron: bool) -> Dose:  # noqa
     return Dose(lb, days)
 
 
-def _days(bed: Bed, grains_a_day: Decimal, iron: bool) -> Decimal:  # noqa: FBT001 - a fact of the water
+def _days(job: Job, bed: Bed, grains_a_day: Decimal, iron: bool) -> Decimal:  # noqa: FBT001 - a fact of the water
     """Return the whole days between regenerations; only the smallest tank may wait for longer."""
-    days, longest = number("soft_days"), number("longest_days")
-    if not grains_a_day:
-        days = longest
-    elif bed.tank == tanks()[0] and bed.tanks == 1:
-        lasts = down(_usual_capacity() * bed.media_ft3 / grains_a_day) - number("reserve_days")
-        days = max(min(lasts, longest), Decimal(1))
-    return min(days, number("iron_days")) if iron else days
+    smallest = bed.tanks == 1 and bed.tank == job.flow.tanks_for(bed.medium)[0]
+    most = number("longest_days") if smallest or not grains_a_day else number("soft_days")
+    if grains_a_day:
+        lasts = down(full_grains(bed) / grains_a_day - number("reserve_days"))
+        most = max(min(lasts, most), Decimal(1))
+    return min(most, number("iron_days")) if iron else most
 
 
-def _usual_capacity() -> Decimal:
+def full_grains(bed: Bed) -> Decimal:
+    """Return what the resin takes up at the usual dose of salt."""
+    return capacity_ft3(number("salt_usual_lb_ft3")) * bed.media_ft3
+
+
+def capacity_ft3(salt_lb_ft3: Decimal) -> Decimal:
+    """Return the grains that a cubic foot takes up after a dose of salt; the ends hold beyond."""
     points = line("sizing_salt.csv", "salt_lb_ft3", "grains_ft3")
-    return next(point.y for point in points if point.x == number("salt_usual_lb_ft3"))
+    inside = min(max(salt_lb_ft3, points[0].x), points[-1].x)
+    found = between(points, inside)
+    return points[0].y if found is None else found
 
 
 def _efficiency(job: Job, lb: Decimal, grains_taken: Decimal) -> None:
@@ -101,27 +108,3 @@ def _efficiency(job: Job, lb: Decimal, grains_taken: Decimal) -> None:
         salt=lb,
         best=best.value,
     )
-
-
-def write_sodium(job: Job, plain_gpg: Decimal) -> None:
-    """Write the sodium that softening adds, and what it means on a low-sodium diet."""
-    page, each = job.page, rule("sodium_mg_l_gpg")
-    added = each.value * plain_gpg
-    page.put(
-        "size.sodium_added_mg_l", added, "mg/L", "sodium", each, gpg=plain_gpg, each=each.value
-    )
-    daily = added * number("drunk_litres")
-    page.put(
-        "size.sodium_mg_day",
-        daily,
-        "mg",
-        "sodium_day",
-        rule("drunk_litres"),
-        added=added,
-        litres=number("drunk_litres"),
-    )
-    if "low_sodium_diet" in job.site.home.persons:
-        advised = rule("sodium_advised_mg_l")
-        held = None if added > advised.value else True
-        page.ask("low_sodium", advised.citation, holds=held, added=added, advised=advised.value)
-        page.warn("low_sodium_ways", added=added)

@@ -9,7 +9,7 @@ from ..messages import Language, spoken
 from ..site import Home, Site, Well
 from .carbon import size_carbon
 from .contact import size_retention
-from .exchangers import size_anion, size_tannin
+from .exchangers import size_anion
 from .feeds import size_feed, size_soda_ash
 from .filters import size_air_filter, size_filter
 from .house import House, house
@@ -18,9 +18,11 @@ from .membrane import size_membrane
 from .neutralizer import size_neutralizer
 from .pump import PumpFlow, pump_flow
 from .shelf import Shelf
+from .shelf_sizing import size_from
 from .sized import Inlet, Page, Sized
 from .small import size_adsorber, size_cartridge, size_lamp, size_specialist, size_tap
 from .softener import size_softener
+from .tannin import size_tannin
 
 _SIZERS: Mapping[str, Callable[[Job], Sized]] = {
     "air_injection_filter": size_air_filter,
@@ -67,8 +69,22 @@ def size_stage(
     """
     if stage in NOT_SIZED:
         return Page().sized(stage)
+    job, sizer = job_of(stage, needs, inlet, site), _SIZERS[stage]
+    if site.equipment.after:
+        job.page.refuse("behind_equipment")
+        return job.page.sized(stage)
+    return sizer(job) if shelf is None else size_from(shelf, job, sizer)
+
+
+def job_of(stage: str, needs: Collection[str], inlet: Inlet, site: Site) -> Job:
+    """Return one stage to be sized, with what pump and house ask and give."""
     pump, home = _facts(site.well, site.home, spoken())
-    return _SIZERS[stage](Job(stage, frozenset(needs), inlet, site, home, pump, shelf))
+    return Job(stage, frozenset(needs), inlet, site, home, pump)
+
+
+def sizer_of(stage: str) -> Callable[[Job], Sized] | None:
+    """Return what sizes a stage; None: nothing does."""
+    return _SIZERS.get(stage)
 
 
 @lru_cache(maxsize=64)

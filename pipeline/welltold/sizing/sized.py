@@ -5,13 +5,16 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
 from decimal import Decimal
-from typing import Protocol
+from typing import TYPE_CHECKING, Protocol
 
 from ..interpretation import Condition, Worked
 from ..messages import Message, say
-from ..treatment.water import Amount
 from .rules import Rule
 from .written import Value, both, cited, fine, shown
+
+if TYPE_CHECKING:
+    # The treatment room sizes its stages here; only the types come from there.
+    from ..treatment.water import Amount
 
 PRACTICE = "common practice, no source"
 ARITHMETIC = "arithmetic"

@@ -6,7 +6,7 @@ from decimal import Decimal
 
 from .carbon import contact_of
 from .job import Job
-from .rules import number, rule, stage_media
+from .rules import number, rule
 from .sized import ARITHMETIC, PRACTICE, Sized
 from .written import up
 
@@ -60,7 +60,7 @@ def size_tap(job: Job) -> Sized:
 def size_adsorber(job: Job) -> Sized:
     """Return an adsorber at the tap: its volume by contact, its bed volumes a year, its life."""
     page, flow = job.page, rule("tap_gpm")
-    medium = stage_media(job.stage, job.needs)[0]
+    medium = job.media[0]
     page.put("size.medium", medium.medium, "", "medium_code", medium.citation, name=medium.medium)
     page.put("size.service_gpm", flow.value, "gpm", "tap_flow", flow)
     contact = contact_of(job.stage, _STAYS[job.stage])

@@ -4,14 +4,19 @@ from __future__ import annotations
 
 from decimal import Decimal
 
-from .beds import Bed, bed_of
+from .bed import Bed
+from .beds import bed_of, largest_tank, washed, with_volume
 from .job import Job
 from .load import Grains, grains
-from .rules import between, line, number, rule, stage_media, tanks
-from .salt import Dose, dose, write_sodium
+from .regeneration import regeneration
+from .rules import number, rule
+from .salt import capacity_ft3, dose, full_grains
 from .sized import ARITHMETIC, PRACTICE, Sized
+from .sodium import write_sodium
+from .stock import Medium
 from .storage import with_storage
-from .washing import Cycle, write_bed, write_wash
+from .washing import write_wash
+from .writing import write_bed
 from .written import up
 
 
@@ -21,13 +26,28 @@ def size_softener(job: Job) -> Sized:
     if load is None or load.a_day is None:
         return job.page.sized(job.stage, service_gpm=job.house.peak_gpm)
     wanted = resin_ft3(job, load.a_day)
-    bed = _bed(job, wanted)
+    resin, *finer = job.media
+    bed = with_volume(resin, job.flow, wanted)
+    if bed is not None and washed(bed, job.flow):
+        return _written(job, bed, load, load.a_day)
+    smaller = oftener(resin, job, load.a_day)
+    if smaller is not None:
+        job.page.warn("washed_oftener", wanted=wanted)
+        return _written(job, smaller, load, load.a_day)
     if bed is None:
         job.page.refuse("too_much_load", ft3=wanted)
         return job.page.sized(job.stage, service_gpm=job.house.peak_gpm)
-    if job.pump.carries(bed.backwash_gpm) is not False:
-        return _written(job, bed, load, load.a_day)
-    return _refused(job, bed, wanted)
+    return _refused(job, bed, finer, wanted)
+
+
+def oftener(resin: Medium, job: Job, grains_a_day: Decimal) -> Bed | None:
+    """Return the largest tank that the pump washes, if it lasts for the fewest days in print."""
+    tank = largest_tank(resin, job.flow)
+    if tank is None:
+        return None
+    bed = bed_of(resin, tank, job.flow)
+    lasts = full_grains(bed) / grains_a_day - number("reserve_days")
+    return bed if lasts >= number("soft_least_days") and bed.media_ft3 >= by_flow(job) else None
 
 
 def resin_ft3(job: Job, grains_a_day: Decimal) -> Decimal:
@@ -35,9 +55,7 @@ def resin_ft3(job: Job, grains_a_day: Decimal) -> Decimal:
     days = number("soft_days") + number("reserve_days")
     capacity = capacity_ft3(number("salt_usual_lb_ft3"))
     by_load = grains_a_day * days / capacity
-    by_peak = job.house.peak_gpm / number("resin_peak_gpm_ft3")
-    by_use = (job.house.sustained_gpm or Decimal(0)) / number("resin_gpm_ft3")
-    wanted = max(by_load, by_peak, by_use)
+    wanted = max(by_load, by_flow(job))
     sources = (rule("soft_days"), rule("reserve_days"), rule("resin_peak_gpm_ft3"), PRACTICE)
     job.page.put(
         "size.least_ft3",
@@ -48,35 +66,23 @@ def resin_ft3(job: Job, grains_a_day: Decimal) -> Decimal:
         load=grains_a_day,
         days=days,
         capacity=capacity,
-        peak=by_peak,
+        peak=by_flow(job),
     )
     return wanted
 
 
-def capacity_ft3(salt_lb_ft3: Decimal) -> Decimal:
-    """Return the grains that a cubic foot takes up after a dose of salt; the ends hold beyond."""
-    points = line("sizing_salt.csv", "salt_lb_ft3", "grains_ft3")
-    inside = min(max(salt_lb_ft3, points[0].x), points[-1].x)
-    found = between(points, inside)
-    return points[0].y if found is None else found
+def by_flow(job: Job) -> Decimal:
+    """Return the resin that the flow of the house asks for."""
+    by_peak = job.house.peak_gpm / number("resin_peak_gpm_ft3")
+    return max(by_peak, (job.house.sustained_gpm or Decimal(0)) / number("resin_gpm_ft3"))
 
 
-def _bed(job: Job, wanted: Decimal, which: int = 0, count: int = 1) -> Bed | None:
-    """Return the smallest tank with so much resin; None: there is none."""
-    medium = stage_media(job.stage, job.needs)[which]
-    beds = (bed_of(medium, tank, job.flow, count) for tank in tanks())
-    return next((bed for bed in beds if bed.media_ft3 >= wanted), None)
-
-
-def _refused(job: Job, bed: Bed, wanted: Decimal) -> Sized:
+def _refused(job: Job, bed: Bed, finer: list[Medium], wanted: Decimal) -> Sized:
     """Return why the pump cannot wash it, with finer resin, twins or a storage tank instead."""
     job.page.refuse("pump_too_small", pump=job.pump.gpm or Decimal(0), gpm=bed.backwash_gpm)
-    others = [_bed(job, wanted, 1), _bed(job, wanted, 0, 2), _bed(job, wanted, 1, 2)]
-    ways = [
-        _anew(job.afresh(), other)
-        for other in others
-        if other is not None and job.pump.carries(other.backwash_gpm)
-    ]
+    others = [with_volume(medium, job.flow, wanted) for medium in finer]
+    others += [with_volume(medium, job.flow, wanted, 2) for medium in (bed.medium, *finer)]
+    ways = [_anew(job.afresh(), one) for one in others if one is not None and washed(one, job.flow)]
     ways.append(_anew(with_storage(job, bed.backwash_gpm), bed))
     return job.page.sized(
         job.stage,
@@ -112,47 +118,11 @@ def _anew(job: Job, bed: Bed) -> Sized:
 def _written(job: Job, bed: Bed, load: Grains, a_day: Decimal) -> Sized:
     write_bed(job, bed)
     salt = dose(job, bed, a_day, load.iron)
-    cycle = _cycle(job, bed, salt)
+    cycle = regeneration(job, bed, salt)
     fits = write_wash(job, bed, cycle)
     return job.page.sized(
         job.stage,
         service_gpm=job.house.peak_gpm,
         backwash_gpm=bed.backwash_gpm,
         fits=fits,
-    )
-
-
-def _cycle(job: Job, bed: Bed, salt: Dose) -> Cycle:
-    """Write the minutes of one regeneration and return its rhythm; figures of one tank."""
-    page, each = job.page, salt.lb / bed.tanks
-    per_gal, refill = rule("salt_lb_gal"), rule("refill_gpm")
-    refill_gal = each / per_gal.value
-    page.put(
-        "settings.refill_minutes",
-        up(refill_gal / refill.value),
-        "min",
-        "refill",
-        per_gal,
-        refill,
-        salt=each,
-        per=per_gal.value,
-        gpm=refill.value,
-    )
-    brine = number("softener_brine_minutes")
-    page.put(
-        "settings.brine_minutes", brine, "min", "fixed_minutes", rule("softener_brine_minutes")
-    )
-    page.put(
-        "settings.rinse_minutes",
-        number("softener_rinse_minutes"),
-        "min",
-        "fixed_minutes",
-        rule("softener_rinse_minutes"),
-    )
-    slow = number("slow_rinse_gpm_ft3") * bed.fill_ft3 * brine
-    return Cycle(
-        salt.days,
-        number("softener_backwash_minutes"),
-        number("softener_rinse_minutes"),
-        slow,
     )

@@ -4,12 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator
 
-from .beds import Bed, Flow, parallel_bed, smallest_bed, washable_bed
+from .bed import Bed
+from .beds import choose_bed, parallel_bed
 from .job import Job
-from .rules import Medium, stage_media
 from .sized import Sized
+from .stock import Medium
 from .storage import with_storage
-from .washing import Cycle, write_bed, write_wash
+from .washing import Cycle, write_wash
+from .writing import write_bed
 
 Rhythm = Callable[[Job, Bed], Cycle]
 """Writes how often a bed is washed, with its reason, and returns it."""
@@ -18,8 +20,8 @@ Extra = Callable[[Job, Bed, Cycle], None]
 
 def size_bed(job: Job, rhythm: Rhythm, extra: Extra | None = None) -> Sized:
     """Return a filter: one tank where the pump washes it, else why not and what else would do."""
-    media = stage_media(job.stage, job.needs)
-    chosen = choose(media[0], job.flow)
+    media = job.media
+    chosen = choose_bed(media[0], job.flow)
     if chosen is None:
         job.page.refuse("too_much_flow", peak=job.house.peak_gpm)
         return job.page.sized(job.stage, service_gpm=job.house.peak_gpm)
@@ -38,23 +40,6 @@ def size_bed(job: Job, rhythm: Rhythm, extra: Extra | None = None) -> Sized:
     )
 
 
-def choose(medium: Medium, flow: Flow) -> tuple[Bed, bool | None] | None:
-    """Return the bed to build and whether the pump washes it; None: no tank carries the flow.
-
-    The smallest tank that carries everything; where the pump cannot wash it, the largest that it
-    can, if that one carries what runs for two hours.
-    """
-    bed = smallest_bed(medium, flow)
-    if bed is None:
-        return None
-    if flow.pump is None:
-        return bed, None
-    if bed.backwash_gpm <= flow.pump:
-        return bed, True
-    washable = washable_bed(medium, flow)
-    return (washable, True) if washable else (bed, False)
-
-
 def _instead(
     job: Job, media: tuple[Medium, ...], bed: Bed, rhythm: Rhythm, extra: Extra | None
 ) -> Iterator[Sized]:
@@ -63,7 +48,7 @@ def _instead(
     if twins is not None:
         yield written(job.afresh(), twins, rhythm, extra)
     for medium in media[1:]:
-        lighter = choose(medium, job.flow)
+        lighter = choose_bed(medium, job.flow)
         if lighter is not None and lighter[1] and medium.backwash < media[0].backwash:
             yield written(job.afresh(), lighter[0], rhythm, extra)
     yield written(with_storage(job, bed.backwash_gpm), bed, rhythm, extra)

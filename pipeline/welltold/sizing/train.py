@@ -12,8 +12,9 @@ from ..site import Site
 from ..tables import read_table
 from .house import house
 from .pump import pump_flow
-from .rules import media, needed, number, rule
+from .rules import needed, number, rule
 from .sized import ARITHMETIC, PRACTICE, Page, Sized
+from .stock import media
 from .storage import slower
 
 

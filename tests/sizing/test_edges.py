@@ -1,0 +1,298 @@
+"""What nobody told, what cannot be, and the edges of a choice."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from decimal import Decimal
+
+import pytest
+from sizing.waters import Stream, hard, home, water
+
+from welltold.interpretation import Condition
+from welltold.messages import say
+from welltold.site import Equipment, Home, Site, Well
+from welltold.site_keys import Timed
+from welltold.sizing import Sized, pressure_loss_psi, pump_flow, size_stage, waste_gal_day
+from welltold.stage_files import stage_names
+
+D = Decimal
+NOBODY = Site()
+
+
+def asked(sized: Sized) -> dict[str, Condition]:
+    return {one.asks: one for one in sized.conditions}
+
+
+def open_about(conditions: tuple[Condition, ...], words: str) -> Condition:
+    found = [one for one in conditions if words in one.asks]
+    assert len(found) == 1, [one.asks for one in conditions]
+    return found[0]
+
+
+@pytest.mark.parametrize("stage", stage_names())
+@pytest.mark.parametrize("site", [NOBODY, home(), home(pump=None), home(None, None, "5")])
+@pytest.mark.parametrize("inlet", [Stream(), hard("20", iron="3", ph="6.5")], ids=["none", "some"])
+def test_every_stage_can_be_asked_for(stage: str, site: Site, inlet: Stream) -> None:
+    sized = size_stage(stage, ["iron", "bacteria", "pfas"], inlet, site)
+    for one in (sized, *sized.instead):
+        figures = {
+            f"{part}.{name}"
+            for part in ("size", "settings", "use_per_year")
+            for name in getattr(one, part)
+        }
+        assert figures == {entry.of for entry in one.worked}, "each figure has its arithmetic"
+        assert len(one.worked) == len(figures)
+        for entry in one.worked:
+            part, _, name = entry.of.partition(".")
+            assert getattr(one, part)[name] == entry.value
+            assert entry.citation
+            assert "{" not in entry.how.text
+
+
+def test_nobody_timed_the_pump() -> None:
+    flow = pump_flow(NOBODY)
+    assert (flow.gpm, flow.floor_gpm, flow.how) == (None, None, None)
+    assert "300 divided by the seconds" in open_about(flow.conditions, "bucket").asks
+    sized = size_stage("greensand_filter", ["iron"], water(iron="3"), home(pump=None))
+    assert sized.fits is None
+    assert not sized.refused
+    assert sized.size["tank_in"] == 12
+    assert open_about(sized.conditions, "carries the backwash").holds is None
+
+
+def test_a_bucket_too_slow_is_a_plain_no() -> None:
+    sized = size_stage("greensand_filter", ["iron"], water(iron="3"), home(4, "2", "4"))
+    assert sized.fits is False
+    assert "The pump gives 4 gpm" in sized.refused[0].text
+    assert "needs 7.85 gpm" in sized.refused[0].text
+
+
+def test_the_example_of_a_five_gallon_pump() -> None:
+    """Two baths ask for 7 gpm; a 12 inch bed carries it and needs 7.85, the pump gives 5."""
+    sized = size_stage("air_injection_filter", ["iron"], water(iron="3"), home(4, "2", "5"))
+    assert sized.fits is False
+    assert sized.backwash_gpm == pytest.approx(D("7.854"), abs=D("0.001"))
+    twins = sized.instead[0]
+    assert (twins.size["tanks"], twins.size["tank_in"], twins.fits) == (2, 9, True)
+    stored = sized.instead[-1]
+    assert stored.size["booster_gpm"] == 8
+    # One day of 300 gallons and 7.85 gpm for 15 minutes, in tens: 420; at 5 gpm 1.4 hours.
+    assert stored.size["storage_gal"] == 420
+    assert stored.size["refill_hours"] == D("1.40")
+
+
+def test_the_storage_tank_fills_as_fast_as_the_well_gives() -> None:
+    site = home(4, "2", "5", yield_gpm=D("0.5"))
+    sized = size_stage("air_injection_filter", ["iron"], water(iron="3"), site)
+    assert sized.instead[-1].size["refill_hours"] == 14
+
+
+def test_an_open_tap_proves_nothing_at_pressure() -> None:
+    sized = size_stage("greensand_filter", ["iron"], water(iron="3"), home(4, "2", "12"))
+    assert sized.fits is True
+    assert open_about(sized.conditions, "at 30 psi").holds is None
+
+
+@pytest.mark.parametrize(
+    ("more", "asks"),
+    [
+        ({"gauge_psi": D(30)}, False),
+        ({"gauge_psi": D(29)}, True),
+        ({"bucket": None, "drawdown": Timed(D(12), D(60))}, False),
+        ({"bucket": None, "drawdown": Timed(D(12), D(60)), "pressure_psi": (D(20), D(38))}, True),
+        ({"bucket": None, "pump_gpm": D(12)}, True),
+    ],
+)
+def test_gauge_or_drawdown_prove_the_pressure(more: dict[str, object], asks: bool) -> None:
+    base = home(4, "2", "12")
+    site = replace(base, well=replace(base.well, **more))  # type: ignore[arg-type]  # real fields
+    sized = size_stage("greensand_filter", ["iron"], water(iron="3"), site)
+    assert sized.fits is True
+    assert any("at 30 psi" in one.asks for one in sized.conditions) is asks
+
+
+def test_the_slowest_test_counts_and_a_contradiction_is_told() -> None:
+    well = Well(bucket=Timed(D(5), D(60)), drawdown=Timed(D(16), D(90)), pump_gpm=D(12))
+    flow = pump_flow(Site(well=well))
+    assert (flow.gpm, flow.how) == (5, "bucket")
+    told = open_about(flow.conditions, "tests agree")
+    assert told.holds is False
+    assert "12" in told.has
+
+
+def test_an_open_tap_that_gives_more_than_the_pump_at_pressure_is_no_contradiction() -> None:
+    well = Well(bucket=Timed(D(5), D(25)), drawdown=Timed(D(10), D(75)))
+    flow = pump_flow(Site(well=well))
+    assert (flow.gpm, flow.how, flow.conditions) == (8, "drawdown", ())
+
+
+@pytest.mark.parametrize(
+    "well", [Well(pump_gpm=D(0)), Well(bucket=Timed(D(0), D(60))), Well(bucket=Timed(D(5), D(0)))]
+)
+def test_no_flow_at_all_is_told(well: Well) -> None:
+    flow = pump_flow(Site(well=well))
+    assert flow.gpm is None
+    assert open_about(flow.conditions, "gives water").holds is False
+
+
+def test_forty_gallons_a_minute_are_told() -> None:
+    flow = pump_flow(Site(well=Well(pump_gpm=D(40))))
+    assert flow.gpm == 40
+    assert open_about(flow.conditions, "timed again").has == "40 gpm"
+
+
+def test_a_gauge_above_pump_off_measures_the_tank() -> None:
+    site = home(gauge_psi=D(60), pressure_psi=(D(40), D(60)))
+    assert open_about(pump_flow(site).conditions, "pressure tank").holds is False
+
+
+def test_a_well_that_gives_less_than_its_pump_is_told() -> None:
+    sized = size_stage("greensand_filter", ["iron"], water(iron="3"), home(yield_gpm=D(2)))
+    lag = open_about(sized.conditions, "must lend")
+    # 12 in: 7.854 gpm x 15 min = 117.8 gallons, of which the well gives 30.
+    assert lag.holds is None
+    assert "117.81 gal" in lag.asks
+    assert "87.81 gal" in lag.asks
+
+
+def test_septic_is_asked() -> None:
+    sized = size_stage("softener", ["hardness"], hard("20"), home(waste="septic"))
+    assert open_about(sized.conditions, "septic").holds is None
+
+
+@pytest.mark.parametrize("stage", ["softener", "anion_exchanger", "chlorine_feed", "soda_ash_feed"])
+def test_an_open_upper_end_sizes_nothing(stage: str) -> None:
+    endless = water(
+        hardness=("400", None),
+        nitrate=("10", None),
+        sulfate="5",
+        iron=("9", None),
+        carbon_dioxide=("30", None),
+    )
+    sized = size_stage(stage, ["nitrate"], endless, home())
+    assert not set(sized.settings)
+    assert any(one.holds is None for one in sized.conditions)
+
+
+def test_a_sample_behind_equipment_sizes_nothing() -> None:
+    site = replace(home(), equipment=Equipment(in_place=("softener",), after=("softener",)))
+    sized = size_stage("softener", ["hardness"], hard("20"), site)
+    assert not sized.size
+    assert sized.refused[0].code == "sizing.behind_equipment"
+
+
+@pytest.mark.parametrize(("celsius", "ph"), [("0.4", "7"), ("12", "5.9"), ("12", "9.1")])
+def test_chlorine_contact_outside_the_published_region_is_refused(celsius: str, ph: str) -> None:
+    site = home(water_temperature_c=D(celsius))
+    sized = size_stage("retention_tank", ["bacteria"], water(ph=ph), site)
+    assert sized.refused
+    assert "retention_gal" not in sized.size
+
+
+def test_chlorine_contact_of_unknown_ph_is_left_open() -> None:
+    site = home(water_temperature_c=D(12))
+    sized = size_stage("retention_tank", ["bacteria"], water(ph=("5", "7")), site)
+    assert not sized.refused
+    assert "retention_gal" not in sized.size
+    assert open_about(sized.conditions, "pH at the tank").holds is None
+
+
+def test_dark_water_refuses_the_lamp() -> None:
+    assert size_stage("uv", ["bacteria"], water(uv_transmittance="74.9"), home()).refused
+    assert not size_stage("uv", ["bacteria"], water(uv_transmittance="75"), home()).refused
+    unknown = size_stage("uv", ["bacteria"], Stream(), home())
+    assert open_about(unknown.conditions, "transmittance").holds is None
+
+
+def test_pfas_carbon_stands_in_a_row_for_ten_minutes() -> None:
+    sized = size_stage("carbon_filter", ["pfas"], Stream(), home(4, "2"))
+    # 10 min x 7 gpm / 7.48 = 9.36 cubic feet in two tanks.
+    assert sized.size["least_ft3"] == D("9.36")
+    assert sized.size["in_a_row"] is True
+    assert sized.size["tanks"] == 2
+    assert isinstance(sized.size["contact_minutes"], Decimal)
+    assert sized.size["contact_minutes"] >= 10
+    assert sized.backwash_gpm is None
+
+
+def test_a_softener_behind_a_neutralizer_is_set_on_the_high_hardness() -> None:
+    """By hand: 20 to 160 mg/L: 160 / 17.118 = 9.35, iron 0.5 x 4 = 2: 11.35, dialled 12."""
+    inlet = water(hardness=("20", "160"), iron="0.5", manganese="0")
+    settings = size_stage("softener", ["hardness"], inlet, home()).settings
+    assert settings["plain_gpg"] == D("9.35")
+    assert settings["compensated_gpg"] == D("11.35")
+    assert settings["hardness_gpg"] == 12
+
+
+def test_a_usual_softener_by_hand() -> None:
+    """20 gpg, 4 people: 6,000 grains a day; 7 days / 24,000 = 1.75, so 2 cubic feet, 12 inches.
+
+    Salt for 42,000 grains at 3,000 a pound: 14 lb every 6 days, 852 lb a year; 14 / 3 / 0.5 = 9.3
+    minutes of refill.
+    """
+    sized = size_stage("softener", ["hardness"], hard("20"), home(4, "2", "12"))
+    assert (sized.size["tank_in"], sized.size["media_ft3"]) == (12, 2)
+    assert sized.settings["salt_lb"] == 14
+    assert sized.settings["interval_days"] == 6
+    assert sized.settings["refill_minutes"] == 10
+    assert sized.use_per_year["salt_lb"] == pytest.approx(D("851.67"), abs=D("0.01"))
+    assert sized.settings["drain_gpm"] == 4
+
+
+def test_low_sodium_diet_is_told() -> None:
+    sized = size_stage("softener", ["hardness"], hard("20"), home(persons=("low_sodium_diet",)))
+    assert open_about(sized.conditions, "low-sodium").holds is None
+    assert any(one.code == "sizing.low_sodium_ways" for one in sized.cautions)
+    assert not any(
+        "sodium" in one.code for one in size_stage("softener", [], hard("20"), home()).cautions
+    )
+
+
+def test_chlorine_feed_by_hand() -> None:
+    """3 x 0.64 = 1.92; x 1.25 + 0.5 = 2.9 mg/L; 2.9 x 7 gpm x 1440 / 52,500 = 0.557 gpd."""
+    sized = size_stage("chlorine_feed", ["iron"], water(iron="3"), home(4, "2", "7"))
+    assert sized.settings["dose_mg_l"] == D("2.90")
+    assert sized.settings["feed_gpd"] == D("0.56")
+    # 10 gpd pump at 5.6 %: thinned to half its travel, 5 / 0.557 = 8.98 -> 7 parts of water.
+    assert sized.settings["water_parts"] == 7
+    assert sized.settings["feed_percent"] == pytest.approx(D("44.5"), abs=D("0.1"))
+
+
+def test_upflow_is_offered_only_without_iron() -> None:
+    weak = home(4, "2", "5")
+    clean = size_stage(
+        "calcite_neutralizer", ["low_ph"], water(iron="0.1", carbon_dioxide="40"), weak
+    )
+    rusty = size_stage(
+        "calcite_neutralizer", ["low_ph"], water(iron="2", carbon_dioxide="40"), weak
+    )
+    assert clean.instead[0].size["upflow"] is True
+    assert clean.instead[0].backwash_gpm is None
+    assert not any("upflow" in one.size for one in rusty.instead)
+
+
+def test_heavy_media_are_replaced_by_light_ones() -> None:
+    sized = size_stage("oxidizing_filter", ["iron"], water(iron="3"), home(4, "2", "8"))
+    assert sized.fits is False
+    media = [one.size["medium"] for one in sized.instead if one.fits and one.size["tanks"] == 1]
+    assert media[0] == "manganese_blend"
+
+
+def test_whole_train() -> None:
+    inlet, site = hard("15", iron="2"), home(4, "2", "12", waste="septic")
+    parts = [
+        size_stage(stage, ["iron"], inlet, site) for stage in ("greensand_filter", "softener", "uv")
+    ]
+    loss = pressure_loss_psi(parts, site)
+    # A 12 in bed: 5 psi x 7 / 3.93 gpm = 8.9; softener 8; lamp 2.
+    assert loss.value == pytest.approx(D("18.9"), abs=D("0.05"))
+    assert loss.conditions[0].holds is False
+    waste = waste_gal_day(parts, site)
+    expected = sum(D(str(one.size.get("waste_gal_day", 0))) for one in parts)
+    assert waste.value == expected
+    assert waste.conditions[0].holds is None
+
+
+def test_messages_speak_the_language_of_the_moment() -> None:
+    assert say("sizing.yes").text == "yes"
+    assert size_stage("softener", [], hard("20"), Site(home=Home(people=4))).settings
