@@ -2,8 +2,15 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+from decimal import Decimal
+
 import pytest
 from checks.made import analytes, checks, codes, row
+
+from welltold.checks import check_sample
+from welltold.reading import Sample
+from welltold.site import Site
 
 
 def hardness(
@@ -213,3 +220,16 @@ def test_e_coli_is_a_coliform(e_coli: str, coliform: str, outcome: str) -> None:
     unit = "MPN/100mL"
     check = checks(row("e_coli", e_coli, unit), row("total_coliform", coliform, unit))
     assert check["e_coli_over_coliform"].outcome == outcome
+
+
+def test_the_meter_at_the_well_and_the_bottle_may_be_two_samples() -> None:
+    # a mailed bottle loses carbon dioxide: its pH rises (40 CFR 136 table II: 15 minutes)
+    lab, field = row("ph", "7.4"), replace(row("ph", "6.2"), label="pH (field)")
+    one, other = Sample("L", results=(lab,)), Sample("F", results=(field,))
+    for sample, beside in ((one, other), (other, one)):
+        made = {c.check: c for c in check_sample(sample, (), Site(), (beside,))}
+        found = made["ph_field_lab"]
+        assert (found.outcome, found.value) == ("doubt", Decimal("1.2"))
+    assert "ph_field_lab" not in {c.check for c in check_sample(one, (), Site())}
+    nitrate = Sample("N", results=(row("nitrate", "1"),))
+    assert "ph_field_lab" not in {c.check for c in check_sample(nitrate, (), Site(), (one, other))}

@@ -2,10 +2,14 @@
 
 from __future__ import annotations
 
+from datetime import date
+from decimal import Decimal
 from typing import TYPE_CHECKING, Any
 
 import pytest
 
+from welltold.interpretation import Finding
+from welltold.reading import Reading, Sample, Source
 from welltold.verdicts.tables import totals
 
 if TYPE_CHECKING:
@@ -228,3 +232,62 @@ def test_a_part_is_no_concern_only_where_its_total_is(bench: Bench) -> None:
     assert bromoform("90") == "cant_tell"
     assert bromoform("10", ("total_trihalomethanes", "14", "ug/L")) == "no_concern_found"
     assert bromoform("10", ("total_trihalomethanes", "140", "ug/L")) == "cant_tell"
+
+
+# --- sums that only states have: Massachusetts and Maine six, Vermont five (their rules)
+
+SIX = ("pfoa", "pfos", "pfhxs", "pfna", "pfhpa", "pfda")
+FIVE = ("pfoa", "pfos", "pfhxs", "pfhpa", "pfna")
+
+
+def summed(bench: Bench, pack: str, slugs: tuple[str, ...], text: str) -> tuple[Finding, ...]:
+    rows = tuple(bench.result(slug, text, "ng/L") for slug in slugs)
+    reading = Reading(Source("a.csv", "0" * 64, "csv", 1), samples=(Sample(results=rows),))
+    told = bench.interpret(reading, as_of=date(2026, 11, 25), packs=(pack,))
+    findings: tuple[Finding, ...] = told.samples[0].findings
+    return findings
+
+
+@pytest.mark.parametrize(
+    ("pack", "slugs", "text", "verdict", "low", "high"),
+    [
+        ("massachusetts", SIX, "3.3", "watch", "19.8", "19.8"),
+        ("massachusetts", SIX, "3.4", "health_concern", "20.4", "20.4"),
+        ("massachusetts", SIX, "<3", "no_concern_found", "0", "18"),
+        ("massachusetts", SIX, "<3.5", "cant_tell", "0", "21"),
+        ("maine", SIX, "3.4", "health_concern", "20.4", "20.4"),
+        ("vermont", FIVE, "3.9", "watch", "19.5", "19.5"),
+        ("vermont", FIVE, "3.99", "watch", "19.95", "19.95"),
+        ("vermont", FIVE, "4.1", "health_concern", "20.5", "20.5"),
+    ],
+)
+def test_a_states_sum_of_pfas_is_worked_out(
+    bench: Bench, pack: str, slugs: tuple[str, ...], text: str, verdict: str, low: str, high: str
+) -> None:
+    slug = "pfas_6" if slugs == SIX else "pfas_5"
+    total = next(f for f in summed(bench, pack, slugs, text) if f.analyte == slug)
+    assert (total.verdict, total.low, total.high) == (verdict, Decimal(low), Decimal(high))
+
+
+def test_a_sum_with_a_part_missing_is_a_lower_bound(bench: Bench) -> None:
+    findings = summed(bench, "massachusetts", SIX[:5], "3.5")
+    total = next(f for f in findings if f.analyte == "pfas_6")
+    assert (total.verdict, total.low, total.high) == ("cant_tell", Decimal("17.5"), None)
+    assert any("PFDA" in message.text for message in total.do)
+
+
+def test_a_states_sum_is_not_named_where_that_state_was_not_asked_for(bench: Bench) -> None:
+    findings = summed(bench, "us_federal", SIX, "3.4")
+    assert not {"pfas_6", "pfas_5"} & {f.analyte for f in findings}
+    heptanoic = next(f for f in findings if f.analyte == "pfhpa")
+    assert [m.code for m in heptanoic.why] == ["verdict.no_level_found"]
+    five = next(f for f in summed(bench, "vermont", FIVE, "1") if f.analyte == "pfhpa")
+    assert (five.verdict, five.why[0].code) == ("no_concern_found", "verdict.no_level_part")
+    assert "five" in five.why[0].text
+
+
+def test_a_sum_of_what_was_not_found_claims_no_test_of_its_own(bench: Bench) -> None:
+    findings = summed(bench, "massachusetts", SIX, "<2")
+    total = next(f for f in findings if f.analyte == "pfas_6")
+    assert total.why[0].code == "verdict.between"
+    assert "from 0 to 12 ng/L" in total.why[0].text

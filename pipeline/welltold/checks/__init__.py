@@ -32,7 +32,12 @@ FAMILIES: tuple[Family, ...] = (
 )
 
 
-def check_sample(sample: Sample, findings: tuple[Finding, ...], site: Site) -> tuple[Check, ...]:
-    """Return what the sheet says about itself; a check without any of its numbers is left out."""
-    sheet = Sheet(sample, findings, site)
+def check_sample(
+    sample: Sample, findings: tuple[Finding, ...], site: Site, beside: tuple[Sample, ...] = ()
+) -> tuple[Check, ...]:
+    """Return what the sheet says about itself; a check without any of its numbers is left out.
+
+    ``beside``: the other bottles of the same tap and day.
+    """
+    sheet = Sheet(sample, findings, site, beside)
     return tuple(look_first(check, sheet) for family in FAMILIES for check in family(sheet))

@@ -36,6 +36,11 @@ def checks(sheet: Sheet) -> Iterator[Check]:
 
 def _field_lab(sheet: Sheet) -> Iterator[Check]:
     rows = sheet.rows("ph")
+    if rows:  # the meter at the well and the bottle may stand on the sheet as two samples
+        rows = (
+            *rows,
+            *(row for one in sheet.beside for row in replace(sheet, sample=one).rows("ph")),
+        )
     field = [row.value for row in rows if on_site(row) and row.state == "value"]
     lab = [row.value for row in rows if not on_site(row) and row.state == "value"]
     if not field or not lab or field[0] is None or lab[0] is None:

@@ -40,6 +40,8 @@ class Sheet:
     sample: Sample
     findings: tuple[Finding, ...]
     site: Site
+    beside: tuple[Sample, ...] = ()
+    """The other bottles of the same tap and day."""
 
     def rows(self, *slugs: str) -> tuple[Result, ...]:
         """Return the results of these analytes that say anything."""

@@ -13,7 +13,7 @@ from .compare import Compared, Judged
 from .doubting import Doubted
 from .judging import Answer
 from .reasons import open_basis
-from .tables import On, step, steps, total_with, words
+from .tables import On, step, steps, words
 from .wording import level_text
 
 HIGH_FT = Decimal(6500)
@@ -125,7 +125,7 @@ def _clearing(result: Result, answer: Answer) -> Iterator[Step]:
         yield step("check_sheet")
         return
     if answer.judged.told is None:
-        if total_with(result.analyte) is None:
+        if answer.part_of is None:
             yield step("ask_health")
         return
     yield from _limit_step(result, answer.judged.told)

@@ -98,7 +98,7 @@ def _sample_view(
     sample = bottles[at].sample
     scene = Scene(sample, site, reading, tuple(one.sample for one in beside.tap))
     findings = _findings(bottles[at], beside, scene)
-    checks = check_sample(sample, findings, site)
+    checks = check_sample(sample, findings, site, scene.beside)
     findings = lowered(findings, checks)
     checks, findings = told(suspects(sample, site, checks), checks, findings)
     plan = consider(findings, sample, site, beside.place)

@@ -14,6 +14,7 @@ from .amounts import ACTIVITIES, Amount, below_background, germ_amounts, in_unit
 from .compare import Compared, Judged, is_goal, judge, outcome, together
 from .doubting import Doubted, doubted
 from .scene import Scene
+from .tables import totals_with
 
 FOUND_MATTERS = frozenset({"voc", "soc", "dbp", "pfas", "radionuclide"})
 """Groups of which something found, without a level to compare it with, is never "no concern"."""
@@ -46,6 +47,8 @@ class Answer:
     """Why the result could not be compared at all."""
     notes: tuple[Message, ...] = ()
     """What was done to the number before it was compared."""
+    part_of: str | None = None
+    """Slug of a total that counts the analyte and has a level to compare it with."""
     doubt: Doubted | None = None
     """What makes it less sure; the verdict in ``judged`` is the one after the doubt."""
 
@@ -135,7 +138,13 @@ def answer_amounts(slug: str, amounts: Sequence[Amount], context: Context) -> An
     """Return the verdict on some possible amounts; UnitMismatchError."""
     levels = [lv for lv in context.levels.of(slug) if lv.role in COMPARED or is_goal(lv)]
     ways = tuple((amount, _judged(slug, amount, levels, context)) for amount in amounts)
-    return Answer(together([judged for _, judged in ways]), ways)
+    counted = (total.slug for total in totals_with(slug) if compared(total.slug, context.levels))
+    return Answer(together([judged for _, judged in ways]), ways, part_of=next(counted, None))
+
+
+def compared(slug: str, levels: Levels) -> bool:
+    """Whether an analyte has a level that a result is compared with."""
+    return any(level.role in COMPARED for level in levels.of(slug))
 
 
 def _only_present(result: Result, name: str, amounts: Sequence[Amount], context: Context) -> Answer:

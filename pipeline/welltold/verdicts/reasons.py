@@ -14,7 +14,6 @@ from .compare import Compared, Judged, is_goal
 from .judging import Answer
 from .names import name_of
 from .nearness import near_words
-from .tables import total_with
 from .wording import compared_words, level_text, reading_text, who
 
 MEANS = {
@@ -65,7 +64,7 @@ def judged_reasons(slug: str | None, name: str, answer: Answer) -> Iterator[Mess
     """Yield why the gravest reading has its verdict."""
     judged = answer.judged
     if judged.decided is None or judged.told is None:
-        yield from _without_level(slug, name, answer)
+        yield from _without_level(name, answer)
         return
     if judged.told.level.value is None or judged.told.level.op == "absent":
         yield from _germ_words(slug, name, judged.told)
@@ -124,13 +123,13 @@ def _germ_words(slug: str | None, name: str, told: Compared) -> Iterator[Message
             yield say(f"verdict.{MEANS[slug]}")
 
 
-def _without_level(slug: str | None, name: str, answer: Answer) -> Iterator[Message]:
+def _without_level(name: str, answer: Answer) -> Iterator[Message]:
     if answer.ways and answer.ways[0][0].found is False:
         yield say("verdict.not_found", name=name)
         return
-    total = total_with(slug)
+    total = answer.part_of
     if total is not None:
-        yield say("verdict.no_level_part", name=name, total=name_of(total.slug, total.slug))
+        yield say("verdict.no_level_part", name=name, total=name_of(total, total))
     elif answer.judged.verdict == "cant_tell":
         yield say("verdict.no_level_found", name=name)
     else:

@@ -94,9 +94,9 @@ def totals() -> tuple[Total, ...]:
     return tuple(_total(slug, parts) for slug, parts in rows.items())
 
 
-def total_with(slug: str | None) -> Total | None:
-    """Return the total that counts an analyte as a part; None where there is none."""
-    return next((t for t in totals() if slug in {part.slug for part in t.parts}), None)
+def totals_with(slug: str | None) -> tuple[Total, ...]:
+    """Return the totals that count an analyte as a part."""
+    return tuple(t for t in totals() if slug in {part.slug for part in t.parts})
 
 
 @cache

@@ -37,18 +37,25 @@ def compared_words(name: str, told: Compared) -> tuple[Message, ...]:
     fields = {"name": name, "who": who(level), "level": level_text(level)}
     if amount.exact:
         return _exact_words(fields, told)
-    if amount.found is False and level.op != "range":
+    worked_out = amount.digits is None and amount.high is not None
+    if amount.found is False and level.op != "range" and not worked_out:
         return (_not_found_words(fields, told),)
     if amount.more_than_low and amount.low > 0:
         code = "more_than_over" if told.outcome == "over" else "more_than_maybe"
         return (say(f"verdict.{code}", amount=amount_text(amount.low, told), **fields),)
     if amount.more_than_low:
         return (say("verdict.little_found", **fields),)
-    low = amount_text(amount.low, told)
+    return (_interval_words(fields, told),)
+
+
+def _interval_words(fields: dict[str, str], told: Compared) -> Message:
+    amount, level = told.amount, told.level
+    if amount.high is None and not amount.low:
+        return say("verdict.in_part", **fields)
     if amount.high is None:
-        return (say("verdict.at_least", low=low, **fields),)
+        return say("verdict.at_least", low=amount_text(amount.low, told), **fields)
     high = amount_text(amount.high, told)
-    return (say("verdict.between", low=number_of(amount.low, level), high=high, **fields),)
+    return say("verdict.between", low=number_of(amount.low, level), high=high, **fields)
 
 
 def amount_text(value: Decimal, told: Compared) -> str:
