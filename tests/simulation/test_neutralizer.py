@@ -87,7 +87,7 @@ def hardness(batch: Batch) -> np.ndarray:
 def test_the_published_vectors(name: str) -> None:
     start = exact(name)
     _, gas, ph, rise, to_ph = VECTORS[name]
-    amount = until_full(start, CALCITE)
+    amount = until_full(start, CALCITE).amount
     full = start.copy()
     add(full, CALCITE, amount)
     assert carbon_dioxide(start) == pytest.approx(gas, abs=0.6)
@@ -104,7 +104,7 @@ def test_the_equilibrium_end_is_that_of_phreeqc(
 ) -> None:
     """pH within 0.1 and hardness within 5 %, over the region of ``spread``."""
     full = batch.copy()
-    add(full, CALCITE, until_full(batch, CALCITE))
+    add(full, CALCITE, until_full(batch, CALCITE).amount)
     run = program()
     theirs = np.array(
         [
@@ -112,7 +112,7 @@ def test_the_equilibrium_end_is_that_of_phreeqc(
             for i in range(COUNT)
         ]
     )
-    soft = until_full(batch, CALCITE) > 0.002
+    soft = until_full(batch, CALCITE).amount > 0.002
     assert soft.sum() > 200
     hard = (theirs[:, 1] + theirs[:, 2]) * 2 * 50043.5
     assert np.abs(ph_of(full) - theirs[:, 0])[soft].max() < 0.1
@@ -122,9 +122,9 @@ def test_the_equilibrium_end_is_that_of_phreeqc(
 def test_the_magnesia_end_is_that_of_phreeqc(waters: dict[str, np.ndarray], batch: Batch) -> None:
     """Full of calcite first, then of magnesia, nothing coming out again."""
     full = batch.copy()
-    add(full, CALCITE, until_full(batch, CALCITE))
+    add(full, CALCITE, until_full(batch, CALCITE).amount)
     calcite = full.get("calcium").copy()
-    amount = until_full(full, MAGNESIA)
+    amount = until_full(full, MAGNESIA).amount
     add(full, MAGNESIA, amount)
     run, ours = program(), ph_of(full)
     seen = 0
@@ -146,8 +146,8 @@ def test_the_kinetic_end_is_never_above_phreeqc_s_own_integration(
     waters: dict[str, np.ndarray], batch: Batch
 ) -> None:
     """The same rate law, film and time in a batch; ours is rounded down by up to 15 %."""
-    most = until_full(batch, CALCITE)
-    ours = dissolved_in(batch, most, BED)
+    end = until_full(batch, CALCITE)
+    most, ours = end.amount, dissolved_in(batch, end, BED)
     run = program()
     ratios = []
     for i in range(0, COUNT, 5):
@@ -172,18 +172,19 @@ def test_the_kinetic_end_is_never_above_phreeqc_s_own_integration(
 
 
 def test_longer_in_the_bed_dissolves_more_and_never_more_than_full(batch: Batch) -> None:
-    most = until_full(batch, CALCITE)
+    end = until_full(batch, CALCITE)
+    most = end.amount
     told = np.isfinite(most)
     assert told.sum() > 200
     before = np.zeros_like(most)
     for inches in (1, 5, 12, 30, 60, 600):
-        gone = dissolved_in(batch, most, Bed(inches * 2.54, 0.6, 0.12))
+        gone = dissolved_in(batch, end, Bed(inches * 2.54, 0.6, 0.12))
         assert np.all((gone >= before - 1e-9)[told])
         assert np.all((gone <= most + 1e-9)[told])
         before = gone
     assert np.median((before / np.maximum(most, 1e-9))[told]) > 0.99
-    coarse = dissolved_in(batch, most, Bed(76.2, 0.6, 0.4))
-    assert np.all((coarse <= dissolved_in(batch, most, BED) + 1e-9)[told])
+    coarse = dissolved_in(batch, end, Bed(76.2, 0.6, 0.4))
+    assert np.all((coarse <= dissolved_in(batch, end, BED) + 1e-9)[told])
 
 
 def test_a_neutralizer_is_told_as_a_range() -> None:

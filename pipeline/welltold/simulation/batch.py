@@ -47,10 +47,11 @@ class Batch:
 
     values: dict[str, Array]
     celsius: Array
-    dissolve: Array
-    """0 to 1 by member: how much of what a bed could dissolve it does dissolve."""
-    remove: Array
-    """0 to 1 by member: where in its range a stage's removal lies."""
+    effects: Array
+    """0 to 1 by effect and member: where in its range each lies; the first is what beds dissolve,
+    the others are the removal of one stage after the other."""
+    stage: int = 0
+    """How many stages the water has gone into."""
     assumed: set[str] = field(default_factory=set)
     """Nobody measured it; it makes the charges add up."""
     blank: set[str] = field(default_factory=set)
@@ -69,6 +70,18 @@ class Batch:
 
     found: Any = None
     """The settled chemistry of these values, kept until one of them changes."""
+    near: Any = None
+    """The settled chemistry of the values before, from which the new one is found faster."""
+
+    @property
+    def dissolve(self) -> Array:
+        """0 to 1 by member: how much of what a bed could dissolve it does dissolve."""
+        return np.asarray(self.effects[0])
+
+    @property
+    def remove(self) -> Array:
+        """0 to 1 by member: where in its range this stage's removal lies."""
+        return np.asarray(self.effects[1 + (self.stage - 1) % (len(self.effects) - 1)])
 
     def copy(self) -> Batch:
         """Return a batch that can be changed without this one."""
@@ -88,13 +101,13 @@ class Batch:
 
     def put(self, name: str, value: Array) -> None:
         """Set a quantity that carries no charge."""
-        self.found = None
+        self._unsettle()
         self.values[name] = value
         self.changed.add(name)
 
     def change(self, ion: str, change: Array) -> None:
         """Add meq/L of an ion, and its weight to the dissolved solids where they are known."""
-        self.found = None
+        self._unsettle()
         self.values[ion] = self.get(ion) + change
         self.changed.add(ion)
         if ion in HARD:
@@ -119,6 +132,10 @@ class Batch:
         """Add mmol/L of inorganic carbon, where it is known."""
         if CARBON in self.values:
             self.put(CARBON, self.values[CARBON] + change)
+
+    def _unsettle(self) -> None:
+        self.near = self.found or self.near
+        self.found = None
 
     def _weigh(self, change: Array) -> None:
         if SOLIDS in self.values:
@@ -145,7 +162,7 @@ _MARKS = ("assumed", "blank", "changed", "practice", "untold", "at_most", "open_
 def mixed(one: Batch, other: Batch, share: float) -> Batch:
     """Return so much of one batch and the rest of another; both have the same members."""
     new = one.copy()
-    new.found = None
+    new.found = new.near = None
     for name in {*one.values, *other.values}:
         new.values[name] = share * one.get(name) + (1 - share) * other.get(name)
     for name in _MARKS:

@@ -22,7 +22,6 @@ HALVINGS = 12
 """Halving 0.1 so often leaves 0.00003 of a pH unit."""
 ROUNDS, FEW = 6, 3
 MEQ_CACO3 = 50.0435
-TooHigh = Callable[[Array, Settled], Truth]
 
 
 def molar(batch: Batch, ph: Array) -> Molar:
@@ -53,9 +52,12 @@ def inside(**values: Array) -> Array:
     return np.where(ok, 1.0, np.nan)
 
 
-def carbon_of(batch: Batch, ph: Array) -> Array:
-    """Return the inorganic carbon in mmol/L that goes with a pH; NaN outside of the region."""
-    return settle(molar(batch, ph)).carbon * 1000
+def set_carbon(batch: Batch, ph: Array) -> None:
+    """Give a batch the inorganic carbon that goes with a pH; NaN outside of the region."""
+    water = molar(batch, ph)
+    now = settle(water)
+    batch.values[CARBON] = now.carbon * 1000
+    batch.found = water.ph, now
 
 
 def settled(batch: Batch) -> tuple[Array, Settled]:
@@ -89,21 +91,23 @@ def search(too_high: Callable[[Array], Truth], around: Array, turn: int) -> Arra
 
 
 def _settled(batch: Batch) -> tuple[Array, Settled]:
-    carbon = batch.values[CARBON] / 1000
-    ph = np.full_like(carbon, (LEAST + MOST) / 2)
-    now: Settled | None = None
+    near: tuple[Array, Settled] | None = batch.near
+    ph = np.full_like(batch.celsius, (LEAST + MOST) / 2)
+    now = near[1] if near else settle(molar(batch, ph), None, FEW)
     for turn in range(ROUNDS):
+        before, ph = ph, search(_too_alkaline(batch, now.medium), ph, turn)
         water = molar(batch, ph)
         now = settle(water, now, FEW)
-        medium, before = now.medium, ph
-
-        def too_high(hydrogen: Array, medium: Medium = medium) -> Truth:
-            per, whole, _ = medium.factors(hydrogen)
-            reached = carbon * per / whole + medium.of_water(hydrogen)
-            return np.asarray(reached > batch.values[ALKALINITY] / 1000)
-
-        ph = search(too_high, ph, turn)
         if turn and not np.any(np.abs(ph - before) > 5e-4):
             break
-    water = molar(batch, ph)
-    return water.ph, settle(water, now, FEW)
+    return water.ph, now
+
+
+def _too_alkaline(batch: Batch, medium: Medium) -> Callable[[Array], Truth]:
+    carbon, alkalinity = batch.values[CARBON] / 1000, batch.values[ALKALINITY] / 1000
+
+    def too_high(hydrogen: Array) -> Truth:
+        per, whole, _ = medium.factors(hydrogen)
+        return np.asarray(carbon * per / whole + medium.of_water(hydrogen) > alkalinity)
+
+    return too_high

@@ -42,11 +42,19 @@ def add(batch: Batch, mineral: Mineral, amount: Array) -> None:
         batch.shift_carbon(mineral.carbon * amount)
 
 
-def until_full(batch: Batch, mineral: Mineral) -> Array:
-    """Return the mmol/L that dissolve until the water is full, 0 where it is full already.
+@dataclass(frozen=True, slots=True)
+class Full:
+    """A water that takes no more of a mineral."""
 
-    NaN where the water leaves the region of the chemistry on the way.
-    """
+    amount: Array
+    """mmol/L that have dissolved, 0 where the water was full already; NaN where it leaves the
+    region of the chemistry on the way."""
+    ph: Array
+    medium: Medium
+
+
+def until_full(batch: Batch, mineral: Mineral) -> Full:
+    """Return what dissolves until the water is full of a mineral."""
     ph, now = settled(batch)
     amount, share = np.zeros_like(ph), _free_magnesium(batch, now)
     for turn in range(ROUNDS):
@@ -65,7 +73,8 @@ def until_full(batch: Batch, mineral: Mineral) -> Array:
         add(trial, mineral, np.maximum(amount, 0.0))
         now = settle(molar(trial, ph), now, FEW)
         share = _free_magnesium(trial, now)
-    return np.maximum(amount, 0.0)
+    full = amount <= 0
+    return Full(np.maximum(amount, 0.0), np.where(full, settled(batch)[0], ph), now.medium)
 
 
 def dissolved(batch: Batch, mineral: Mineral, medium: Medium, hydrogen: Array) -> Array:

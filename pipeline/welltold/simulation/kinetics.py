@@ -12,22 +12,22 @@ between two points of the way is rounded down: all of it makes the low end lower
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, fields
 
 import numpy as np
 
 from ..chemistry.activity import ZERO_C
 from ..chemistry.arrays import Array, power10
-from ..chemistry.medium import Settled, settle
-from .batch import Batch
-from .carbonate import FEW, molar, settled
-from .equilibrium import CALCITE, add, dissolved
+from ..chemistry.medium import Medium
+from .batch import CARBON, Batch
+from .carbonate import settled
+from .equilibrium import CALCITE, Full, dissolved
 
 POROSITY = 0.45
 """Share of a bed of crushed stone that is water; common practice, no source."""
 PROTON_CM2_S = 9.31e-5
 """Diffusion of hydrogen ions at 25 C; PHREEQC 3, phreeqc.dat."""
-TO_GO = np.concatenate([np.linspace(1.0, 0.2, 11), np.geomspace(0.14, 0.005, 8)])
+TO_GO = np.concatenate([np.linspace(1.0, 0.2, 11), np.geomspace(0.14, 0.005, 8)])[:, None]
 """Shares of the way (in pH) to saturation at which the rate is worked out."""
 
 
@@ -51,13 +51,22 @@ class Bed:
         return 6 * (1 - POROSITY) / (self.grain_cm * POROSITY)
 
 
-def dissolved_in(batch: Batch, most: Array, bed: Bed) -> Array:
-    """Return the mmol/L of calcite that dissolve on the way through a bed, at most ``most``.
+def dissolved_in(batch: Batch, full: Full, bed: Bed) -> Array:
+    """Return the mmol/L of calcite that dissolve on the way through a bed.
 
-    ``most`` is what dissolves until the water is full.
+    ``full``: the same water when it takes no more.
     """
-    ph, gone, now = _way(batch, most)
-    rate = _rate(ph, now, np.tile(batch.celsius, TO_GO.size), bed).reshape(gone.shape)
+    start, now = settled(batch)
+    ph = full.ph + TO_GO * (start - full.ph)
+    # what the ions do to each other changes little on the way: in proportion to what has dissolved
+    share = np.clip((1 - TO_GO) * np.ones_like(start), 0.0, 1.0)
+    gone = share * full.amount
+    for _ in range(2):
+        medium = _between(now.medium, full.medium, share)
+        gone = dissolved(batch, CALCITE, medium, power10(-ph))
+        gone = np.maximum.accumulate(np.clip(gone, 0.0, full.amount), axis=0)
+        share = gone / np.maximum(full.amount, 1e-9)
+    rate = _rate(batch, ph, gone, medium, bed)
     # 1 / rate bends upwards, so straight lines between the points give too long a time
     slow = 1 / np.maximum(rate * bed.surface, 1e-12)
     steps = np.diff(gone, axis=0) / 1000 * (slow[1:] + slow[:-1]) / 2
@@ -65,53 +74,28 @@ def dissolved_in(batch: Batch, most: Array, bed: Bed) -> Array:
     return _at(bed.seconds, times, gone)
 
 
-def _way(batch: Batch, most: Array) -> tuple[Array, Array, Settled]:
-    """Return pH (flat), what has dissolved (by point and member), and the waters on the way."""
-    start = settled(batch)[0]
-    full = batch.copy()
-    add(full, CALCITE, most)
-    end = settled(full)[0]
-    ph = (end + TO_GO[:, None] * (start - end)).reshape(-1)
-    points = _repeated(batch, TO_GO.size)
-    amount = np.tile(most, TO_GO.size) * np.repeat(1 - TO_GO, most.size)
-    now = _with(points, amount, ph)
-    for _ in range(2):
-        amount = dissolved(points, CALCITE, now.medium, power10(-ph))
-        amount = np.clip(amount, 0.0, np.tile(most, TO_GO.size))
-        now = _with(points, amount, ph, now)
-    return ph, np.maximum.accumulate(amount.reshape(TO_GO.size, -1), axis=0), now
+def _between(one: Medium, other: Medium, share: Array) -> Medium:
+    ends = ((getattr(one, part.name), getattr(other, part.name)) for part in fields(Medium))
+    return Medium(*(first + share * (last - first) for first, last in ends))
 
 
-def _with(batch: Batch, amount: Array, ph: Array, start: Settled | None = None) -> Settled:
-    trial = batch.copy()
-    add(trial, CALCITE, amount)
-    return settle(molar(trial, ph), start, FEW)
-
-
-def _repeated(batch: Batch, count: int) -> Batch:
-    new = batch.copy()
-    new.found = None
-    new.values = {name: np.tile(value, count) for name, value in batch.values.items()}
-    new.celsius = np.tile(batch.celsius, count)
-    return new
-
-
-def _rate(ph: Array, now: Settled, celsius: Array, bed: Bed) -> Array:
-    """Return mmol of calcite a square centimetre a second; ``now``: the water at this pH."""
-    kelvin, medium = celsius + ZERO_C, now.medium
-    hydrogen = power10(-ph)
-    gas = now.bicarbonate * hydrogen / medium.k1
-    carbonate = now.bicarbonate * medium.k2 / hydrogen
-    ratio = now.free["calcium"] * carbonate / medium.solubility
+def _rate(batch: Batch, ph: Array, gone: Array, medium: Medium, bed: Bed) -> Array:
+    """Return mmol of calcite a square centimetre a second, by point of the way and member."""
+    kelvin, hydrogen = batch.celsius + ZERO_C, power10(-ph)
+    _, whole, ratio = medium.factors(hydrogen)
+    bicarbonate = (batch.values[CARBON] + gone) / 1000 / whole
+    gas = bicarbonate * hydrogen / medium.k1
+    calcium = (batch.get("calcium") / 2 + gone) / 1000 * medium.free_calcium
+    product = calcium * bicarbonate * ratio / medium.solubility
     at_surface = power10(0.198 - 444.0 / kelvin)
     through_film = 1.09 / POROSITY * (bed.speed_cm_s / bed.grain_cm**2) ** (1 / 3)
     through_film = through_film * _diffusion(kelvin) ** (2 / 3)
     by_acid = 1 / (1 / at_surface + 1 / through_film)
     by_gas = power10(2.84 - 2177.0 / kelvin)
-    warm = celsius > 25
+    warm = batch.celsius > 25
     by_water = power10(np.where(warm, -1.1 - 1737.0 / kelvin, -5.86 - 317.0 / kelvin))
     forward = by_acid * hydrogen + by_gas * gas + by_water
-    return np.asarray(forward * (1 - np.minimum(ratio, 1.0) ** (2 / 3)))
+    return np.asarray(forward * (1 - np.minimum(product, 1.0) ** (2 / 3)))
 
 
 def _diffusion(kelvin: Array) -> Array:

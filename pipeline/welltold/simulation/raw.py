@@ -18,8 +18,8 @@ from ..checks.sheet import Sheet, on_site, spans_of
 from ..chemistry.arrays import Array
 from ..reading import Result
 from ..treatment.water import Amount, Water
-from .batch import ALKALINITY, CARBON, IONS, IRON_II, IRON_III, Batch, per_meq
-from .carbonate import MEQ_CACO3, carbon_of
+from .batch import ALKALINITY, IONS, IRON_II, IRON_III, Batch, per_meq
+from .carbonate import MEQ_CACO3, set_carbon
 
 COLDEST, WARMEST = 4.0, 25.0
 """Celsius; shallow groundwater of the contiguous United States lies between; from memory,
@@ -42,6 +42,9 @@ OTHERS = (
     "dissolved_oxygen",
 )
 """Tracked in the unit of the registry."""
+EFFECTS, MANY = 8, 4
+"""Effects that take an end of their own: what beds dissolve, and seven stages. More things than so
+many that are uncertain at once: fewer rows of effects, or the members would be too many."""
 Span = tuple[float, float]
 Draws = Mapping[str, Array]
 
@@ -56,19 +59,43 @@ class Corners:
         """Note the range of a thing; those of one group take their ends together."""
         self.spans[name] = group, span
 
-    def draw(self, count: int | None, seed: int) -> dict[str, Array]:
-        """Return 0 to 1 for each thing by member: every corner, or ``count`` random draws."""
+    def draw(self, count: int | None, seed: int) -> tuple[dict[str, Array], Array]:
+        """Return 0 to 1 for each thing by member, and for the effects by effect and member.
+
+        Every corner of the ranges, each with all rows of `rows_of_effects`; or ``count`` random
+        draws.
+        """
         if count is not None:
             chance = np.random.default_rng(seed)
-            names = (*self.spans, "dissolve", "remove")
-            return {name: chance.random(count) for name in names}
-        wide = {group for group, (low, high) in self.spans.values() if low != high}
-        groups = ["dissolve", "remove", *sorted(wide)]
-        grid = np.array(list(product((0.0, 1.0), repeat=len(groups)))).T
-        by_group = dict(zip(groups, grid, strict=True))
-        none = np.zeros(grid.shape[1])
-        shares = {name: by_group.get(group, none) for name, (group, _) in self.spans.items()}
-        return {**shares, "dissolve": by_group["dissolve"], "remove": by_group["remove"]}
+            shares = {name: chance.random(count) for name in self.spans}
+            return shares, chance.random((EFFECTS, count))
+        groups = sorted({group for group, (low, high) in self.spans.values() if low != high})
+        grid = (
+            np.array(list(product((0.0, 1.0), repeat=len(groups))))
+            .reshape(2 ** len(groups), len(groups))
+            .T
+        )
+        rows = rows_of_effects(few=len(groups) > MANY)
+        ends = dict(zip(groups, np.repeat(grid, rows.shape[1], axis=1), strict=True))
+        effects = np.tile(rows, grid.shape[1])
+        none = np.zeros(effects.shape[1])
+        return {name: ends.get(group, none) for name, (group, _) in self.spans.items()}, effects
+
+
+def rows_of_effects(*, few: bool) -> Array:
+    """Return 0 or 1 for each of the `EFFECTS`, by column: which end of its range it takes.
+
+    An orthogonal array: among the columns every choice of ends of any three effects occurs (of any
+    two, with ``few`` columns); Hedayat, Sloane and Stufken 1999, Orthogonal Arrays.
+    """
+    bits = np.array(list(product((0, 1), repeat=3 if few else 4))).T
+    if few:
+        a, b, c = bits
+        rows = [a, b, c, a ^ b ^ c, a ^ b, a ^ c, b ^ c]
+    else:
+        a, b, c, d = bits
+        rows = [a, b, c, d, a ^ b ^ c, a ^ b ^ d, a ^ c ^ d, b ^ c ^ d]
+    return np.array([rows[number % len(rows)] for number in range(EFFECTS)], dtype=float)
 
 
 def batch_of(
@@ -95,10 +122,10 @@ def batch_of(
         if span is not None:
             corners.add(name, name, span)
     corners.add("temperature", "temperature", celsius_span(water))
-    shares = corners.draw(count, seed)
+    shares, effects = corners.draw(count, seed)
     values = {name: _between(span, shares[name]) for name, (_, span) in corners.spans.items()}
     values.update({slug: np.asarray(value, dtype=float) for slug, value in given.items()})
-    batch = _batch(values, shares, blank)
+    batch = _batch(values, effects, blank)
     if not ph_at_well(water):
         batch.open_up.add("carbon_dioxide")
         batch.open_down.add("ph")
@@ -198,19 +225,19 @@ def _add_iron(corners: Corners, water: Water) -> set[str]:
     return {IRON_II, IRON_III} if iron.high is None else set()
 
 
-def _batch(values: dict[str, Array], shares: Mapping[str, Array], blank: set[str]) -> Batch:
+def _batch(values: dict[str, Array], effects: Array, blank: set[str]) -> Batch:
     ph, alkalinity = values.pop("ph", None), values.pop(ALKALINITY, None)
     celsius = values.pop("temperature")
     _split(values)
     for ion in set(values) & set(IONS):
         values[ion] = values[ion] / per_meq(ion)
     blank |= {ion for ion in IONS if ion not in values}
-    batch = Batch(values, celsius, shares["dissolve"], shares["remove"], blank=blank)
+    batch = Batch(values, celsius, effects, blank=blank)
     if alkalinity is not None:
         values[ALKALINITY] = alkalinity / MEQ_CACO3
         _close(batch)
         if ph is not None:
-            values[CARBON] = carbon_of(batch, ph)
+            set_carbon(batch, ph)
     return batch
 
 

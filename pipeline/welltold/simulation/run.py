@@ -47,6 +47,7 @@ def after(
     no such stage.
     """
     batch = stream.batch.copy()
+    batch.stage = len(stream.through) + 1
     for row in effects_of(stage):
         LIBRARY[row.do](batch, Run(stage, row, size or {}, site or stream.raw.site))
     return Stream(stream.raw, batch, (*stream.through, stage))

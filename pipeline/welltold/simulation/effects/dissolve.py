@@ -29,15 +29,16 @@ def dissolve_calcite(batch: Batch, run: Run) -> None:
         raise StageRefused(run.stage, ("ph", ALKALINITY))
     if not batch.has("calcium"):
         raise StageRefused(run.stage, ("calcium",))
-    most = _checked(until_full(batch, CALCITE), run)
+    full = until_full(batch, CALCITE)
+    most = _checked(full.amount, run)
     bed = _bed(run)
     magnesia = bool(run.row.given.get("magnesia"))
     if magnesia:
         bed = Bed(bed.depth_cm * (1 - float(run.row.given["share"])), bed.speed_cm_s, bed.grain_cm)
-    least = np.minimum(dissolved_in(batch, most, bed), most)
+    least = np.minimum(dissolved_in(batch, full, bed), most)
     add(batch, CALCITE, least + batch.dissolve * (most - least))
     if magnesia:
-        add(batch, MAGNESIA, batch.dissolve * _checked(until_full(batch, MAGNESIA), run))
+        add(batch, MAGNESIA, batch.dissolve * _checked(until_full(batch, MAGNESIA).amount, run))
         batch.open_up |= {"magnesium"} & batch.open_up
     if "carbon_dioxide" in batch.open_up:
         batch.open_up |= {*GIVEN, HARDNESS, *(HARD if magnesia else ())}
