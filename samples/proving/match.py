@@ -186,37 +186,48 @@ def match(truth: Told, reading: Told) -> Matched:
     """Return the pairs of a document and what has no partner on either side."""
     true, read = truth["samples"], reading.get("samples", [])
     pairs: list[Pair] = []
-    lost: list[Told] = []
-    extra: list[Told] = []
+    lost: list[_Left] = []
+    extra: list[_Left] = []
     joined = pair_samples(true, read)
     for i, j, fits in joined:
         found, gone, more = _pairs_within(
             true[i]["results"], _speaking(read[j]["results"]), sample_fits=fits
         )
-        pairs, lost, extra = pairs + found, lost + gone, extra + more
+        pairs += found
+        lost += [(one, _names(true[i])) for one in gone]
+        extra += [(one, _names(read[j])) for one in more]
     for i, sample in enumerate(true):
         if all(i != a for a, _, _ in joined):
-            lost += sample["results"]
+            lost += [(one, _names(sample)) for one in sample["results"]]
     for j, sample in enumerate(read):
         if all(j != b for _, b, _ in joined) and not truth.get("part"):
-            extra += _speaking(sample["results"])
+            extra += [(one, _names(sample)) for one in _speaking(sample["results"])]
     strays, lost, extra = _strays(lost, extra)
-    return Matched((*pairs, *strays), tuple(lost), tuple(extra))
+    return Matched((*pairs, *strays), tuple(o for o, _ in lost), tuple(o for o, _ in extra))
 
 
-def _strays(lost: list[Told], extra: list[Told]) -> tuple[list[Pair], list[Told], list[Told]]:
-    """Pair what was read into the wrong sample: same analyte and same number."""
+_Left = tuple[Told, set[str]]
+"""A result without a partner, and the names of its sample."""
 
-    def same(true: Told, read: Told) -> bool:
-        return analyte_fits(true, read) and value_fits(true, read)
+
+def _strays(lost: list[_Left], extra: list[_Left]) -> tuple[list[Pair], list[_Left], list[_Left]]:
+    """Pair what was read into another sample: same analyte and same number.
+
+    Two bottles of one tap may have one number: then the sample is told right all the same.
+    """
+
+    def same(true: _Left, read: _Left) -> bool:
+        return analyte_fits(true[0], read[0]) and value_fits(true[0], read[0])
 
     pairs, left = [], list(extra)
     still = []
     for true in lost:
-        read = next((one for one in left if same(true, one)), None)
+        alike_ones = [one for one in left if same(true, one)]
+        read = max(alike_ones, key=lambda one: bool(one[1] & true[1]), default=None)
         if read is None:
             still.append(true)
         else:
             left = [one for one in left if one is not read]
-            pairs.append(Pair(true, read, faults(true, read, sample_fits=False)))
+            found = faults(true[0], read[0], sample_fits=bool(true[1] & read[1]))
+            pairs.append(Pair(true[0], read[0], found))
     return pairs, still, left

@@ -30,6 +30,7 @@ from .sheet_samples import (
     kind_told,
     sample_columns,
 )
+from .spans import spanned_fractions
 from .tables import Table
 from .tokens import is_number, label_of, unit_of, value_of
 from .wide import is_sheet, seen, untold
@@ -75,13 +76,14 @@ class AcrossReader:
         self.depth = depth_column(table) if is_sheet(table) else None
         self.crowded = any(
             sum(c.left < x.right - 1 and x.left + 1 < c.right for c in table.columns) > 2
-            for line in table.heads
+            for line in [max(table.heads, key=lambda line: len(line.cells))]
             for x in line.cells
             if x.words
         )
         """Heads so near each other that it is open which column each word belongs to."""
         named = {c.index: c.name for c in self.columns}
         self.open = across_doubts(table, named, frozenset({*own, *self.roles.values()}))
+        self.fractions = spanned_fractions(table)
         self.dated = False
         """A row with a day of collection was seen."""
         self.rows: dict[str, Sequence[Cell | None]] = {}
@@ -216,13 +218,7 @@ class AcrossReader:
         blank = says_nothing(cell.text) and cell.text.strip("-.") and not own.keys() & _TELLING
         if blank or stands_for_nothing(cell.text):
             return
-        for role, row in self.rows.items():
-            if (found := row[column.index]) is not None:
-                own.setdefault(role, found)
-        for role in ("method", "matrix", "fraction", "analyzed", "unit"):
-            at = self.roles.get(role)
-            if at is not None and (found := cells[at]) is not None:
-                own.setdefault(role, found)
+        self._serve(column, cells, own)
         printed = Printed(
             label=column.label,
             name=column.name,
@@ -232,7 +228,7 @@ class AcrossReader:
             draft=draft,
             section=self.context.section,
             head=column.cell,
-            head_unit=column.unit,
+            head_unit=column.unit or self._title_unit(column),
             cells=own,
         )
         if self.crowded:
@@ -244,6 +240,27 @@ class AcrossReader:
         if not column.sure:
             printed.doubt("label_fuzzy", label=column.label, analyte=column.name)
         self.context.emit(printed)
+
+    def _serve(
+        self, column: AnalyteColumn, cells: Sequence[Cell | None], own: dict[str, Cell]
+    ) -> None:
+        """Add what rows and columns that serve all samples or tests say of one result."""
+        for role, row in self.rows.items():
+            if (found := row[column.index]) is not None:
+                own.setdefault(role, found)
+        for role in ("method", "matrix", "fraction", "analyzed", "unit"):
+            at = self.roles.get(role)
+            if at is not None and (found := cells[at]) is not None:
+                own.setdefault(role, found)
+        if (fraction := self.fractions.get(column.index)) is not None:
+            own.setdefault("fraction", fraction)
+
+    def _title_unit(self, column: AnalyteColumn) -> str | None:
+        """Return the unit that the title gives to its only analyte, if it is this column's."""
+        title = self.context.title_analyte
+        one = label_of(title.name).match if title is not None and title.unit else None
+        other = label_of(column.name).match if one is not None else None
+        return title.unit if title and one and other and one.slug == other.slug else None
 
     def _facts(self, cells: Sequence[Cell | None], taken: set[int]) -> Facts:
         facts: Facts = {}

@@ -43,7 +43,7 @@ def find_basis(printed: Printed, label: Label, spelled: str | None) -> str | Non
     if label.match is None:
         return _of_unit(spelled)
     named = _AS.search(printed.label)
-    return (
+    found = (
         label.match.basis
         or (basis_of(named[1]) if named else None)
         or _of_unit(spelled)
@@ -51,6 +51,16 @@ def find_basis(printed: Printed, label: Label, spelled: str | None) -> str | Non
         or _by_limit(printed, label.match.slug, spelled)
         or by_convention(analyte(label.match.slug), unit(spelled) if spelled else None)
     )
+    if found is None:
+        _ask_for_formula(printed, analyte(label.match.slug))
+    return found
+
+
+def _ask_for_formula(printed: Printed, known: Analyte) -> None:
+    """Doubt a basis where the name gives the whole ion's formula: "Nitrate, NO3"."""
+    whole = known.formula if known.basis not in {None, known.formula} else None
+    if whole and re.search(rf"\b{re.escape(whole)}\b", printed.label):
+        printed.doubt("basis_open", formula=whole)
 
 
 def _may_count(label: Label, basis: str) -> bool:

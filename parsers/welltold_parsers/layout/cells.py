@@ -73,7 +73,17 @@ class Cell:
 class Line:
     """One printed line of a page or one row of a sheet: its cells from left to right."""
 
-    __slots__ = ("bottom", "cells", "hidden", "index", "page", "plain_text", "sheet", "top")
+    __slots__ = (
+        "bottom",
+        "cells",
+        "hidden",
+        "index",
+        "moved",
+        "page",
+        "plain_text",
+        "sheet",
+        "top",
+    )
 
     def __init__(
         self,
@@ -92,6 +102,8 @@ class Line:
         self.cells: list[Cell] = []
         self.top = 0.0
         self.bottom = 0.0
+        self.moved = 0.0
+        """Points that the cells stand further right on the page than they say."""
 
     def __repr__(self) -> str:
         return f"Line({self.index}, {[c.text for c in self.cells]})"
@@ -144,7 +156,8 @@ def where(of: Of, cell: Cell) -> Where:
     if line.plain_text:
         at = f"L{round(cell.top / 12) + 1}C{round(cell.left / 6) + 1}"
         return Where(of, line.page, None, None, at)
-    box = (round(cell.left, 1), round(cell.top, 1), round(cell.right, 1), round(cell.bottom, 1))
+    left, right = cell.left + line.moved, cell.right + line.moved
+    box = (round(left, 1), round(cell.top, 1), round(right, 1), round(cell.bottom, 1))
     return Where(of, line.page, None, box, None)
 
 

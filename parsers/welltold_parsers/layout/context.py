@@ -251,7 +251,9 @@ class Context:
                     name = self._title_name(text, name)
                 how = "analyte_from_heading" if title else "analyte_from_text"
                 unit = next(iter(units_in(text)), None) if title else None
-                found.setdefault(match.slug, Title(name, line.cells[0], how, unit))
+                known = found.get(match.slug)
+                if known is None or (known.unit is None and unit is not None):
+                    found[match.slug] = Title(name, line.cells[0], how, unit)
         if len(found) == 1:
             self.title_analyte = next(iter(found.values()))
 

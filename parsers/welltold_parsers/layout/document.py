@@ -34,6 +34,7 @@ from .sample_list import read_sample_list
 from .tables import Free, Table, split
 from .tails import without_tail
 from .tokens import value_of
+from .unfold import unfolded
 from .unseen import all_told, shown
 from .words import region_of, split_unit
 
@@ -98,7 +99,7 @@ def _read_parts(parts: Sequence[Sequence[Line]], context: Context) -> None:
         context.turn()
         context.open_sheet(lines[0].sheet if lines else None)
         context.look_for_unit(lines[:_PLANNED_ON])
-        for piece in split(_without_form(lines, context)):
+        for piece in split(unfolded(_without_form(lines, context))):
             closed = context.closed
             if not isinstance(piece, Free):
                 last = _read_table(piece, context) or last

@@ -36,16 +36,13 @@ class Title(NamedTuple):
 
 
 def clauses(lines: Sequence[Line]) -> Iterator[tuple[Line, str]]:
-    """Yield each line; only the words before a dash where a long line begins as a title does."""
+    """Yield each line; a long one that has a title between dashes piece by piece."""
     for line in lines:
         text = line.text
-        start = _DASH.split(text, maxsplit=1)[0]
-        short = len(text.split()) > TITLE_WORDS and 2 <= len(start.split()) <= TITLE_WORDS
-        if short and start != text and analytes_within(start):
-            yield line, start
-            yield line, text[len(start) :]
-        else:
-            yield line, text
+        pieces = _DASH.split(text) if len(text.split()) > TITLE_WORDS else [text]
+        titled = any(2 <= len(p.split()) <= TITLE_WORDS and analytes_within(p) for p in pieces)
+        for piece in pieces if titled else [text]:
+            yield line, piece
 
 
 def _before_method(text: str, end: int) -> str:

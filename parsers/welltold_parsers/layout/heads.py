@@ -152,7 +152,8 @@ def _rows_head(names: set[str], roles: list[str], cells: Sequence[Cell]) -> bool
 def _across_head(lines: Sequence[Line], at: int, names: set[str]) -> bool:
     cells = lines[at].cells
     found = [c for c in cells if head_analyte(c.text)]
-    if sum(len(c.text) <= 2 for c in found) < 3:
+    samples = sum(bool(SAMPLE_ROLES.intersection(roles_in(c))) for c in cells)
+    if sum(len(c.text) <= 2 for c in found) < 3 and samples + len(found) < len(cells):
         found = [c for c in found if len(c.text) > 2]
     found.extend(c for c in cells if c not in found and _many_names(c))
     several = any(_many_names(c) for c in found)
@@ -269,8 +270,17 @@ def _stacks(upper: Line, lower: Line, main: Line, pitch: float) -> bool:
         return True
     if main.sheet is not None:
         return not at_rest(upper) and _sheet_stacks(upper, lower, main)
-    far = lower.top - upper.bottom > 0.75 * main.height
+    far = lower.top - upper.bottom > 0.75 * main.height and not _spans(upper, lower, pitch)
     return not (far or at_rest(upper) or _sticks_out(upper, main)) and _page_stacks(upper, lower)
+
+
+def _spans(upper: Line, lower: Line, pitch: float) -> bool:
+    """Whether a line at the pitch of the rows has heads that span several of those below."""
+    if not 0 < lower.top - upper.top <= min(1.1 * pitch, 2.6 * lower.height):
+        return False
+    wide = [sum(_over(c, u) for c in lower.cells) >= 2 for u in upper.cells if u.words]
+    heads = [h for c in upper.cells if (h := head_of(c.text)) and h.score >= 0.9]
+    return any(wide) and bool(heads)
 
 
 def _sticks_out(upper: Line, main: Line) -> bool:

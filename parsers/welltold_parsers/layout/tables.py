@@ -212,14 +212,34 @@ def _table(main: HeadLine, heads: list[Line], lines: list[Line]) -> Table:
         rows = [line for line in lines if _row_like(line)] or lines[:3]
         columns = page_columns(rows[:_SAMPLE_ROWS], _main_cells(heads), heads)
     table = Table(main.kind, heads, lines, columns)
+    widest = max(heads, key=lambda line: len(line.cells))
     for line in heads:
         stub = _units_stub(line)
+        spanning = _spanning(line, columns) if main.kind == "across" and line is not widest else []
         for column, cell in zip(columns, _head_cells(table, line), strict=True):
-            if cell is not None and cell is not stub:
-                column.head_cells.append(cell)
+            if cell is None or cell is stub or any(_within(cell, wide) for wide in spanning):
+                continue
+            column.head_cells.append(cell)
     for column in columns:
         column.head = joined([c.text for c in column.head_cells])
     return table
+
+
+def _spanning(line: Line, columns: Sequence[Column]) -> list[Cell]:
+    """Return the cells of a page's head line that stand over several columns: "DISSOLVED"."""
+    if line.sheet is not None:
+        return []
+    return [
+        cell
+        for cell in line.cells
+        if sum(min(c.right, cell.right) - max(c.left, cell.left) > 1 for c in columns) > 1
+        and head_of(cell.text) is None
+        and unit_of(cell.text) is None
+    ]
+
+
+def _within(part: Cell, whole: Cell) -> bool:
+    return part.left >= whole.left - 0.1 and part.right <= whole.right + 0.1
 
 
 def _units_stub(line: Line) -> Cell | None:

@@ -40,7 +40,7 @@ def choose(printed: Printed, label: Label, value: ParsedValue) -> Chosen:
     if cell and slug and not value.unit_text and not label.unit and _plain(slug, cell.text):
         return Chosen(cell.text, cell, "column")
     options = list(_options(printed, label, value))
-    fitting = [o for o in options if _fits(slug, o)]
+    fitting = [o for o in options if _fits(slug, o) and not _answer_only(o, value)]
     if not fitting:
         return _none_fits(printed, slug, options, value)
     best = fitting[0]
@@ -120,6 +120,14 @@ def _fits(slug: str | None, option: Chosen) -> bool:
     if option.how in {"value", "column"}:
         return slug is None or unit(text) is None or fits(slug, text)
     return unit(text) is not None if slug is None else fits(slug, text)
+
+
+def _answer_only(option: Chosen, value: ParsedValue) -> bool:
+    """Whether a unit from afar counts answers, and the result is a number."""
+    if option.how in {"value", "column"} or value.value is None or value.present is not None:
+        return False
+    found = unit(option.text or "")
+    return found is not None and found.kind == "presence"
 
 
 def needs_unit(known: Analyte | None, value: ParsedValue) -> bool:

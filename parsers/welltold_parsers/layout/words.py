@@ -24,6 +24,8 @@ _DOTTED_UNIT = re.compile(
 """A name in which full stops stand for what a program does not allow: "Hardness_mg.L.CaCO3"."""
 _CAMEL_UNIT = re.compile(r"^(?P<name>.*[a-z0-9)])_?(?P<mass>[MUN]g)(?:Per)?L$")
 """A unit as the last word of a name in joined capitals: "LeadUgL"."""
+_COUNTED = re.compile(r"^(?P<name>[A-Z]{3,4})\s?(?P<per>/\s?(?:1 ?|100 ?)?m[lL])$")
+"""A count in so much water: "HPC/mL"."""
 _OWN_HEADS = frozenset({"qualifier", "unit", "reporting_limit", "method", "detect_flag", "status"})
 """What stands beside a result under a head of its own: "Result Flag" glued is two heads."""
 _LONGEST = 8
@@ -92,6 +94,8 @@ def split_unit(text: str) -> tuple[str, str | None]:
 
 def _unit_of_name(text: str) -> tuple[str, str] | None:
     """Return a column's name without the unit that it ends in, and that unit in plain spelling."""
+    if (counted := _COUNTED.match(text)) and unit(text) is None:
+        return counted["name"], counted["per"]
     found = _DOTTED_UNIT.match(text)
     if found:
         return found["name"], f"{found['mass']}/L as {found['basis']}"

@@ -41,12 +41,14 @@ def join_wrapped(steps: Sequence[Step], analyte: int | None) -> list[Step]:
         above = _fragment(steps, at, -1, analyte, used)
         below = _fragment(steps, at, +1, analyte, used)
         open_ = above is not None and _OPEN.search(above.text) is not None
-        for parts in _choices(above, own, below):
+        higher = _fragment(steps, at - 1, -1, analyte, used) if above is not None else None
+        for parts in (*_choices(above, own, below), *_long(higher, above, own)):
             cells = [c for c in parts if c is not None]
             joined = join(cells)
             if (open_ and above in cells) or (not open_ and _better(joined.text, own)):
                 step.label, step.joined, step.kind = joined, True, "row"
-                used.update(i for i, c in ((at - 1, above), (at + 1, below)) if c in cells)
+                lines = ((at - 2, higher), (at - 1, above), (at + 1, below))
+                used.update(i for i, c in lines if c in cells)
                 break
         else:
             if below is not None and below.text.startswith("(") and unit_of(below.text) is None:
@@ -106,6 +108,15 @@ def _choices(
     if below:
         return [(own, below)]
     return [(above, own)] if above else []
+
+
+def _long(
+    higher: Cell | None, above: Cell | None, own: Cell | None
+) -> list[tuple[Cell | None, ...]]:
+    """Return the name that stands on three lines, its value beside the last."""
+    if higher is None or above is None or own is None:
+        return []
+    return [(higher, above, own)]
 
 
 def _fragment(

@@ -1,0 +1,58 @@
+"""Heads that span several columns: "DISSOLVED" over aluminium, copper and zinc."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator, Sequence
+
+from .cells import Cell, Line
+from .columns import Column
+from .tables import Table
+
+_FRACTION = re.compile(r"(?i)(?:total(?: recoverable)?|dissolved|filtered|unfiltered)\b")
+_OFF = 6.0
+"""Points by which a head may miss the middle of what it spans."""
+_EDGE = 3.0
+
+
+def spanned_fractions(table: Table) -> dict[int, Cell]:
+    """Return the head that says "total" or "dissolved" of each column that one spans."""
+    found: dict[int, Cell] = {}
+    for line in table.heads:
+        if line.sheet is not None:
+            continue
+        for cell, columns in spans(line, table.columns):
+            if _FRACTION.match(cell.text) and len(columns) > 1:
+                found.update(dict.fromkeys(columns, cell))
+    return found
+
+
+def spans(line: Line, columns: Sequence[Column]) -> Iterator[tuple[Cell, range]]:
+    """Yield the cells of a head line with the columns that each stands over."""
+    over = [_touched(cell, columns) for cell in line.cells]
+    for number, (cell, own) in enumerate(zip(line.cells, over, strict=True)):
+        before = [r.stop for r in over[:number] if r]
+        behind = [r.start for r in over[number + 1 :] if r]
+        first = max(before, default=0)
+        stop = min(behind, default=len(columns))
+        if own and first <= own.start and own.stop <= stop:
+            yield cell, _widest(cell, own, columns, range(first, stop))
+
+
+def _touched(cell: Cell, columns: Sequence[Column]) -> range:
+    """Return the columns that a cell overlaps."""
+    at = [i for i, c in enumerate(columns) if min(c.right, cell.right) > max(c.left, cell.left)]
+    return range(at[0], at[-1] + 1) if at else range(0)
+
+
+def _widest(cell: Cell, own: range, columns: Sequence[Column], free: range) -> range:
+    """Return the widest run of columns round a cell that it stands in the middle of."""
+    best = own
+    for start in range(free.start, own.start + 1):
+        for stop in range(own.stop, free.stop + 1):
+            middle = (columns[start].left + columns[stop - 1].right) / 2
+            if abs(middle - cell.middle) <= _OFF and stop - start > len(best):
+                best = range(start, stop)
+    if best == own and abs(columns[own.start].left - cell.left) < _EDGE:
+        return range(own.start, free.stop)
+    return best
