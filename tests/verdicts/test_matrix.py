@@ -233,7 +233,7 @@ boron        5.1    mg/L  h
 1_4_dioxane  300    ug/L  ?
 1_4_dioxane  5      ug/L  ?
 1_4_dioxane  <1     ug/L  -
-chromium_vi  0.5    ug/L  -
+chromium_vi  0.5    ug/L  ?
 gross_beta   51     pCi/L w
 gross_beta   >20    pCi/L ?
 ph           15     SU    ?

@@ -19,6 +19,7 @@ WHOLE_BOTTLE = Decimal("1.1")
 """A count below this means that nothing grew in 100 mL: the ten-tube test prints "<1.1" for no
 growth in any tube (its table in Standard Methods 9221); larger limits mean that less was tested."""
 ACTIVITIES = frozenset({"pCi/L", "Bq/L"})
+UNITLESS = frozenset({"ratio", "SU"})
 MASSES = frozenset({"mg/L", "ug/L", "ng/L", "g/L"})
 
 
@@ -210,6 +211,14 @@ def _limit(result: Result) -> Decimal | None:
     return next((limit for limit in limits if limit is not None and limit > 0), None)
 
 
+def _no_unit_needed(slug: str | None) -> str | None:
+    """Return the unit of an analyte that is told as a bare number; None for all others."""
+    from ..analytes import registry
+
+    own = registry().get(slug or "")
+    return own.unit if own is not None and own.unit in UNITLESS else None
+
+
 def _unit_of(result: Result, name: str) -> tuple[str | None, str | None, Message | None]:
     """Return canonical unit and basis of the printed number, or why they are not known.
 
@@ -220,7 +229,7 @@ def _unit_of(result: Result, name: str) -> tuple[str | None, str | None, Message
     settled = result.normalized
     basis = result.basis or (settled.basis if settled else None)
     if result.unit is None or not any(map(str.isalnum, result.unit.replace("%", "p"))):
-        own = words(result.analyte).bare_unit
+        own = words(result.analyte).bare_unit or _no_unit_needed(result.analyte)
         if own is not None:
             return own, basis, None
         if settled is not None and settled.value == result.value:

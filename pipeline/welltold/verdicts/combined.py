@@ -17,7 +17,7 @@ from .doing import Step, of_doubt, persons
 from .doubting import as_marked, doubted_total
 from .drafts import Draft, draft, levels_used, numbers
 from .judging import COMPARED, Answer, Context, answer, answer_amounts
-from .names import name_of
+from .names import group_of, name_of
 from .reasons import answer_reasons, before_doubt, doubt_words
 from .sums import Summed, total_of, uranium_activity, without_uranium
 from .tables import Total, step, steps, totals
@@ -154,7 +154,8 @@ def _total_draft(
     doubt = doubted_total(_rows(summed, results), told.judged, context.scene)
     told = replace(told, judged=doubt.judged, doubt=doubt)
     finding = _total_finding(total, summed, told, results, context)
-    yield Draft(finding, tuple(_total_steps(told, missing)), told)
+    whole = (finding.label,) if missing and group_of(total.slug) == "metal" else missing
+    yield Draft(finding, tuple(_total_steps(total, told, whole)), told)
 
 
 def _worth_telling(
@@ -224,8 +225,11 @@ def _part_words(total: Total, summed: Summed) -> Iterator[Message]:
         yield say("verdict.total_needs_two")
 
 
-def _total_steps(told: Answer, missing: tuple[str, ...]) -> Iterator[Step]:
+def _total_steps(total: Total, told: Answer, missing: tuple[str, ...]) -> Iterator[Step]:
+    """Yield what to do about a total; ``missing``: names of the tests that would complete it."""
     judged = before_doubt(told).judged
+    if judged.verdict == "watch":
+        yield from (step(one) for one in steps(total.slug, "watch"))
     if judged.decided and (judged.verdict == "health_concern" or judged.urgency is not None):
         yield from (step(one) for one in steps(judged.decided.level.slug, "health"))
     if judged.verdict == "cant_tell" and missing:

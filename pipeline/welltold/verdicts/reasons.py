@@ -79,6 +79,8 @@ def judged_reasons(slug: str | None, name: str, answer: Answer) -> Iterator[Mess
         yield say("verdict.guards", effect=phrase(judged.decided.level.effect))
     if judged.verdict != "no_concern_found":
         yield from _about_level(judged)
+    elif judged.told.level.status == "proposed":
+        yield say("verdict.proposed_under")
     for one in judged.people:
         yield say("verdict.sodium_diet", level=level_text(one.level))
 
@@ -124,7 +126,7 @@ def _germ_words(slug: str | None, name: str, told: Compared) -> Iterator[Message
 
 
 def _without_level(name: str, answer: Answer) -> Iterator[Message]:
-    if answer.ways and answer.ways[0][0].found is False:
+    if answer.ways and answer.ways[0][0].found is False and answer.ways[0][0].low >= 0:
         yield say("verdict.not_found", name=name)
         return
     total = answer.part_of

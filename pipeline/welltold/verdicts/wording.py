@@ -116,8 +116,8 @@ def who(level: Level) -> str:
         code = "who_limit" if level.status == "in_force" else "who_adopted"
     elif code is None and level.kind == "action_level":
         code = "who_action_level" if level.status == "in_force" else "who_action_level_new"
-    elif code is None and level.kind == "secondary":
-        code = "who_secondary"
+    elif code is None:
+        code = {"secondary": "who_secondary", "goal": "who_goal"}.get(level.kind)
     return say(f"verdict.{code or 'who_other'}", programme=phrase(level.programme)).text
 
 
