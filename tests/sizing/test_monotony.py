@@ -84,10 +84,10 @@ def test_more_iron_never_makes_anything_smaller(
     if little.refused or much.refused:
         assert much.refused
         return
-    for name in ("tank_in", "media_ft3", "backwash_gpm"):
+    for name in ("tank_in", "media_ft3_total", "backwash_gpm"):
         assert much.size[name] >= little.size[name], name  # type: ignore[operator]  # both numbers
     assert much.settings["interval_days"] <= little.settings["interval_days"]  # type: ignore[operator]  # both numbers
-    for name in ("salt_lb", "water_gal"):
+    for name in ("salt_lb_per_year", "water_gal_per_year"):
         if name in little.use_per_year:
             assert much.use_per_year[name] >= little.use_per_year[name], name  # type: ignore[operator]  # both numbers
 

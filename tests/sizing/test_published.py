@@ -23,6 +23,7 @@ from welltold.sizing.membrane import warm_factor, warm_factor_exponential
 from welltold.sizing.neutralizer import media_lb_day
 from welltold.sizing.rules import number
 from welltold.sizing.salt import capacity_ft3
+from welltold.sizing.shock import casing_gal
 from welltold.sizing.stock import media
 
 D = Decimal
@@ -264,6 +265,24 @@ def test_contact_in_cold_water(celsius: str, ct: int) -> None:
     site = home(water_temperature_c=D(celsius))
     sized = size_stage("retention_tank", ["bacteria"], water(ph=("6", "9")), site)
     assert sized.size["ct_mg_min_l"] == ct
+
+
+def test_water_in_a_casing() -> None:
+    """Hickory district: a 6 inch casing 120 ft deep, water at 20 ft, holds about 150 gallons."""
+    well = Well(depth_ft=D(120), static_ft=D(20), casing_in=D(6))
+    sized = size_stage("shock_chlorination", ["bacteria"], water(), Site(well=well))
+    assert sized.size["casing_water_gal"] == about("146.9", "0.1")
+    # 721 mL of 5.25 % bleach for each 100 gallons at 100 mg/L, by hand.
+    assert sized.size["bleach_l"] == about("1.06", "0.01")
+
+
+@pytest.mark.parametrize(
+    ("casing", "gal_ft"),
+    [(2, ".16"), (4, ".65"), (5, "1.02"), (6, "1.47"), (8, "2.61"), (10, "4.08"), (24, "23.5")],
+)
+def test_casing_volume(casing: int, gal_ft: str) -> None:
+    """Hickory district prints .65, 1.0, 1.5, 2.6, 4.1; the exact figures by hand."""
+    assert casing_gal(D(casing), D(1)) == about(gal_ft, "0.01")
 
 
 def test_carbon_contact() -> None:

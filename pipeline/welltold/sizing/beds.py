@@ -21,6 +21,8 @@ class Flow:
     pump: int | None
     """Whole gallons; None: nobody timed the pump."""
     celsius: Decimal | None = None
+    least_ft3: Decimal = Decimal(0)
+    """Media that all tanks together must hold."""
     tanks: tuple[Tank, ...] = field(default_factory=tanks)
     """The tanks to choose from, smallest first."""
 
@@ -46,7 +48,8 @@ def washable_bed(medium: Medium, flow: Flow) -> Bed | None:
     if tank is None or flow.pump is None or flow.sustained is None:
         return None
     bed = bed_of(medium, tank, flow)
-    return bed if _enough(bed.service_gpm, flow.sustained) else None
+    large = bed.media_ft3 >= flow.least_ft3
+    return bed if large and _enough(bed.service_gpm, flow.sustained) else None
 
 
 def parallel_bed(medium: Medium, flow: Flow) -> Bed | None:
@@ -96,7 +99,7 @@ def washed(bed: Bed, flow: Flow) -> bool:
 
 def carries(bed: Bed, flow: Flow) -> bool:
     """Return whether a bed carries the peak for a short time and the rest at its service rate."""
-    if not _enough(bed.peak_gpm, flow.peak):
+    if not _enough(bed.peak_gpm, flow.peak) or bed.media_ft3 < flow.least_ft3:
         return False
     return flow.sustained is None or _enough(bed.service_gpm, flow.sustained)
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from decimal import Decimal
 from functools import cache
 
@@ -13,7 +13,7 @@ from .job import Job
 from .load import days_by_load, wash
 from .rules import needed, number
 from .sized import ARITHMETIC, PRACTICE, Sized
-from .stages_beds import size_bed, written
+from .stages_beds import size_bed
 from .washing import Cycle
 from .writing import write_bed
 
@@ -24,6 +24,8 @@ class Contact:
 
     minutes: Decimal
     tanks: int
+    at: str
+    """``peak`` or ``sustained``: the flow at which the time counts."""
     citation: str
 
 
@@ -31,7 +33,12 @@ class Contact:
 def contact_of(stage: str, needs: frozenset[str]) -> Contact | None:
     """Return the longest contact that these needs ask of a stage; None if they ask for none."""
     rows = [
-        Contact(needed(row, "minutes"), int(needed(row, "tanks")), row.text("citation"))
+        Contact(
+            needed(row, "minutes"),
+            int(needed(row, "tanks")),
+            row.choice("at", frozenset({"peak", "sustained"})),
+            row.text("citation"),
+        )
         for row in read_table("sizing_contact.csv")
         if row.text("stage") == stage and row.text("need") in needs
     ]
@@ -48,7 +55,10 @@ def size_carbon(job: Job) -> Sized:
     contact = contact_of(job.stage, job.needs)
     if contact is None:
         return size_bed(job, _rhythm)
-    wanted = contact.minutes * job.house.peak_gpm / number("bed_gal_ft3")
+    gpm = job.house.peak_gpm
+    if contact.at == "sustained" and job.house.sustained_gpm is not None:
+        gpm = job.house.sustained_gpm
+    wanted = contact.minutes * gpm / number("bed_gal_ft3")
     job.page.put(
         "size.least_ft3",
         wanted,
@@ -56,18 +66,11 @@ def size_carbon(job: Job) -> Sized:
         "contact_bed",
         contact.citation,
         minutes=contact.minutes,
-        gpm=job.house.peak_gpm,
+        gpm=gpm,
     )
     if contact.tanks > 1:
         return _in_a_row(job, contact, wanted)
-    medium = job.media[0]
-    bed = with_volume(medium, job.flow, wanted)
-    if bed is None:
-        job.page.refuse("too_much_flow", peak=job.house.peak_gpm)
-        return job.page.sized(job.stage, service_gpm=job.house.peak_gpm)
-    if job.pump.carries(bed.backwash_gpm) is False:
-        job.page.refuse("pump_too_small", pump=job.pump.gpm or Decimal(0), gpm=bed.backwash_gpm)
-    return written(job, bed, _rhythm, None)
+    return size_bed(replace(job, least_ft3=wanted), _rhythm)
 
 
 def _rhythm(job: Job, bed: Bed) -> Cycle:
@@ -97,7 +100,7 @@ def _in_a_row(job: Job, contact: Contact, wanted: Decimal) -> Sized:
     if job.house.gal_day is not None:
         volumes = job.house.gal_day * number("days_in_year") / number("bed_gal_ft3") / bed.media_ft3
         page.put(
-            "use_per_year.bed_volumes",
+            "use_per_year.bed_volumes_per_year",
             volumes,
             "",
             "bed_volumes",

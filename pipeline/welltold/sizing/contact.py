@@ -5,9 +5,11 @@ from __future__ import annotations
 from decimal import Decimal
 from typing import TYPE_CHECKING
 
+from ..messages import say
 from .job import Job
 from .rules import line, number, rule
 from .sized import ARITHMETIC, Sized
+from .written import shown
 
 if TYPE_CHECKING:
     from ..treatment.water import Amount
@@ -57,10 +59,14 @@ def _against_germs(job: Job, flow: Decimal, factor: Decimal) -> Decimal | None:
     """Write and return the tank for the contact asked for; None where no figure covers it."""
     page, celsius = job.page, job.celsius
     table = line("sizing_contact_ct.csv", "celsius", "ct")
-    covered = _covered(job.amount("ph", "SU"))
+    ph = job.amount("ph", "SU")
+    covered = _covered(ph)
     warm = None if celsius is None else celsius >= table[0].x
-    page.ask("contact_ph", table[-1].citation, holds=covered)
-    page.ask("contact_warm", table[0].citation, holds=warm)
+    unknown = say("sizing.not_known").text
+    has_ph = f"{shown(ph.low)} - {shown(ph.high)}" if ph and ph.high is not None else unknown
+    page.ask("contact_ph", table[-1].citation, holds=covered, has=has_ph)
+    has_warm = unknown if celsius is None else f"{shown(celsius)} C"
+    page.ask("contact_warm", table[0].citation, holds=warm, has=has_warm)
     if covered is False or warm is False:
         page.refuse("contact_uncovered")
     if not covered or not warm or celsius is None:

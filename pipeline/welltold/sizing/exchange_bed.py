@@ -37,7 +37,7 @@ def brine(job: Job, bed: Bed, days: Decimal) -> Cycle:
     salt = up(dose.value * bed.media_ft3)
     page.put("settings.salt_lb", salt, "lb", "anion_salt", dose, each=dose.value, ft3=bed.media_ft3)
     page.put(
-        "use_per_year.salt_lb",
+        "use_per_year.salt_lb_per_year",
         salt * number("days_in_year") / days,
         "lb",
         "salt_year",

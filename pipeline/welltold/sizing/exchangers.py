@@ -36,6 +36,17 @@ def size_anion(job: Job) -> Sized:
     capacity = rule("anion_grains_ft3")
     if job.house.gal_day is None:
         return page.sized(job.stage, service_gpm=job.house.peak_gpm)
+    if load:
+        each = anion_gal_ft3(capacity.value, load)
+        page.put(
+            "size.gal_per_ft3",
+            each,
+            "gal",
+            "anion_each",
+            capacity,
+            capacity=capacity.value,
+            load=load,
+        )
     a_day = load * job.house.gal_day
     by_load = a_day * number("anion_days") / (capacity.value * number("anion_run_share"))
     by_flow = job.house.peak_gpm / number("anion_gpm_ft3") / number("peak_over_service")

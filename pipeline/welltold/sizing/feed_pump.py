@@ -50,7 +50,7 @@ def pumped(job: Job, dose: Decimal) -> Sized:
         litres = dose * job.house.gal_day * Decimal("3.785411784") / 1000 / mixed.g_l
         yearly = litres / Decimal("3.785411784") * number("days_in_year")
         page.put(
-            "use_per_year.solution_gal",
+            "use_per_year.solution_gal_per_year",
             yearly,
             "gal",
             "solution_year",

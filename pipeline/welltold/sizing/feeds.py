@@ -58,7 +58,12 @@ def size_feed(job: Job) -> Sized:
     demand = sum((amount for _, amount, _ in taken), Decimal(0))
     parts = " + ".join(text for text, _, _ in taken)
     job.page.put(
-        "size.demand_mg_l", demand, "mg/L", "demand", *(cited for _, _, cited in taken), parts=parts
+        f"size.{OXIDANT[job.stage]}_demand_mg_l",
+        demand,
+        "mg/L",
+        "demand",
+        *(cited for _, _, cited in taken),
+        parts=parts,
     )
     more = rule("demand_reserve")
     residual = rule("chlorine_residual") if job.stage == "chlorine_feed" else None

@@ -40,7 +40,7 @@ def _oxygen(job: Job, bed: Bed, cycle: Cycle) -> None:  # noqa: ARG001 - what ev
     grams = iron * sludge.value * gal * Decimal("3.785411784") / 1000
     yearly = grams * number("days_in_year") / Decimal("453.59237")
     job.page.put(
-        "use_per_year.sludge_lb",
+        "use_per_year.sludge_lb_per_year",
         yearly,
         "lb",
         "sludge",

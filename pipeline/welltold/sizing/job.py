@@ -11,7 +11,7 @@ from .beds import Flow
 from .house import House
 from .pump import PumpFlow
 from .sized import Inlet, Page
-from .stock import Medium, Tank, stage_media
+from .stock import Medium, Tank, stage_media, tanks
 
 if TYPE_CHECKING:
     from ..treatment.water import Amount
@@ -31,6 +31,8 @@ class Job:
     """What stands on the dealer's shelf for this stage; empty: the tanks of the market."""
     filled: Medium | None = None
     """What is in the tank that is looked at; None: the usual medium of the stage."""
+    least_ft3: Decimal = Decimal(0)
+    """Media that all tanks together must hold."""
     page: Page = field(default_factory=Page)
 
     @property
@@ -66,8 +68,14 @@ class Job:
     def flow(self) -> Flow:
         """What a bed has to carry."""
         house = self.house
-        told = (house.peak_gpm, house.sustained_gpm, self.pump.floor_gpm, self.celsius)
-        return Flow(*told, self.tanks) if self.tanks else Flow(*told)
+        return Flow(
+            house.peak_gpm,
+            house.sustained_gpm,
+            self.pump.floor_gpm,
+            self.celsius,
+            self.least_ft3,
+            self.tanks or tanks(),
+        )
 
     def write_house(self) -> None:
         """Write what the house asks for, and what nobody told of it."""

@@ -87,7 +87,7 @@ def grains(job: Job) -> Grains | None:
     plain = hardness / number("grain_mg_l")
     full = compensated(plain, iron, manganese)
     page.put(
-        "settings.plain_gpg",
+        "settings.hardness_gpg",
         plain,
         "gpg",
         "plain_hardness",
@@ -114,7 +114,7 @@ def grains(job: Job) -> Grains | None:
     if job.house.gal_day is not None:
         a_day = job.house.gal_day * full
         page.put(
-            "size.load_grains_day",
+            "size.load_grains_per_day",
             a_day,
             "grains",
             "load",

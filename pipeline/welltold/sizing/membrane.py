@@ -4,10 +4,11 @@ from __future__ import annotations
 
 from decimal import Decimal
 
+from ..messages import say
 from .job import Job
 from .rules import number, rule
 from .sized import ARITHMETIC, Sized
-from .written import up
+from .written import both, up
 
 
 def size_membrane(job: Job) -> Sized:
@@ -18,7 +19,7 @@ def size_membrane(job: Job) -> Sized:
     page.put("size.rated_gpd", rated.value, "gpd", "membrane_rated", rated)
     least = rule("pressure_for_membrane")
     strong = None if feed is None else feed[0] >= least.value
-    has = feed[0] if feed else Decimal(0)
+    has = both(feed[0], "psi") if feed else say("sizing.not_known").text
     page.ask("membrane_pressure", least.citation, holds=strong, psi=least.value, has=has)
     if feed is not None and feed[0] < least.value:
         page.put("size.booster", True, "", "membrane_booster", least, psi=feed[0])  # noqa: FBT003 - a figure that is yes
@@ -47,7 +48,7 @@ def size_membrane(job: Job) -> Sized:
         waste = rule("membrane_waste")
         yearly = wanted * waste.value * number("days_in_year")
         page.put(
-            "use_per_year.waste_gal",
+            "use_per_year.waste_gal_per_year",
             yearly,
             "gal",
             "membrane_waste",

@@ -59,6 +59,7 @@ def _media(job: Job, bed: Bed, cycle: Cycle) -> None:  # noqa: ARG001 - what eve
             ft3=bed.media_ft3,
             percent=share.value * 100,
         )
+    _slow_enough(job, bed)
     rise = hardness_rise(job)
     if rise is None:
         page.ask("co2_open", ARITHMETIC)
@@ -68,7 +69,7 @@ def _media(job: Job, bed: Bed, cycle: Cycle) -> None:  # noqa: ARG001 - what eve
     day_lb = media_lb_day(rise, job.house.gal_day)
     yearly = day_lb * number("days_in_year")
     page.put(
-        "use_per_year.media_lb",
+        "use_per_year.media_lb_per_year",
         yearly,
         "lb",
         "media_year",
@@ -89,6 +90,14 @@ def _media(job: Job, bed: Bed, cycle: Cycle) -> None:  # noqa: ARG001 - what eve
             percent=share.value * 100,
             day=day_lb,
         )
+
+
+def _slow_enough(job: Job, bed: Bed) -> None:
+    """Write whether the two-hour flow is slow enough for the full rise of pH."""
+    slow, flow = rule("neutral_gpm_ft2"), job.house.sustained_gpm
+    if flow is not None and flow > slow.value * bed.area_ft2:
+        rate = flow / bed.area_ft2
+        job.page.ask("slow_enough", slow.citation, rate=rate, most=slow.value)
 
 
 def hardness_rise(job: Job) -> Decimal | None:

@@ -107,20 +107,16 @@ def _pressure(how: How, well: Well) -> Decimal | None:
 
 def _doubts(told: dict[How, Decimal], gpm: Decimal, well: Well, page: Page) -> None:
     """Tell what cannot be so, or what would make the figure smaller."""
-    most = rule("flow_most_plausible")
-    if gpm > most.value:
-        page.ask("pump_huge", most.citation, gpm=gpm, most=most.value)
+    plausible = rule("flow_most_plausible")
+    if gpm > plausible.value:
+        page.ask("pump_huge", plausible.citation, gpm=gpm, most=plausible.value)
     if gpm < 1:
         page.ask("pump_tiny", PRACTICE, gpm=gpm)
     agree = rule("tests_agree")
-    if max(told.values()) > agree.value * gpm and not _flattered(told, gpm):
-        page.ask(
-            "pump_tests",
-            agree.citation,
-            holds=False,
-            least=gpm,
-            most=max(told.values()),
-        )
+    most = max(told.values())
+    if most > agree.value * gpm:
+        code = "pump_flattered" if _flattered(told, gpm) else "pump_tests"
+        page.ask(code, agree.citation, holds=False, least=gpm, most=most)
     if well.gauge_psi is not None and well.pressure_psi and well.bucket is not None:
         cut_out = well.pressure_psi[1]
         if well.gauge_psi >= cut_out:

@@ -60,7 +60,7 @@ def dose(job: Job, bed: Bed, grains_a_day: Decimal, iron: bool) -> Dose:  # noqa
     )
     page.put("settings.override_days", days, "days", "override", rule("longest_days"))
     page.put(
-        "use_per_year.salt_lb",
+        "use_per_year.salt_lb_per_year",
         lb * number("days_in_year") / days,
         "lb",
         "salt_year",

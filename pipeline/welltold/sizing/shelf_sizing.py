@@ -44,7 +44,7 @@ def size_from(shelf: Shelf, job: Job, sizer: Callable[[Job], Sized]) -> Sized:
 def _item_of(built: Sized, items: tuple[Item, ...]) -> Item | None:
     """Return the item whose tank was chosen: the cheapest of several alike."""
     wide, count = built.size.get("tank_in"), built.size.get("tanks")
-    ft3 = built.size.get("media_ft3")
+    ft3 = built.size.get("media_ft3_total")
     if not isinstance(ft3, Decimal) or not isinstance(count, Decimal):
         return None
     alike = [

@@ -19,7 +19,8 @@ from .neutralizer import size_neutralizer
 from .pump import PumpFlow, pump_flow
 from .shelf import Shelf
 from .shelf_sizing import size_from
-from .sized import Inlet, Page, Sized
+from .shock import size_shock
+from .sized import Inlet, Sized
 from .small import size_adsorber, size_cartridge, size_lamp, size_specialist, size_tap
 from .softener import size_softener
 from .tannin import size_tannin
@@ -45,14 +46,13 @@ _SIZERS: Mapping[str, Callable[[Job], Sized]] = {
     "retention_tank": size_retention,
     "reverse_osmosis": size_membrane,
     "sediment_filter": size_cartridge,
+    "shock_chlorination": size_shock,
     "soda_ash_feed": size_soda_ash,
     "softener": size_softener,
     "tannin_exchanger": size_tannin,
     "ultrafilter": size_cartridge,
     "uv": size_lamp,
 }
-NOT_SIZED = frozenset({"shock_chlorination"})
-"""Done once, by the volume of the well; not equipment."""
 
 
 def size_stage(
@@ -67,8 +67,6 @@ def size_stage(
     ``needs`` are names of ``needs.csv``. Upper ends of what reaches it decide; what has none, or
     was never told, is asked in a condition and its figures are left out.
     """
-    if stage in NOT_SIZED:
-        return Page().sized(stage)
     job, sizer = job_of(stage, needs, inlet, site), _SIZERS[stage]
     if site.equipment.after:
         job.page.refuse("behind_equipment")

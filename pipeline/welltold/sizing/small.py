@@ -31,7 +31,11 @@ def size_lamp(job: Job) -> Sized:
     if clear is False:
         page.refuse("lamp_dark", least=least.value)
     page.put(
-        "use_per_year.lamp_hours", number("uv_lamp_hours"), "h", "lamp_hours", rule("uv_lamp_hours")
+        "use_per_year.lamp_hours_per_year",
+        number("uv_lamp_hours"),
+        "h",
+        "lamp_hours",
+        rule("uv_lamp_hours"),
     )
     return page.sized(job.stage, service_gpm=flow)
 
@@ -44,7 +48,12 @@ def size_cartridge(job: Job) -> Sized:
         "size.service_gpm", flow, "gpm", "service_up", rule("bath_base_gpm"), gpm=job.house.peak_gpm
     )
     page.put(
-        "use_per_year.cartridges", 12 / months.value, "", "cartridges", months, months=months.value
+        "use_per_year.cartridges_per_year",
+        12 / months.value,
+        "",
+        "cartridges",
+        months,
+        months=months.value,
     )
     return page.sized(job.stage, service_gpm=flow)
 
@@ -80,7 +89,15 @@ def size_adsorber(job: Job) -> Sized:
     if drunk is None:
         return page.sized(job.stage, service_gpm=flow.value)
     volumes = drunk * number("days_in_year") / number("bed_gal_ft3") / ft3
-    page.put("use_per_year.bed_volumes", volumes, "", "bed_volumes", ARITHMETIC, gal=drunk, ft3=ft3)
+    page.put(
+        "use_per_year.bed_volumes_per_year",
+        volumes,
+        "",
+        "bed_volumes",
+        ARITHMETIC,
+        gal=drunk,
+        ft3=ft3,
+    )
     life = rule(_VOLUMES[job.stage])
     most = rule("adsorber_most_years")
     years = min(life.value / volumes, most.value)
@@ -123,6 +140,11 @@ def _drunk(job: Job) -> Decimal | None:
         each=each.value,
     )
     job.page.put(
-        "use_per_year.tap_gal", drunk * number("days_in_year"), "gal", "year", ARITHMETIC, day=drunk
+        "use_per_year.tap_gal_per_year",
+        drunk * number("days_in_year"),
+        "gal",
+        "year",
+        ARITHMETIC,
+        day=drunk,
     )
     return drunk

@@ -25,6 +25,18 @@ def write_sodium(job: Job, plain_gpg: Decimal) -> None:
         added=added,
         litres=number("drunk_litres"),
     )
+    instead = rule("potassium_mg_l_gpg")
+    page.put(
+        "size.potassium_instead_mg_l",
+        instead.value * plain_gpg,
+        "mg/L",
+        "potassium",
+        instead,
+        gpg=plain_gpg,
+        each=instead.value,
+    )
+    if {"kidney_disease", "home_dialysis"} & set(job.site.home.persons):
+        page.warn("potassium_ask")
     if "low_sodium_diet" in job.site.home.persons:
         advised = rule("sodium_advised_mg_l")
         held = None if added > advised.value else True

@@ -101,7 +101,7 @@ def _headed(job: Job) -> Grains | None:
         dialled = up(load.compensated_gpg)
         page = job.page
         page.put(
-            "settings.hardness_gpg", dialled, "gpg", "dialled", ARITHMETIC, gpg=load.compensated_gpg
+            "settings.dial_gpg", dialled, "gpg", "dialled", ARITHMETIC, gpg=load.compensated_gpg
         )
         write_sodium(job, load.plain_gpg)
     return load
@@ -120,6 +120,12 @@ def _written(job: Job, bed: Bed, load: Grains, a_day: Decimal) -> Sized:
     salt = dose(job, bed, a_day, load.iron)
     cycle = regeneration(job, bed, salt)
     fits = write_wash(job, bed, cycle)
+    thousand = a_day * salt.days / 1000
+    if thousand:
+        best, used = rule("water_best_gal_kgrain"), bed.tanks * cycle.gallons(bed.backwash_gpm)
+        told = {"gal": used, "grains": thousand, "best": best.value}
+        page = job.page
+        page.put("size.gal_per_1000_grains", used / thousand, "gal", "water_share", best, **told)
     return job.page.sized(
         job.stage,
         service_gpm=job.house.peak_gpm,

@@ -75,7 +75,7 @@ def write_wash(job: Job, bed: Bed, cycle: Cycle) -> bool | None:
         days=cycle.days,
     )
     yearly = each_day * number("days_in_year")
-    page.put("use_per_year.water_gal", yearly, "gal", "year", ARITHMETIC, day=each_day)
+    page.put("use_per_year.water_gal_per_year", yearly, "gal", "year", ARITHMETIC, day=each_day)
     prove_pump(job, gpm)
     prove_well(job, gpm, cycle.minutes + cycle.rinse_minutes, gallons)
     prove_drain(job, each_day)

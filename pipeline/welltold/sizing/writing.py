@@ -21,12 +21,13 @@ def write_bed(job: Job, bed: Bed) -> None:
     page.put("size.tanks", Decimal(bed.tanks), "", "tanks", PRACTICE)
     page.put("size.tank_in", inches, "in", "tank", source, height=bed.tank.height_in)
     page.put("size.tank_height_in", bed.tank.height_in, "in", "tank_height", bed.tank.citation)
+    page.put("size.media_ft3", bed.fill_ft3, "ft3", "media_each", bed.tank.citation)
     page.put(
-        "size.media_ft3",
+        "size.media_ft3_total",
         bed.media_ft3,
         "ft3",
         "media",
-        bed.tank.citation,
+        ARITHMETIC,
         tanks=Decimal(bed.tanks),
         each=bed.fill_ft3,
     )

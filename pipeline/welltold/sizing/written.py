@@ -21,6 +21,8 @@ _METRIC = {
     "gpg": ("mg/L", Decimal("17.118")),
     "ft2": ("m2", Decimal("0.09290304")),
 }
+_WORDS = {"days": "days", "grains": "grains", "years": "years", "grains/lb": "grains_lb"}
+"""Units that are words of a language."""
 
 
 def shown(value: Value) -> str:
@@ -38,7 +40,8 @@ def shown(value: Value) -> str:
 
 def both(value: Value, unit: str) -> str:
     """Return an amount with its US unit and, in brackets, the metric one."""
-    text = f"{shown(value)} {unit}".strip() if unit != "%" else f"{shown(value)} %"
+    named = say(f"sizing.unit_{_WORDS[unit]}").text if unit in _WORDS else unit
+    text = f"{shown(value)} {named}".strip()
     if unit in _METRIC and isinstance(value, Decimal):
         metric, factor = _METRIC[unit]
         text += f" ({shown(_rough(value * factor))} {metric})"
