@@ -4,11 +4,13 @@ from __future__ import annotations
 
 from decimal import Decimal
 
+import numpy as np
 import pytest
 from simulation.waters import water
 
 from welltold.simulation import StageRefused, after, raw_stream
 from welltold.stage_files import stage_names
+from welltold.treatment.knowledge import Limit
 
 ACID = {"ph": "6.0", "alkalinity": "20", "calcium": "6", "magnesium": "2", "sulfate": "12"}
 
@@ -37,3 +39,66 @@ def test_a_missing_input_is_named() -> None:
         after("calcite_neutralizer", raw_stream(water(ph="6.0", calcium="6")))
     assert "alkalinity" in refused.value.missing
     assert "Alkalinity" in refused.value.why.text
+
+
+def test_draws_are_what_they_were_given() -> None:
+    """Two hundred readings of one pH, and each one goes its own way."""
+    chance = np.random.default_rng(1)
+    ph = 6.0 + 0.1 * chance.standard_normal(200)
+    raw = raw_stream(water(**ACID), given={"ph": ph})
+    assert np.allclose(raw.values("ph"), ph, atol=1e-6)
+    out = after("calcite_neutralizer", raw)
+    hard = out.values("hardness")
+    assert hard is not None
+    assert hard.shape == (200,)
+    assert np.corrcoef(ph, hard)[0, 1] < -0.5  # more acid water takes more calcite
+    test = Limit("ph", ">=", Decimal("6.0"), "SU", None)
+    met = raw.meets(test)
+    assert met is not None
+    assert met.sum() == (ph >= 6.0).sum()
+    one = raw.only(7)
+    amount = one.amount("ph", "SU")
+    assert amount is not None
+    assert float(amount.low) == pytest.approx(ph[7], abs=1e-4)
+
+
+def test_a_test_in_another_unit_and_of_what_is_not_told() -> None:
+    raw = raw_stream(water(iron="0.3", nitrate="12", **ACID), draws=20)
+    met = raw.meets(Limit("iron", "<=", Decimal(300), "ug/L", None))
+    assert met is not None
+    assert met.all()
+    assert raw.meets(Limit("nitrate", "<=", Decimal(44), "mg/L", "NO3")) is not None
+    assert not raw.meets(Limit("nitrate", "<=", Decimal(44), "mg/L", "NO3")).any()
+    assert (
+        after("anion_exchanger", raw).meets(Limit("nitrate", "<=", Decimal(10), "mg/L", "N"))
+        is None
+    )
+    assert raw.meets(Limit("lead", "<=", Decimal(10), "ug/L", None)) is None
+
+
+def test_how_a_fact_is_known() -> None:
+    raw = raw_stream(water(iron="3", arsenic="0.02", nitrate="12", **ACID))
+    assert {raw.how(fact) for fact in ("iron", "arsenic", "ph")} == {"raw"}
+    assert raw.how("sodium") == "assumed"
+    filtered = after("air_injection_filter", raw)
+    assert filtered.how("iron") == "practice"
+    assert filtered.how("arsenic") == "at_most"
+    before = filtered.amount("arsenic", "mg/L")
+    assert before is not None
+    assert (before.low, before.high, before.sure) == (0, Decimal("0.02"), False)
+    assert "arsenic" not in filtered.quantities()
+    assert after("anion_exchanger", raw).how("nitrate") == "unknown"
+    assert after("softener", raw).how("hardness") == "verified"
+
+
+def test_what_follows_from_a_changed_figure_is_no_longer_told() -> None:
+    raw = raw_stream(water(specific_conductance="300", sulfide="1", bicarbonate="24", **ACID))
+    assert raw.amount("specific_conductance", "uS/cm") is not None
+    soft = after("softener", raw)
+    assert soft.amount("specific_conductance", "uS/cm") is None
+    limed = after("calcite_neutralizer", raw)
+    assert limed.amount("bicarbonate", "mg/L", "HCO3") is None
+    fed = after("peroxide_feed", raw).amount("sulfide", "mg/L", "S")
+    assert fed is not None
+    assert fed.high is not None
+    assert fed.high < Decimal("0.06")

@@ -90,6 +90,14 @@ class Batch:
             setattr(new, name, set(getattr(self, name)))
         return new
 
+    def only(self, number: int) -> Batch:
+        """Return one member alone."""
+        new, at = self.copy(), slice(number, number + 1)
+        new.found = new.near = None
+        new.values = {name: value[at] for name, value in self.values.items()}
+        new.celsius, new.effects = self.celsius[at], self.effects[:, at]
+        return new
+
     def has(self, *names: str) -> bool:
         """Return whether all of these are there, measured or assumed."""
         return all(name in self.values and name not in self.blank for name in names)

@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping
 
+import numpy as np
+
 from ..chemistry.arrays import Array
 from .batch import (
     ALKALINITY,
@@ -73,7 +75,8 @@ def _plain(name: str) -> Callable[[Batch], Array]:
 FACTS: Mapping[str, Callable[[Batch], Array]] = {
     **{ion: _ion(ion) for ion in IONS},
     **{name: _plain(name) for name in OTHERS},
-    ALKALINITY: lambda batch: batch.get(ALKALINITY) * MEQ_CACO3,
+    # below 0 it is acid that a laboratory prints as no alkalinity
+    ALKALINITY: lambda batch: np.maximum(batch.get(ALKALINITY), 0.0) * MEQ_CACO3,
     HARDNESS: lambda batch: (batch.get("calcium") + batch.get("magnesium")) * MEQ_CACO3,
     "iron": lambda batch: batch.get(IRON_II) * per_meq(IRON_II) + batch.get(IRON_III),
     "manganese": lambda batch: (

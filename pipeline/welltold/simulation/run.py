@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from dataclasses import replace
 from decimal import Decimal
 from typing import Any
 
@@ -31,7 +32,8 @@ def raw_stream(
     random members instead, evenly from each range. ``given``: members by slug, in the unit and
     basis of the registry (``ph``; ``temperature`` in Celsius), all of one length.
     """
-    return Stream(water, batch_of(water, draws, seed, given))
+    drawn = draws is not None or bool(given)
+    return Stream(water, batch_of(water, draws, seed, given), drawn=drawn)
 
 
 def after(
@@ -50,7 +52,7 @@ def after(
     batch.stage = len(stream.through) + 1
     for row in effects_of(stage):
         LIBRARY[row.do](batch, Run(stage, row, size or {}, site or stream.raw.site))
-    return Stream(stream.raw, batch, (*stream.through, stage))
+    return replace(stream, batch=batch, through=(*stream.through, stage), _known={})
 
 
 def blend(one: Stream, other: Stream, share: float) -> Stream:
@@ -60,7 +62,7 @@ def blend(one: Stream, other: Stream, share: float) -> Stream:
     """
     if not 0 <= share <= 1:
         raise ValueError(f"{share} is no share")
-    return Stream(one.raw, mixed(one.batch, other.batch, share), one.through)
+    return replace(one, batch=mixed(one.batch, other.batch, share), _known={})
 
 
 def oxidant_demand(stream: Stream, oxidant: str) -> Amount:

@@ -2,18 +2,19 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
-from dataclasses import dataclass, field
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass, field, replace
 from decimal import ROUND_CEILING, ROUND_FLOOR, ROUND_HALF_EVEN, Decimal
 from typing import Literal
 
 import numpy as np
 
 from ..analytes import registry
-from ..chemistry.arrays import Array
+from ..chemistry.arrays import Array, Truth
 from ..conversion import convert
 from ..errors import UnitMismatchError
 from ..interpretation import Quantity
+from ..treatment.knowledge import Limit
 from ..treatment.water import Amount, Water
 from .batch import ALKALINITY, HARDNESS, Batch
 from .raw import OTHERS, celsius_span
@@ -36,6 +37,14 @@ SHOWN = (
     "manganese",
     *OTHERS,
 )
+_MEETS: Mapping[str, Callable[[Array, float], Truth]] = {
+    "<=": lambda values, limit: np.asarray(values <= limit * (1 + CLOSE)),
+    ">=": lambda values, limit: np.asarray(values >= limit * (1 - CLOSE)),
+    "<": lambda values, limit: np.asarray(values < limit * (1 - CLOSE)),
+    ">": lambda values, limit: np.asarray(values > limit * (1 + CLOSE)),
+}
+CLOSE = 1e-9
+"""Share by which two numbers may differ from the arithmetic alone."""
 DIGITS = 6
 """Significant digits of an end; more come from the arithmetic, not from a lab."""
 
@@ -54,6 +63,8 @@ class Stream:
     batch: Batch = field(compare=False)
     through: tuple[str, ...] = ()
     """The stages that it has gone through."""
+    drawn: bool = False
+    """Whether the members are draws, and not the corners of what the sheet leaves possible."""
     _known: dict[str, tuple[Decimal, Decimal | None] | None] = field(
         default_factory=dict, compare=False, repr=False
     )
@@ -81,7 +92,7 @@ class Stream:
         before = self.raw.amount(fact, unit, basis)
         if how == "at_most":
             return before and Amount(Decimal(0), before.high, sure=False)
-        if how == "raw" and before is not None:
+        if how == "raw" and before is not None and not (self.drawn and known_in(self.batch, fact)):
             return before
         batch, parts = self.batch, {fact, *parts_of(fact)}
         doubtful = batch.practice | batch.open_up | batch.open_down | batch.blank
@@ -111,6 +122,23 @@ class Stream:
         NaN where it lies outside of the region of the carbonate chemistry.
         """
         return FACTS[fact](self.batch) if known_in(self.batch, fact) else None
+
+    def meets(self, test: Limit) -> Truth | None:
+        """Return by member whether a test holds; None if the fact is not tracked or not told.
+
+        A member outside of the region of the carbonate chemistry does not meet it.
+        """
+        values, own = self.values(test.fact), registry().get(test.fact)
+        if values is None or own is None or self.how(test.fact) in {"unknown", "at_most"}:
+            return None
+        limit = convert(
+            test.value, test.fact, test.unit, test.basis or own.basis, own.unit, own.basis
+        )
+        return _MEETS[test.op](values, float(limit))
+
+    def only(self, number: int) -> Stream:
+        """Return one member alone, counted from 0: a water without any doubt left but its gaps."""
+        return replace(self, batch=self.batch.only(number), drawn=True, _known={})
 
     def quantities(self) -> Mapping[str, Quantity]:
         """Return what may be said of the water here, by slug.

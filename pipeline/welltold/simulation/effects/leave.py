@@ -11,6 +11,9 @@ from ..stages import spread_out
 from .run import Run
 
 CO2_PER_MMOL, CHLORINE_PER_MMOL = 44.009, 70.906
+AIR = 0.6
+"""mg/L of carbon dioxide in water that is full of air, 420 ppm at 25 C (Henry's law, 0.034 mol/L
+for one atmosphere)."""
 PPM_PER_PSI = 100.0
 """Dissolved solids (mg/L) that press back with one psi; common practice, no source."""
 NEITHER = ("iron_iii", "manganese_iv", "turbidity", "color", "tannin")
@@ -34,7 +37,8 @@ def strip(batch: Batch, run: Run) -> None:
     gone = 1 - run.left(batch)
     for name in run.of():
         if name == "carbon_dioxide" and CARBON in batch.values:
-            batch.shift_carbon(-gone * carbon_dioxide(batch) / CO2_PER_MMOL)
+            gas = carbon_dioxide(batch)
+            batch.shift_carbon(-np.clip(gone * gas, 0.0, np.maximum(gas - AIR, 0.0)) / CO2_PER_MMOL)
             batch.mark(("ph", "carbon_dioxide"), verified=run.row.verified)
         elif name in batch.values:
             batch.put(name, batch.values[name] * (1 - gone))
