@@ -285,3 +285,24 @@ def test_a_count_beside_ticked_boxes_is_not_lost() -> None:
     )
     assert [brief(r)[1] for r in reading.results] == ["present"]
     assert any("8 MPN" in u.text for u in reading.unread)
+
+
+def test_a_sentence_on_quality_control_is_no_result() -> None:
+    reading = read_page(
+        (60.0, {60.0: "Sample ID: K-7"}),
+        (80.0, {60.0: "Arsenic: 3.1 ug/L"}),
+        (110.0, {60.0: "QC: LCS recovery of arsenic was 102 % and the matrix spike was 9.8 ug/L."}),
+    )
+    assert [brief(r)[:2] for r in reading.results] == [("arsenic", "3.1")]
+
+
+def test_a_remark_on_how_the_sample_was_kept_is_handed_on_as_printed() -> None:
+    reading = read_page(
+        (60.0, {60.0: "Sample ID: K-7"}),
+        (80.0, {60.0: "Nitrate as N: 3.1 mg/L"}),
+        (110.0, {60.0: "The holding time for nitrate was exceeded by two days."}),
+        (130.0, {60.0: "H = holding time exceeded"}),
+        (150.0, {60.0: "Call us if the holding time was exceeded."}),
+    )
+    said = [w.args["text"] for w in reading.warnings if w.code == "read.remark"]
+    assert said == ["The holding time for nitrate was exceeded by two days."]

@@ -27,6 +27,7 @@ from .listing import ListReader
 from .loose import read_loose
 from .metadata import facts_of
 from .nd_words import limit_of_nd
+from .remarks import remarks_in
 from .repeats import merge
 from .roles import Plan, analyte_columns, column_head, is_no_result, make_plan
 from .rows import RowReader
@@ -85,7 +86,7 @@ def read_document(document: Document, hints: Hints | None = None) -> Reading:
         lab=Lab(context.lab_name, context.report_id),
         samples=samples,
         unread=(*context.unread, *all_told(document.sheets)),
-        warnings=(*document.warnings, *_warnings(context)),
+        warnings=(*document.warnings, *_warnings(context), *_remarks(parts)),
     )
 
 
@@ -283,6 +284,11 @@ def _day_first(parts: Sequence[Sequence[Line]]) -> bool | None:
     told = {settles_day_first(text) for text in _texts(parts) if "/" in text}
     told.discard(None)
     return told.pop() if len(told) == 1 else None
+
+
+def _remarks(parts: Parts) -> Iterator[Message]:
+    lines = islice(chain.from_iterable(parts), _LOOKED_AT)
+    return (say("read.remark", text=text) for text in remarks_in(lines))
 
 
 def _warnings(context: Context) -> Iterator[Message]:

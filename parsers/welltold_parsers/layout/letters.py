@@ -29,6 +29,7 @@ _OTHER = re.compile(
     r"|normal\w*|average|health effects|cause[sd]?"
     r"|common|means|indicates?|method|epa \d|level is \d|considered|example|please"
     r"|drinking water levels?|levels? for|public suppl\w+|allowed|federal"
+    r"|recover(?:y|ies|ed)|spike[ds]?|surrogates?|(?:method|trip|field) blanks?|lcsd?|rpd|qc"
     r"|treatment|goal|advisory|because|for more|coolers?|(?:at|on|upon) (?:receipt|arrival))\b"
 )
 _ABSENT = re.compile(
