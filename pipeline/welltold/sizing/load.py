@@ -81,8 +81,8 @@ def grains(job: Job) -> Grains | None:
     if hardness is None:
         page.ask("hardness_open", rule("grain_mg_l").citation)
         return None
-    iron = job.high("iron", "mg/L") or Decimal(0)
-    manganese = job.high("manganese", "mg/L") or Decimal(0)
+    iron = _counted(job, "iron", "iron_counted_mg_l")
+    manganese = _counted(job, "manganese", "manganese_counted_mg_l")
     per_iron, per_manganese = rule("iron_factor"), rule("manganese_factor")
     plain = hardness / number("grain_mg_l")
     full = compensated(plain, iron, manganese)
@@ -123,6 +123,12 @@ def grains(job: Job) -> Grains | None:
             gpg=full,
         )
     return Grains(plain, full, a_day, iron >= number("iron_seen_mg_l"))
+
+
+def _counted(job: Job, slug: str, least: str) -> Decimal:
+    """Return what counts as hardness of a metal: nothing where there is hardly any."""
+    high = job.high(slug, "mg/L") or Decimal(0)
+    return high if high >= number(least) else Decimal(0)
 
 
 def compensated(

@@ -7,6 +7,7 @@ from decimal import Decimal
 
 from .bed import Bed
 from .job import Job
+from .load import Grains
 from .rules import between, line, number, rule
 from .sized import ARITHMETIC
 from .written import down, up
@@ -18,17 +19,20 @@ class Dose:
 
     lb: Decimal
     days: Decimal
+    grains: Decimal
+    """What is taken up between two."""
 
 
-def dose(job: Job, bed: Bed, grains_a_day: Decimal, iron: bool) -> Dose:  # noqa: FBT001 - a fact of the water
+def dose(job: Job, bed: Bed, load: Grains, *, patient: bool) -> Dose:
     """Write the salt and the days; more load never makes the salt smaller or the days more.
 
-    The smallest tank may wait up to the longest time; any larger one was chosen for the usual
-    days, and is set to them.
+    ``patient``: the tank is no larger than the flow asks for, and may wait up to the longest time.
+    Any larger one was chosen for the usual days, and is set to them.
     """
     page, usual = job.page, rule("salt_usual_lb_ft3")
+    grains_a_day = load.a_day or Decimal(0)
     per_lb = capacity_ft3(usual.value) / usual.value
-    days = _days(job, bed, grains_a_day, iron)
+    days = _days(bed, load, patient=patient)
     cycle = grains_a_day * (days + number("reserve_days"))
     least = number("salt_low_lb_ft3") * bed.media_ft3
     lb = up(max(least, cycle / per_lb))
@@ -68,18 +72,16 @@ def dose(job: Job, bed: Bed, grains_a_day: Decimal, iron: bool) -> Dose:  # noqa
         salt=lb,
         days=days,
     )
-    _efficiency(job, lb, grains_a_day * days)
-    return Dose(lb, days)
+    return Dose(lb, days, grains_a_day * days)
 
 
-def _days(job: Job, bed: Bed, grains_a_day: Decimal, iron: bool) -> Decimal:  # noqa: FBT001 - a fact of the water
-    """Return the whole days between regenerations; only the smallest tank may wait for longer."""
-    smallest = bed.tanks == 1 and bed.tank == job.flow.tanks_for(bed.medium)[0]
-    most = number("longest_days") if smallest or not grains_a_day else number("soft_days")
-    if grains_a_day:
-        lasts = down(full_grains(bed) / grains_a_day - number("reserve_days"))
+def _days(bed: Bed, load: Grains, *, patient: bool) -> Decimal:
+    """Return the whole days between regenerations."""
+    most = number("longest_days") if patient or not load.a_day else number("soft_days")
+    if load.a_day:
+        lasts = down(full_grains(bed) / load.a_day - number("reserve_days"))
         most = max(min(lasts, most), Decimal(1))
-    return min(most, number("iron_days")) if iron else most
+    return min(most, number("iron_days")) if load.iron else most
 
 
 def full_grains(bed: Bed) -> Decimal:
@@ -95,16 +97,14 @@ def capacity_ft3(salt_lb_ft3: Decimal) -> Decimal:
     return points[0].y if found is None else found
 
 
-def _efficiency(job: Job, lb: Decimal, grains_taken: Decimal) -> None:
-    best = rule("salt_best_grains_lb")
-    page, got = job.page, grains_taken / lb
-    page.put(
-        "size.grains_per_lb",
-        got,
-        "grains/lb",
-        "efficiency",
-        best,
-        grains=grains_taken,
-        salt=lb,
-        best=best.value,
-    )
+def write_efficiency(job: Job, salt: Dose, gallons: Decimal) -> None:
+    """Write grains for each pound of salt, and gallons for each thousand grains."""
+    page, best = job.page, rule("salt_best_grains_lb")
+    told = {"grains": salt.grains, "salt": salt.lb, "best": best.value}
+    each = salt.grains / salt.lb
+    page.put("size.grains_per_lb", each, "grains/lb", "efficiency", best, **told)
+    if salt.grains:
+        thousand, most = salt.grains / 1000, rule("water_best_gal_kgrain")
+        water = {"gal": gallons, "grains": thousand, "best": most.value}
+        each = gallons / thousand
+        page.put("size.gal_per_1000_grains", each, "gal", "water_share", most, **water)

@@ -5,13 +5,13 @@ from __future__ import annotations
 from decimal import Decimal
 
 from .bed import Bed
-from .beds import bed_of, largest_tank, washed, with_volume
+from .beds import bed_of, beds, largest_tank, washed
 from .job import Job
 from .load import Grains, grains
 from .regeneration import regeneration
 from .rules import number, rule
-from .salt import capacity_ft3, dose, full_grains
-from .sized import ARITHMETIC, PRACTICE, Sized
+from .salt import capacity_ft3, dose, full_grains, write_efficiency
+from .sized import ARITHMETIC, Sized
 from .sodium import write_sodium
 from .stock import Medium
 from .storage import with_storage
@@ -27,27 +27,34 @@ def size_softener(job: Job) -> Sized:
         return job.page.sized(job.stage, service_gpm=job.house.peak_gpm)
     wanted = resin_ft3(job, load.a_day)
     resin, *finer = job.media
-    bed = with_volume(resin, job.flow, wanted)
+    bed = large_enough(job, resin, wanted)
     if bed is not None and washed(bed, job.flow):
-        return _written(job, bed, load, load.a_day)
+        return _written(job, bed, load)
     smaller = oftener(resin, job, load.a_day)
     if smaller is not None:
         job.page.warn("washed_oftener", wanted=wanted)
-        return _written(job, smaller, load, load.a_day)
+        return _written(job, smaller, load)
     if bed is None:
         job.page.refuse("too_much_load", ft3=wanted)
         return job.page.sized(job.stage, service_gpm=job.house.peak_gpm)
     return _refused(job, bed, finer, wanted)
 
 
+def large_enough(job: Job, resin: Medium, ft3: Decimal, count: int = 1) -> Bed | None:
+    """Return the smallest tanks with so much resin and room for the flow; None: there are none."""
+    area = job.house.peak_gpm / number("resin_peak_gpm_ft2")
+    wanted = (bed for bed in beds(resin, job.flow, count) if bed.media_ft3 >= ft3)
+    return next((bed for bed in wanted if bed.area_ft2 >= area), None)
+
+
 def oftener(resin: Medium, job: Job, grains_a_day: Decimal) -> Bed | None:
     """Return the largest tank that the pump washes, if it lasts for the fewest days in print."""
-    tank = largest_tank(resin, job.flow)
-    if tank is None:
+    tank, least = largest_tank(resin, job.flow), large_enough(job, resin, by_flow(job))
+    if tank is None or least is None or tank.media_ft3 < least.tank.media_ft3:
         return None
     bed = bed_of(resin, tank, job.flow)
-    lasts = full_grains(bed) / grains_a_day - number("reserve_days")
-    return bed if lasts >= number("soft_least_days") and bed.media_ft3 >= by_flow(job) else None
+    days = number("soft_least_days") + number("reserve_days")
+    return bed if full_grains(bed) >= days * grains_a_day else None
 
 
 def resin_ft3(job: Job, grains_a_day: Decimal) -> Decimal:
@@ -56,13 +63,13 @@ def resin_ft3(job: Job, grains_a_day: Decimal) -> Decimal:
     capacity = capacity_ft3(number("salt_usual_lb_ft3"))
     by_load = grains_a_day * days / capacity
     wanted = max(by_load, by_flow(job))
-    sources = (rule("soft_days"), rule("reserve_days"), rule("resin_peak_gpm_ft3"), PRACTICE)
+    limits = ("soft_days", "reserve_days", "resin_gpm_ft3", "resin_peak_gpm_ft3")
     job.page.put(
         "size.least_ft3",
         wanted,
         "ft3",
         "resin",
-        *sources,
+        *map(rule, (*limits, "resin_peak_gpm_ft2")),
         load=grains_a_day,
         days=days,
         capacity=capacity,
@@ -80,8 +87,8 @@ def by_flow(job: Job) -> Decimal:
 def _refused(job: Job, bed: Bed, finer: list[Medium], wanted: Decimal) -> Sized:
     """Return why the pump cannot wash it, with finer resin, twins or a storage tank instead."""
     job.page.refuse("pump_too_small", pump=job.pump.gpm or Decimal(0), gpm=bed.backwash_gpm)
-    others = [with_volume(medium, job.flow, wanted) for medium in finer]
-    others += [with_volume(medium, job.flow, wanted, 2) for medium in (bed.medium, *finer)]
+    others = [large_enough(job, medium, wanted) for medium in finer]
+    others += [large_enough(job, medium, wanted, 2) for medium in (bed.medium, *finer)]
     ways = [_anew(job.afresh(), one) for one in others if one is not None and washed(one, job.flow)]
     ways.append(_anew(with_storage(job, bed.backwash_gpm), bed))
     return job.page.sized(
@@ -110,22 +117,18 @@ def _headed(job: Job) -> Grains | None:
 def _anew(job: Job, bed: Bed) -> Sized:
     """Return another way to build it, on a sheet of its own."""
     load = _headed(job)
-    if load is None or load.a_day is None:
+    if load is None:
         raise ValueError("a softener without a load cannot be refused")
-    return _written(job, bed, load, load.a_day)
+    return _written(job, bed, load)
 
 
-def _written(job: Job, bed: Bed, load: Grains, a_day: Decimal) -> Sized:
+def _written(job: Job, bed: Bed, load: Grains) -> Sized:
     write_bed(job, bed)
-    salt = dose(job, bed, a_day, load.iron)
+    patient = bed == large_enough(job, bed.medium, by_flow(job))
+    salt = dose(job, bed, load, patient=patient)
     cycle = regeneration(job, bed, salt)
     fits = write_wash(job, bed, cycle)
-    thousand = a_day * salt.days / 1000
-    if thousand:
-        best, used = rule("water_best_gal_kgrain"), bed.tanks * cycle.gallons(bed.backwash_gpm)
-        told = {"gal": used, "grains": thousand, "best": best.value}
-        page = job.page
-        page.put("size.gal_per_1000_grains", used / thousand, "gal", "water_share", best, **told)
+    write_efficiency(job, salt, bed.tanks * cycle.gallons(bed.backwash_gpm))
     return job.page.sized(
         job.stage,
         service_gpm=job.house.peak_gpm,
