@@ -9,7 +9,14 @@ import pytest
 from simulation.waters import water
 
 from welltold.interpretation import Quantity
-from welltold.simulation import Stream, after, blend, oxidant_demand, raw_stream
+from welltold.simulation import (
+    StageRefused,
+    Stream,
+    after,
+    blend,
+    oxidant_demand,
+    raw_stream,
+)
 from welltold.simulation.batch import Batch
 from welltold.simulation.carbonate import carbon_dioxide, ph_of
 from welltold.simulation.effects import LIBRARY
@@ -253,3 +260,42 @@ def test_uncleared_particles_leave_the_turbidity_open() -> None:
     fed = after("chlorine_feed", stream)
     assert fed.amount("turbidity", "NTU") is None
     assert stream.amount("turbidity", "NTU") is not None
+
+
+def test_without_hardness_nobody_can_tell_what_a_softener_adds() -> None:
+    with pytest.raises(StageRefused) as refused:
+        after("softener", raw_stream(water("12", sodium="10", iron="1")))
+    assert refused.value.missing == ("hardness",)
+
+
+def test_an_anion_that_nobody_measured_leaves_the_chloride_open() -> None:
+    told = {**PLENTY, "nitrate": "10"}
+    without = after("anion_exchanger", raw_stream(water("12", **told)))
+    assert value(without, "chloride").high is None
+    both = after("anion_exchanger", raw_stream(water("12", sulfate="20", **told)))
+    assert value(both, "chloride").high is not None
+
+
+@pytest.mark.parametrize(
+    "stage", ["aerator", "chlorine_feed", "anion_exchanger", "reverse_osmosis", "distiller"]
+)
+def test_a_ph_without_alkalinity_is_not_carried_through_what_changes_it(stage: str) -> None:
+    raw = raw_stream(water("12", ph="6.8", iron="2", nitrate="12", sulfate="30"))
+    assert raw.amount("ph", "SU") is not None
+    behind = after(stage, raw)
+    assert behind.amount("ph", "SU") is None
+    assert "ph" not in behind.quantities()
+    kept = after("sediment_filter", raw)
+    assert kept.amount("ph", "SU") == raw.amount("ph", "SU")
+
+
+def test_hardness_that_is_more_than_calcium_and_magnesium_is_kept() -> None:
+    """Ca 20.039 and Mg 12.1525 mg/L are 2 meq = 100.1 mg/L; the laboratory found 110."""
+    told = {**PLENTY, "calcium": "20.039", "magnesium": "12.1525", "ph": "6.2", "alkalinity": "25"}
+    raw = raw_stream(water("12", hardness="110", **told))
+    hard = value(after("calcite_neutralizer", raw), "hardness")
+    assert hard.low is not None
+    assert hard.low > 120
+    soft = value(after("softener", raw), "hardness")
+    assert (soft.low, soft.high) == (0, Decimal("17.1"))
+    assert np.allclose(after("softener", raw).batch.balance(), raw.batch.balance())

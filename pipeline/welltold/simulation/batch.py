@@ -26,6 +26,8 @@ ANIONS = ("chloride", "sulfate", "nitrate", "fluoride")
 IONS = CATIONS + ANIONS
 HARD = ("calcium", "magnesium")
 HARDNESS, SOLIDS = "hardness", "total_dissolved_solids"
+OTHER_HARDNESS = "other_hardness"
+"""meq/L by which a laboratory's hardness is more than that of its calcium and magnesium."""
 
 
 @cache
@@ -135,11 +137,19 @@ class Batch:
         if ALKALINITY in self.values:
             self.put(ALKALINITY, self.values[ALKALINITY] + change)
             self._weigh(change * solids_per_meq(ALKALINITY))
+        if np.any(change):
+            self.lose_ph()
 
     def shift_carbon(self, change: Array) -> None:
         """Add mmol/L of inorganic carbon, where it is known."""
         if CARBON in self.values:
             self.put(CARBON, self.values[CARBON] + change)
+        self.lose_ph()
+
+    def lose_ph(self) -> None:
+        """Note that the pH changes: without that of the raw water nobody can tell to what."""
+        if CARBON not in self.values:
+            self.untold |= {"ph", "carbon_dioxide"}
 
     def _unsettle(self) -> None:
         self.near = self.found or self.near

@@ -18,7 +18,7 @@ from ..checks.sheet import Sheet, on_site, spans_of
 from ..chemistry.arrays import Array
 from ..reading import Result
 from ..treatment.water import Amount, Water
-from .batch import ALKALINITY, IONS, IRON_II, IRON_III, Batch, per_meq
+from .batch import ALKALINITY, HARD, IONS, IRON_II, IRON_III, OTHER_HARDNESS, Batch, per_meq
 from .carbonate import MEQ_CACO3, set_carbon
 
 COLDEST, WARMEST = 4.0, 25.0
@@ -196,13 +196,15 @@ def _alkalinity(water: Water) -> Span | None:
 
 
 def _add_hardness(corners: Corners, water: Water) -> None:
-    """Where calcium or magnesium is missing, hardness gives it, or how they share is open."""
+    """Where calcium or magnesium is missing, hardness gives it, or how they share is open.
+
+    Where both are there, a laboratory's hardness may be more (strontium, iron): that stays too.
+    """
     hardness = water.amount("hardness", "mg/L", "CaCO3")
     if hardness is None or hardness.high is None:
         return
     missing = {"calcium", "magnesium"} - set(corners.spans)
-    if missing:
-        corners.add("hardness", "cations", _span(hardness))
+    corners.add("hardness", "cations", _span(hardness))
     if len(missing) == 2:
         corners.add("calcium_share", "split", (0.0, 1.0))
 
@@ -249,10 +251,13 @@ def _split(values: dict[str, Array]) -> None:
         whole = hardness / MEQ_CACO3
         if share is not None:
             values["calcium"] = share * whole * per_meq("calcium")
-        known = "magnesium" if "magnesium" in values else "calcium"
-        other = "calcium" if known == "magnesium" else "magnesium"
-        rest = np.maximum(whole - values[known] / per_meq(known), 0)
-        values[other] = rest * per_meq(other)
+        known = [ion for ion in HARD if ion in values]
+        rest = np.maximum(whole - sum(values[ion] / per_meq(ion) for ion in known), 0)
+        if len(known) == 2:
+            values[OTHER_HARDNESS] = rest
+        else:
+            missing = next(ion for ion in HARD if ion not in values)
+            values[missing] = rest * per_meq(missing)
     iron = values.pop("iron", None)
     ferrous = values.pop("iron_ii_share", None)
     if iron is not None and ferrous is not None:

@@ -16,6 +16,7 @@ from .batch import (
     IRON_II,
     IRON_III,
     MANGANESE_IV,
+    OTHER_HARDNESS,
     Batch,
     per_meq,
 )
@@ -77,7 +78,9 @@ FACTS: Mapping[str, Callable[[Batch], Array]] = {
     **{name: _plain(name) for name in OTHERS},
     # below 0 it is acid that a laboratory prints as no alkalinity
     ALKALINITY: lambda batch: np.maximum(batch.get(ALKALINITY), 0.0) * MEQ_CACO3,
-    HARDNESS: lambda batch: (batch.get("calcium") + batch.get("magnesium")) * MEQ_CACO3,
+    HARDNESS: lambda batch: (
+        (batch.get("calcium") + batch.get("magnesium") + batch.get(OTHER_HARDNESS)) * MEQ_CACO3
+    ),
     "iron": lambda batch: batch.get(IRON_II) * per_meq(IRON_II) + batch.get(IRON_III),
     "manganese": lambda batch: (
         batch.get("manganese") * per_meq("manganese") + batch.get(MANGANESE_IV)

@@ -5,8 +5,9 @@ from __future__ import annotations
 import numpy as np
 
 from ...chemistry.arrays import Array
-from ..batch import ALKALINITY, CARBON, HARD, HARDNESS, IRON_II, Batch, per_meq
+from ..batch import ALKALINITY, CARBON, HARD, HARDNESS, IRON_II, OTHER_HARDNESS, Batch, per_meq
 from ..carbonate import MEQ_CACO3, settled
+from ..refusal import StageRefused
 from .run import Run
 
 RELEASED = {"sodium_chloride": "sodium", "potassium_chloride": "potassium"}
@@ -18,16 +19,18 @@ def exchange_cations(batch: Batch, run: Run) -> None:
 
     Sodium (or potassium, with potassium chloride) takes their place, so charge and alkalinity stay.
     """
+    if not batch.has(*HARD):
+        raise StageRefused(run.stage, (HARDNESS,))
     low, high = run.range("hardness")
     target = (high + (low - high) * batch.remove) / MEQ_CACO3
-    hardness = batch.get("calcium") + batch.get("magnesium")
+    hardness = batch.get("calcium") + batch.get("magnesium") + batch.get(OTHER_HARDNESS)
     share = np.minimum(1.0, target / np.maximum(hardness, 1e-9))
+    batch.values[OTHER_HARDNESS] = share * batch.get(OTHER_HARDNESS)
     taken = np.zeros_like(hardness)
     for ion in HARD:
-        if ion in batch.values:
-            gone = (1 - share) * batch.values[ion]
-            batch.change(ion, -gone)
-            taken = taken + gone
+        gone = (1 - share) * batch.values[ion]
+        batch.change(ion, -gone)
+        taken = taken + gone
     taken = taken + _also(batch, run)
     released = RELEASED[run.size.get("salt", "sodium_chloride")]
     batch.change(released, taken)
@@ -73,4 +76,6 @@ def exchange_anions(batch: Batch, run: Run) -> None:
         batch.shift_alkalinity(-gone)
         taken = taken + gone
     batch.change("chloride", taken)
+    if not batch.has(*run.of()):
+        batch.open_up.add("chloride")  # an anion that nobody measured gives chloride too
     batch.mark((*run.of(), "chloride", ALKALINITY, "ph"), verified=run.row.verified)

@@ -5,7 +5,7 @@ from __future__ import annotations
 import numpy as np
 
 from ...chemistry.arrays import Array
-from ..batch import ALKALINITY, CARBON, IONS, SOLIDS, Batch
+from ..batch import ALKALINITY, CARBON, IONS, OTHER_HARDNESS, SOLIDS, Batch
 from ..carbonate import carbon_dioxide
 from ..stages import spread_out
 from .run import Run
@@ -16,7 +16,7 @@ AIR = 0.6
 for one atmosphere)."""
 PPM_PER_PSI = 100.0
 """Dissolved solids (mg/L) that press back with one psi; common practice, no source."""
-NEITHER = ("iron_iii", "manganese_iv", "turbidity", "color", "tannin")
+NEITHER = (OTHER_HARDNESS, "iron_iii", "manganese_iv", "turbidity", "color", "tannin")
 """Held back by a membrane or a boiler without being salts."""
 
 
@@ -36,7 +36,9 @@ def strip(batch: Batch, run: Run) -> None:
     """Drive off a dissolved gas; carbon dioxide goes, the alkalinity stays, the pH rises."""
     gone = 1 - run.left(batch)
     for name in run.of():
-        if name == "carbon_dioxide" and CARBON in batch.values:
+        if name == "carbon_dioxide" and CARBON not in batch.values:
+            batch.lose_ph()
+        elif name == "carbon_dioxide":
             gas = carbon_dioxide(batch)
             batch.shift_carbon(-np.clip(gone * gas, 0.0, np.maximum(gas - AIR, 0.0)) / CO2_PER_MMOL)
             batch.mark(("ph", "carbon_dioxide"), verified=run.row.verified)
@@ -50,6 +52,7 @@ def reject(batch: Batch, run: Run) -> None:
     share = np.minimum(run.left(batch) * _passage(batch, run), 1.0)
     solids = batch.values.get(SOLIDS)
     gas = carbon_dioxide(batch) / CO2_PER_MMOL if CARBON in batch.values else None
+    batch.lose_ph()
     for ion in IONS:
         if ion in batch.values:
             batch.change(ion, (share - 1) * batch.values[ion])
