@@ -76,6 +76,7 @@ def exchange_anions(batch: Batch, run: Run) -> None:
         batch.shift_alkalinity(-gone)
         taken = taken + gone
     batch.change("chloride", taken)
-    if not batch.has(*run.of()):
+    batch.lose_ph()
+    if not batch.has(*run.of(), ALKALINITY):
         batch.open_up.add("chloride")  # an anion that nobody measured gives chloride too
     batch.mark((*run.of(), "chloride", ALKALINITY, "ph"), verified=run.row.verified)
