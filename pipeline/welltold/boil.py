@@ -130,6 +130,11 @@ def _germs(by_slug: dict[str, list[Finding]]) -> Known:
 
 
 def _stays(by_slug: dict[str, list[Finding]]) -> Known:
+    """Return what else may stay: a concern, or what asks for other water while it is open."""
     others = by_slug.keys() - GERMS - NITROGEN
-    concerns = (f.verdict == "health_concern" for slug in others for f in by_slug[slug])
-    return "high" if any(concerns) else "unknown"
+    grave = (
+        f.verdict == "health_concern" or (f.verdict == "cant_tell" and f.urgency is not None)
+        for slug in others
+        for f in by_slug[slug]
+    )
+    return "high" if any(grave) else "unknown"

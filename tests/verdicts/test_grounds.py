@@ -2,12 +2,16 @@
 
 from __future__ import annotations
 
+from datetime import date
 from decimal import Decimal
 from typing import TYPE_CHECKING
 
 import pytest
 
+from welltold.boil import LETS_BOIL
 from welltold.interpretation import Finding
+from welltold.reading import Reading, Sample, Source
+from welltold.site import Site, Well
 
 if TYPE_CHECKING:
     from .conftest import Bench
@@ -57,3 +61,30 @@ def test_a_sum_that_is_watched_asks_for_another_test(bench: Bench) -> None:
     rows = (("arsenic_iii", "6", "ug/L"), ("arsenic_v", "3", "ug/L"))
     told = found(bench, "arsenic", *rows)
     assert (told.verdict, "verdict.do_test_yearly" in codes(told)) == ("watch", True)
+
+
+def test_what_asks_for_other_water_forbids_boiling_while_it_is_open(bench: Bench) -> None:
+    # one kitchen, one instruction: the arsenic without a unit asks for bottled water already
+    low = (("nitrate", "1", "mg/L", "N"), ("nitrite", "<0.1", "mg/L", "N"))
+    rows = [bench.result("e_coli", "Present"), *(bench.result(*row) for row in low)]
+    germs = bench.judge(*rows, bench.result("arsenic", "12"))
+    assert "verdict.do_germs_never_boil" in codes(germs)
+    assert not [code for code in codes(germs) if code in LETS_BOIL]
+    flooded = bench.judge(*rows, site=Site(well=Well(flooded=True)))
+    assert "verdict.do_germs_never_boil" in codes(flooded)  # fuel and chemicals may be in it
+    quiet = bench.judge(*rows, bench.result("arsenic", "<20", "ug/L"))
+    assert "verdict.do_germs_boil" in codes(quiet)
+
+
+def test_what_mixes_with_water_is_not_called_a_vapor(bench: Bench) -> None:
+    # 1,4-dioxane mixes with water in any amount; New York's limit is 1 ug/L
+    rows = (bench.result("1_4_dioxane", "2", "ug/L"), bench.result("benzene", "9", "ug/L"))
+    reading = Reading(Source("a.csv", "0" * 64, "csv", 1), samples=(Sample(results=rows),))
+    told = bench.interpret(reading, as_of=date(2026, 11, 25), packs=("new_york",))
+    dioxane, benzene = (
+        next(f for f in told.samples[0].findings if f.analyte == slug)
+        for slug in ("1_4_dioxane", "benzene")
+    )
+    assert (dioxane.verdict, benzene.verdict) == ("health_concern", "health_concern")
+    assert not {"rule.vapor", "verdict.do_fumes"} & set(codes(dioxane))
+    assert {"rule.vapor", "verdict.do_fumes"} <= set(codes(benzene))

@@ -7,6 +7,7 @@ analyte that a row is about:
     flooded  farmed  shallow  taken:flushed  after:softener
     iron>0.3  ph<6.5   number in the analyte's own unit; what cannot be told holds for neither
     found:iron  absent:iron  tested:iron  concern:iron  open:iron  may:iron  step:find_way_in
+    is:iron    whether ``this`` is that analyte
 """
 
 from __future__ import annotations
@@ -27,7 +28,7 @@ from .scene import Scene
 SHALLOW_FT = 50
 """Common practice, no source: wells less deep than this take in surface water more easily."""
 SHALLOW_KINDS = frozenset({"dug", "bored", "driven", "spring"})
-THIS = "this"
+THIS, IS = "this", "is"
 _NUMBER = re.compile(r"(?P<slug>\w+)(?P<sign>[<>])(?P<number>[\d.]+)")
 
 
@@ -51,7 +52,7 @@ def _parsed(text: str) -> Clause:
     if number is not None:
         return Clause(number["sign"], number["slug"], Decimal(number["number"]), turned)
     word, _, name = plain.partition(":")
-    if word not in _ASK:
+    if word not in {*_ASK, IS}:
         raise ValueError(f"{text!r} is no clause")
     return Clause(word, name, None, turned)
 
@@ -71,6 +72,8 @@ class Facts:
 
     def _holds(self, clause: Clause, this: Finding | None) -> bool:
         facts, name = self, clause.name
+        if clause.word == IS:
+            return (this is not None and this.analyte == name) != clause.turned
         if name == THIS and this is not None:
             facts, name = replace(self, findings=(this,)), this.analyte or ""
         if clause.number is not None:
@@ -185,4 +188,4 @@ def wrong_clauses(cell: str) -> Iterator[str]:
             yield text
 
 
-_OF_ANALYTES = frozenset({"found", "absent", "tested", "concern", "open", "may"})
+_OF_ANALYTES = frozenset({IS, "found", "absent", "tested", "concern", "open", "may"})
