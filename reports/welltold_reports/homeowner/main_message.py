@@ -55,7 +55,7 @@ def _calm(picture: Picture) -> tuple[str, ...]:
     sentences: list[str] = []
     if picture.watch:
         names = short_names(picture.watch)
-        sentences.append(counted("main_watch", len(picture.watch), names=names))
+        sentences.append(counted("main_watch", len(distinct(picture.watch)), names=names))
     elif not picture.nuisance and picture.quiet:
         sentences.append(_clean(picture))
         if not (picture.missing or picture.open_):
