@@ -12,7 +12,7 @@ from ..site import Site, Well
 from ..site_keys import Timed
 from .rules import number, rule
 from .sized import ARITHMETIC, PRACTICE, Page
-from .written import both, down
+from .written import down
 
 How = Literal["bucket", "drawdown", "pump_gpm"]
 
@@ -50,7 +50,7 @@ def pump_flow(site: Site) -> PumpFlow:
     tests = dict(_tests(well, page))
     told = {how: gpm for how, gpm in tests.items() if gpm > 0}
     if len(told) < len(tests):
-        page.ask("pump_zero", PRACTICE, holds=False)
+        page.ask("pump_zero", PRACTICE)
     if not told:
         page.ask("pump_unknown", PRACTICE)
         return PumpFlow(None, None, None, None, tuple(page.conditions))
@@ -116,13 +116,11 @@ def _doubts(told: dict[How, Decimal], gpm: Decimal, well: Well, page: Page) -> N
     most = max(told.values())
     if most > agree.value * gpm:
         code = "pump_flattered" if _flattered(told, gpm) else "pump_tests"
-        page.ask(code, agree.citation, holds=False, least=gpm, most=most)
+        page.ask(code, agree.citation, least=gpm, most=most)
     if well.gauge_psi is not None and well.pressure_psi and well.bucket is not None:
         cut_out = well.pressure_psi[1]
         if well.gauge_psi >= cut_out:
-            page.ask("pump_off", PRACTICE, holds=False, gauge=well.gauge_psi, cut_out=cut_out)
-    if well.yield_gpm is not None and well.yield_gpm < gpm:
-        page.ask("well_slow", PRACTICE, well=well.yield_gpm, gpm=both(gpm, "gpm"))
+            page.ask("pump_off", PRACTICE, gauge=well.gauge_psi, cut_out=cut_out)
 
 
 def _flattered(told: dict[How, Decimal], gpm: Decimal) -> bool:

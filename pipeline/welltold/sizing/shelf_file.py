@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import csv
+import io
 from collections.abc import Iterator, Mapping
 from contextlib import suppress
 from dataclasses import fields
@@ -75,7 +76,8 @@ def _lines(text: str) -> list[tuple[int, list[str]]]:
 
 def _without_remarks(text: str) -> Iterator[str]:
     """Yield the lines, remarks emptied, so that the numbers of the lines stay."""
-    return ("" if line.lstrip().startswith("#") else line for line in text.splitlines())
+    lines = io.StringIO(text, newline=None)
+    return ("\n" if line.lstrip().startswith("#") else line for line in lines)
 
 
 def _separator(text: str) -> str:
