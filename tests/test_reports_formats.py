@@ -25,7 +25,7 @@ from welltold_reports.html import TEMPLATES, homeowner_html
 from welltold_reports.pdf import INSTEAD, homeowner_pdf
 
 FORMATS = ("html", "pdf", "xlsx", "json", "text")
-PAGES_OF = ("homeowner", "worksheet")
+PAGES_OF = ("homeowner", "worksheet", "cards")
 LETTER = (612, 792)
 
 
@@ -49,8 +49,10 @@ def test_file_names(tmp_path: Path) -> None:
     assert [path.name for path in one] == [
         "sheet.homeowner.html",
         "sheet.worksheet.html",
+        "sheet.cards.html",
         "sheet.homeowner.pdf",
         "sheet.worksheet.pdf",
+        "sheet.cards.pdf",
         "sheet.xlsx",
         "sheet.report.json",
         "sheet.report.txt",
@@ -79,7 +81,7 @@ def test_unknown_format_and_unwritable_folder_are_named(tmp_path: Path) -> None:
 )
 def test_same_input_same_bytes_in_every_format(folder: Path, tmp_path: Path, name: str) -> None:
     again = write(cases.CASES[name](), tmp_path, FORMATS, name=name)
-    assert len(again) == 7
+    assert len(again) == 9
     for path in again:
         assert path.read_bytes() == (folder / path.name).read_bytes(), path.name
 

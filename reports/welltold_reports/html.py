@@ -12,6 +12,7 @@ from markupsafe import Markup
 from welltold.look import Paper
 from welltold.messages import speaking
 
+from .cards import CardsPage
 from .history_chart import HistoryChart, history_svg
 from .homeowner import HomeownerReport
 from .number_line import NumberLine, svg
@@ -33,7 +34,12 @@ def worksheet_html(sheet: WorkSheet, paper: Paper = "letter") -> str:
     return _render("worksheet.html.j2", sheet, paper)
 
 
-def _render(template: str, report: HomeownerReport | WorkSheet, paper: Paper) -> str:
+def cards_html(page: CardsPage, paper: Paper = "letter") -> str:
+    """Return the cards for the next sample as one HTML page, to be printed on this paper."""
+    return _render("cards.html.j2", page, paper)
+
+
+def _render(template: str, report: HomeownerReport | WorkSheet | CardsPage, paper: Paper) -> str:
     drawn = 0
 
     def line(picture: NumberLine | HistoryChart) -> Markup:

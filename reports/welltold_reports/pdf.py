@@ -19,6 +19,7 @@ from welltold.look import Paper
 from welltold.messages import Language, catalogue
 from welltold.reviews import is_draft
 
+from .cards import CardsPage
 from .history_chart import HistoryChart, history_svg
 from .homeowner import HomeownerReport
 from .number_line import NumberLine, svg
@@ -55,6 +56,11 @@ INSTEAD = "\u25a1"
 def homeowner_pdf(report: HomeownerReport, paper: Paper = "letter") -> bytes:
     """Return the homeowner's report as PDF."""
     return _compile("homeowner.typ", {"report": _plain(report)}, report.language, paper)
+
+
+def cards_pdf(page: CardsPage, paper: Paper = "letter") -> bytes:
+    """Return the cards for the next sample as PDF."""
+    return _compile("cards.typ", {"report": _plain(page)}, page.language, paper)
 
 
 def worksheet_pdf(sheet: WorkSheet, paper: Paper = "letter") -> bytes:

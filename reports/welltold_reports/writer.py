@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Sequence
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from pathlib import Path
 
 from welltold.errors import OutputError
@@ -11,6 +11,7 @@ from welltold.interpretation import Interpretation, SampleView
 from welltold.look import Look, Paper
 from welltold.messages import speaking
 
+from .cards import CardsPage, build_cards
 from .homeowner import HomeownerReport, build
 from .names import stems
 from .sender import Sender, sender_of, sender_text
@@ -18,6 +19,15 @@ from .worksheet import WorkSheet, build_worksheet
 
 FORMATS = ("html", "pdf", "xlsx", "json", "text")
 NO_SAMPLE = SampleView(None, None, None, None)
+
+
+@dataclass(frozen=True, slots=True)
+class Pages:
+    """Everything that is set as pages for one sample."""
+
+    report: HomeownerReport
+    sheet: WorkSheet
+    cards: CardsPage
 
 
 def write(
@@ -30,8 +40,8 @@ def write(
 ) -> tuple[Path, ...]:
     """Write the asked formats into ``out`` (made if missing) and return the files, in order.
 
-    ``html`` and ``pdf``: ``NAME.homeowner.*`` and ``NAME.worksheet.*``, with the sample's id behind
-    NAME where a reading has several samples; ``xlsx``: ``NAME.xlsx``; ``json``:
+    ``html`` and ``pdf``: ``NAME.homeowner.*``, ``NAME.worksheet.*`` and ``NAME.cards.*``, with the
+    sample's id behind NAME where a reading has several samples; ``xlsx``: ``NAME.xlsx``; ``json``:
     ``NAME.report.json``; ``text``: ``NAME.report.txt``. ValueError for an unknown format;
     OutputError when a file cannot be written.
     """
@@ -70,29 +80,29 @@ def _files(
     if {"html", "pdf"} & set(formats):
         for index, stem in enumerate(stems(name, view.samples)):
             report = replace(build(view, index), sender=sender)
-            sheet = build_worksheet(view, index, report)
+            pages = Pages(report, build_worksheet(view, index, report), build_cards(view, index))
             for form in ("html", "pdf"):
                 if form in formats:
-                    yield from _pages(form, stem, report, sheet, look.paper)
+                    yield from _pages(form, stem, pages, look.paper)
     for form, suffix in (("xlsx", "xlsx"), ("json", "report.json"), ("text", "report.txt")):
         if form in formats:
             yield f"{name}.{suffix}", _whole(form, sender)(view)
 
 
-def _pages(
-    form: str, stem: str, report: HomeownerReport, sheet: WorkSheet, paper: Paper
-) -> Iterator[tuple[str, bytes]]:
-    """Yield the homeowner's report and the work sheet in one page format, loaded when asked for."""
+def _pages(form: str, stem: str, pages: Pages, paper: Paper) -> Iterator[tuple[str, bytes]]:
+    """Yield the pages of one sample in one page format, which is loaded when asked for."""
     if form == "html":
-        from .html import homeowner_html, worksheet_html
+        from .html import cards_html, homeowner_html, worksheet_html
 
-        yield f"{stem}.homeowner.html", homeowner_html(report, paper).encode()
-        yield f"{stem}.worksheet.html", worksheet_html(sheet, paper).encode()
+        yield f"{stem}.homeowner.html", homeowner_html(pages.report, paper).encode()
+        yield f"{stem}.worksheet.html", worksheet_html(pages.sheet, paper).encode()
+        yield f"{stem}.cards.html", cards_html(pages.cards, paper).encode()
     else:
-        from .pdf import homeowner_pdf, worksheet_pdf
+        from .pdf import cards_pdf, homeowner_pdf, worksheet_pdf
 
-        yield f"{stem}.homeowner.pdf", homeowner_pdf(report, paper)
-        yield f"{stem}.worksheet.pdf", worksheet_pdf(sheet, paper)
+        yield f"{stem}.homeowner.pdf", homeowner_pdf(pages.report, paper)
+        yield f"{stem}.worksheet.pdf", worksheet_pdf(pages.sheet, paper)
+        yield f"{stem}.cards.pdf", cards_pdf(pages.cards, paper)
 
 
 def _whole(form: str, sender: Sender | None) -> Callable[[Interpretation], bytes]:
