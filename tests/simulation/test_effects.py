@@ -299,3 +299,28 @@ def test_hardness_that_is_more_than_calcium_and_magnesium_is_kept() -> None:
     soft = value(after("softener", raw), "hardness")
     assert (soft.low, soft.high) == (0, Decimal("17.1"))
     assert np.allclose(after("softener", raw).batch.balance(), raw.batch.balance())
+
+
+# pH, alkalinity; alum (as Al2(SO4)3 14.3 H2O, 599.8 g/mol), sulfuric acid, caustic soda in mg/L;
+# then pH and alkalinity, as two programs of water works round them: test suite of tidywater (Brown
+# and Caldwell). At 20 C, hardness 70, 10 mg/L of each other ion.
+DOSED = [
+    ("6.7", "20", (30, 0, 0), 5.7, 5),
+    ("7.5", "100", (30, 0, 0), 6.9, 85),
+    ("7.5", "100", (50, 20, 0), 6.4, 55),
+    ("7.5", "20", (50, 0, 10), 6.1, 7),
+]
+
+
+@pytest.mark.parametrize(("ph", "alkalinity", "doses", "ph_after", "alkalinity_after"), DOSED)
+def test_strong_acids_and_bases_as_water_works_programs_have_them(
+    ph: str, alkalinity: str, doses: tuple[int, int, int], ph_after: float, alkalinity_after: int
+) -> None:
+    others = dict.fromkeys(("sodium", "potassium", "chloride", "sulfate"), "10")
+    batch = raw_stream(water("20", ph=ph, alkalinity=alkalinity, hardness="70", **others)).batch
+    alum, acid, caustic = doses
+    every = np.ones_like(batch.celsius)
+    batch.shift("sulfate", (6 * alum / 599.8 + 2 * acid / 98.08) * every)
+    batch.shift("sodium", caustic / 39.997 * every)
+    assert ph_of(batch) == pytest.approx(ph_after, abs=0.06)
+    assert batch.get("alkalinity") * CACO3 == pytest.approx(alkalinity_after, abs=0.7)

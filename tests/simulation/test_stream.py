@@ -102,3 +102,17 @@ def test_what_follows_from_a_changed_figure_is_no_longer_told() -> None:
     assert fed is not None
     assert fed.high is not None
     assert fed.high < Decimal("0.06")
+
+
+def test_a_result_in_doubt_makes_what_follows_from_it_doubtful() -> None:
+    from simulation.waters import finding
+
+    blurred = finding("calcium", "60", confidence=0.5)
+    told = {"ph": "7.4", "alkalinity": "200", "magnesium": "12", "sodium": "9", "iron": "1"}
+    soft = after("softener", raw_stream(water(more=(blurred,), **told)))
+    sodium = soft.amount("sodium", "mg/L")
+    assert sodium is not None
+    assert not sodium.sure
+    clear = after("softener", raw_stream(water(calcium="60", **told))).amount("sodium", "mg/L")
+    assert clear is not None
+    assert clear.sure

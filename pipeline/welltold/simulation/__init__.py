@@ -13,6 +13,18 @@ from __future__ import annotations
 
 from .refusal import StageRefused
 from .run import after, blend, oxidant_demand, raw_stream
-from .stream import Stream
+from .stages import EffectRow, effects_of, least_inputs
+from .stream import How, Stream
 
-__all__ = ["StageRefused", "Stream", "after", "blend", "oxidant_demand", "raw_stream"]
+__all__ = [
+    "EffectRow",
+    "How",
+    "StageRefused",
+    "Stream",
+    "after",
+    "blend",
+    "effects_of",
+    "least_inputs",
+    "oxidant_demand",
+    "raw_stream",
+]

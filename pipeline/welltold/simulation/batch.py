@@ -70,6 +70,8 @@ class Batch:
     open_down: set[str] = field(default_factory=set)
     """Rests on a pH read in the laboratory: what is there is an upper end."""
 
+    doubt: set[str] = field(default_factory=set)
+    """Read with doubt on the sheet."""
     found: Any = None
     """The settled chemistry of these values, kept until one of them changes."""
     near: Any = None
@@ -174,7 +176,17 @@ class Batch:
             self.practice |= set(names)
 
 
-_MARKS = ("assumed", "blank", "changed", "practice", "untold", "at_most", "open_up", "open_down")
+_MARKS = (
+    "assumed",
+    "blank",
+    "changed",
+    "practice",
+    "untold",
+    "at_most",
+    "open_up",
+    "open_down",
+    "doubt",
+)
 
 
 def mixed(one: Batch, other: Batch, share: float) -> Batch:

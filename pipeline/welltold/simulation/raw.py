@@ -18,7 +18,17 @@ from ..checks.sheet import Sheet, on_site, spans_of
 from ..chemistry.arrays import Array
 from ..reading import Result
 from ..treatment.water import Amount, Water
-from .batch import ALKALINITY, HARD, IONS, IRON_II, IRON_III, OTHER_HARDNESS, Batch, per_meq
+from .batch import (
+    ALKALINITY,
+    HARD,
+    HARDNESS,
+    IONS,
+    IRON_II,
+    IRON_III,
+    OTHER_HARDNESS,
+    Batch,
+    per_meq,
+)
 from .carbonate import MEQ_CACO3, set_carbon
 
 COLDEST, WARMEST = 4.0, 25.0
@@ -126,6 +136,7 @@ def batch_of(
     values = {name: _between(span, shares[name]) for name, (_, span) in corners.spans.items()}
     values.update({slug: np.asarray(value, dtype=float) for slug, value in given.items()})
     batch = _batch(values, effects, blank)
+    batch.doubt = _in_doubt(water, batch)
     if not ph_at_well(water):
         batch.open_up.add("carbon_dioxide")
         batch.open_down.add("ph")
@@ -157,6 +168,16 @@ def celsius_span(water: Water) -> Span:
 def _ph_on_site(water: Water) -> tuple[Result, ...]:
     rows = Sheet(water.sample, (), water.site).rows("ph")
     return tuple(row for row in rows if on_site(row) and row.state == "value")
+
+
+def _in_doubt(water: Water, batch: Batch) -> set[str]:
+    """Return what the sheet has only in doubt."""
+    slugs = {*batch.values, HARDNESS, "iron", "ph"} & set(registry())
+    read = {slug: _amount(water, slug) for slug in slugs}
+    doubt = {slug for slug, amount in read.items() if amount is not None and not amount.sure}
+    if HARDNESS in doubt:
+        doubt |= set(HARD)
+    return doubt | ({IRON_II, IRON_III} if "iron" in doubt else set())
 
 
 def _group(ion: str) -> str:

@@ -16,7 +16,7 @@ from ..errors import UnitMismatchError
 from ..interpretation import Quantity
 from ..treatment.knowledge import Limit
 from ..treatment.water import Amount, Water
-from .batch import ALKALINITY, HARDNESS, Batch
+from .batch import ALKALINITY, HARDNESS, IONS, SOLIDS, Batch
 from .raw import OTHERS, celsius_span
 from .reading import FACTS, FOLLOWS, known_in, parts_of
 
@@ -94,9 +94,15 @@ class Stream:
             return before and Amount(Decimal(0), before.high, sure=False)
         if how == "raw" and before is not None and not (self.drawn and known_in(self.batch, fact)):
             return before
+        return self._own(fact, unit, basis, sure=not self._doubtful(fact))
+
+    def _doubtful(self, fact: str) -> bool:
+        """Return whether an amount that was worked out is no more than likely."""
         batch, parts = self.batch, {fact, *parts_of(fact)}
-        doubtful = batch.practice | batch.open_up | batch.open_down | batch.blank
-        return self._own(fact, unit, basis, sure=not parts & doubtful)
+        marked = batch.practice | batch.open_up | batch.open_down | batch.blank | batch.doubt
+        # what the acids and the salts do hangs on all of them
+        together = {"ph", "carbon_dioxide", HARDNESS, SOLIDS, ALKALINITY, *IONS}
+        return bool(parts & marked or (parts & together and batch.doubt & together))
 
     def how(self, fact: str) -> How:
         """Return what is known of a fact here: see `How`."""
