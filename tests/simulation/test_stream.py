@@ -116,3 +116,22 @@ def test_a_result_in_doubt_makes_what_follows_from_it_doubtful() -> None:
     clear = after("softener", raw_stream(water(calcium="60", **told))).amount("sodium", "mg/L")
     assert clear is not None
     assert clear.sure
+
+
+def test_the_temperature_comes_from_the_sheet_or_the_site_and_is_a_range_otherwise() -> None:
+    from welltold.reading import Result, Sample
+    from welltold.site import Site
+    from welltold.treatment.water import Water
+
+    cold = Result(
+        "temperature", "Temperature (field)", "9.5", "value", "=", Decimal("9.5"), unit="degC"
+    )
+    assert raw_stream(Water((), Sample(results=(cold,)), Site())).temperature_c == Decimal("9.5")
+    unknown = raw_stream(water(None, **ACID))
+    assert unknown.temperature_c is None
+    wide = after("calcite_neutralizer", unknown).span("ph")
+    narrow = after("calcite_neutralizer", raw_stream(water("12", **ACID))).span("ph")
+    assert wide is not None
+    assert narrow is not None
+    assert wide[0] < narrow[0]
+    assert wide[1] > narrow[1]

@@ -17,7 +17,7 @@ from ..interpretation import Quantity
 from ..treatment.knowledge import Limit
 from ..treatment.water import Amount, Water
 from .batch import ALKALINITY, HARDNESS, IONS, SOLIDS, Batch
-from .raw import OTHERS, celsius_span
+from .raw import OTHERS
 from .reading import FACTS, FOLLOWS, known_in, parts_of
 
 SHOWN = (
@@ -72,8 +72,8 @@ class Stream:
     @property
     def temperature_c(self) -> Decimal | None:
         """The temperature of the water in Celsius; None where nobody measured it."""
-        low, high = celsius_span(self.raw)
-        return Decimal(str(low)) if low == high else None
+        low, high = float(self.batch.celsius.min()), float(self.batch.celsius.max())
+        return Decimal(str(round(low, 3))) if low == high else None
 
     def amount(self, fact: str, unit: str, basis: str | None = None) -> Amount | None:
         """Return how much there is here, or None if nobody knows; as `Water.amount`.
