@@ -10,13 +10,21 @@ from sizing.waters import Stream, hard, home, water
 
 from welltold.interpretation import Condition
 from welltold.messages import say
-from welltold.site import Equipment, Home, Site, Well
+from welltold.site import Equipment, Home, Site, Well, Wishes
 from welltold.site_keys import Timed
-from welltold.sizing import Sized, pressure_loss_psi, pump_flow, size_stage, waste_gal_day
+from welltold.sizing import (
+    Sized,
+    pressure_loss_psi,
+    pump_flow,
+    size_stage,
+    train_flow,
+    waste_gal_day,
+)
 from welltold.stage_files import stage_names
 
 D = Decimal
 NOBODY = Site()
+WHOLE = Wishes(scope="whole_house")
 
 
 def asked(sized: Sized) -> dict[str, Condition]:
@@ -270,6 +278,61 @@ def test_upflow_is_offered_only_without_iron() -> None:
     assert clean.instead[0].size["upflow"] is True
     assert clean.instead[0].backwash_gpm is None
     assert not any("upflow" in one.size for one in rusty.instead)
+
+
+def test_an_adsorber_for_the_whole_house() -> None:
+    """4 min x 7 gpm / 7.48 = 3.74 cubic feet: a 16 inch tank, 6 x 1.396 = 8.4 gpm."""
+    site = home(4, "2", "12")
+    sized = size_stage("arsenic_adsorber", ["arsenic"], Stream(), replace(site, wishes=WHOLE))
+    assert (sized.size["tank_in"], sized.size["media_ft3"]) == (16, 4)
+    assert sized.size["backwash_gpm"] == D("8.38")
+    # 300 gal x 365 / 7.48 / 4 cubic feet = 3,660 bed volumes; 10,000 are reached after 2.7 years.
+    assert sized.use_per_year["bed_volumes_per_year"] == pytest.approx(D(3659), abs=D(1))
+    assert sized.size["life_years"] == 2
+    tap = size_stage("arsenic_adsorber", ["arsenic"], Stream(), site)
+    assert tap.size["media_ft3"] == D("0.27")
+    assert tap.backwash_gpm is None
+
+
+def test_the_largest_single_backwash_of_a_train() -> None:
+    site = home(4, "2", "9")
+    stages = ("greensand_filter", "softener", "uv")
+    sized = [size_stage(stage, ["iron"], hard("20", iron="2"), site) for stage in stages]
+    flow = train_flow(sized, site)
+    assert (flow.pump_gpm, flow.backwash_gpm, flow.fits) == (9, D("7.85"), True)
+    assert train_flow(sized[2:], site).fits is None
+    weak = home(4, "2", "2")
+    no = [size_stage(stage, ["iron"], hard("20", iron="2"), weak) for stage in stages]
+    assert train_flow(no, weak).fits is False
+
+
+def test_hardness_added_by_the_stages_ahead_is_told() -> None:
+    """By hand: (171.18 - 17.118) / 17.118 = 9 grains."""
+
+    class Behind(Stream):
+        raw = hard("1")
+
+    settings = size_stage("softener", [], Behind(hard("10").told), home()).settings
+    assert settings["added_gpg"] == 9
+
+
+WASHED = ("softener", "greensand_filter", "anion_exchanger", "tannin_exchanger")
+
+
+@pytest.mark.parametrize("stage", WASHED)
+def test_no_water_is_lost_in_a_cycle(stage: str) -> None:
+    """Backwash and rinse at the backwash flow, brine, and the refill: what goes to the drain."""
+    inlet = hard("20", iron="1", nitrate="15", sulfate="30")
+    sized = size_stage(stage, ["iron"], inlet, home())
+    told = {name: D(str(value)) for name, value in sized.settings.items()}
+    washing = (told["backwash_minutes"] + told["rinse_minutes"]) * D(str(sized.backwash_gpm))
+    brine = told.get("brine_gpm", D(0)) * told.get("brine_minutes", D(0))
+    salt = told.get("salt_lb", D(0)) / 3 / D(str(sized.size["tanks"]))
+    gallons = D(str(sized.size["backwash_gal"]))
+    assert gallons == pytest.approx(washing + brine + salt, abs=D("0.5"))
+    yearly = D(str(sized.use_per_year["water_gal_per_year"]))
+    cycles = 365 / told["interval_days"] * D(str(sized.size["tanks"]))
+    assert yearly == pytest.approx(gallons * cycles, rel=D("0.001"))
 
 
 def test_heavy_media_are_replaced_by_light_ones() -> None:

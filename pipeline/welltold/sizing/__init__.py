@@ -9,7 +9,7 @@ from .shelf import Item, Shelf
 from .shelf_file import load_shelf, shelf_template
 from .size import size_stage
 from .sized import Inlet, Sized
-from .train import Whole, pressure_loss_psi, waste_gal_day
+from .train import Whole, pressure_loss_psi, train_flow, waste_gal_day
 
 __all__ = (
     "House",
@@ -26,5 +26,6 @@ __all__ = (
     "pump_flow",
     "shelf_template",
     "size_stage",
+    "train_flow",
     "waste_gal_day",
 )

@@ -8,6 +8,7 @@ from decimal import Decimal
 from .bed import Bed
 from .beds import with_volume
 from .job import Job
+from .regeneration import regeneration
 from .rules import number, rule
 from .sized import ARITHMETIC, Sized
 from .washing import Cycle, write_wash
@@ -45,5 +46,4 @@ def brine(job: Job, bed: Bed, days: Decimal) -> Cycle:
         salt=salt,
         days=days,
     )
-    slow = number("slow_rinse_gpm_ft3") * bed.fill_ft3 * number("softener_brine_minutes")
-    return Cycle(days, number("softener_backwash_minutes"), number("softener_rinse_minutes"), slow)
+    return regeneration(job, bed, salt, days)

@@ -95,6 +95,7 @@ def grains(job: Job) -> Grains | None:
         mg=hardness,
         grain=number("grain_mg_l"),
     )
+    _write_added(job, plain)
     page.put(
         "settings.compensated_gpg",
         full,
@@ -123,6 +124,19 @@ def grains(job: Job) -> Grains | None:
             gpg=full,
         )
     return Grains(plain, full, a_day, iron >= number("iron_seen_mg_l"))
+
+
+def _write_added(job: Job, plain_gpg: Decimal) -> None:
+    """Write what the stages ahead add to the hardness of the raw water, if they add any."""
+    raw = getattr(job.inlet, "raw", None)
+    before = raw.amount("hardness", "mg/L", "CaCO3") if raw is not None else None
+    if before is None or before.high is None:
+        return
+    first = before.high / number("grain_mg_l")
+    if plain_gpg > first:
+        told = {"after": plain_gpg, "before": first}
+        added = plain_gpg - first
+        job.page.put("settings.added_gpg", added, "gpg", "added", rule("grain_mg_l"), **told)
 
 
 def _counted(job: Job, slug: str, least: str) -> Decimal:

@@ -1,46 +1,33 @@
-"""The minutes of one regeneration of a softener."""
+"""The minutes and the water of one regeneration with brine."""
 
 from __future__ import annotations
+
+from decimal import Decimal
 
 from .bed import Bed
 from .job import Job
 from .rules import number, rule
-from .salt import Dose
 from .washing import Cycle
 from .written import up
 
 
-def regeneration(job: Job, bed: Bed, salt: Dose) -> Cycle:
-    """Write the minutes of one regeneration and return its rhythm; figures of one tank."""
-    page, each = job.page, salt.lb / bed.tanks
+def regeneration(job: Job, bed: Bed, salt_lb: Decimal, days: Decimal) -> Cycle:
+    """Write refill and brine of one tank, and return the rhythm; ``salt_lb`` is for all tanks."""
+    page, each = job.page, salt_lb / bed.tanks
     per_gal, refill = rule("salt_lb_gal"), rule("refill_gpm")
     refill_gal = each / per_gal.value
-    page.put(
-        "settings.refill_minutes",
-        up(refill_gal / refill.value),
-        "min",
-        "refill",
-        per_gal,
-        refill,
-        salt=each,
-        per=per_gal.value,
-        gpm=refill.value,
-    )
-    brine = number("softener_brine_minutes")
-    page.put(
-        "settings.brine_minutes", brine, "min", "fixed_minutes", rule("softener_brine_minutes")
-    )
-    page.put(
-        "settings.rinse_minutes",
-        number("softener_rinse_minutes"),
-        "min",
-        "fixed_minutes",
-        rule("softener_rinse_minutes"),
-    )
-    slow = number("slow_rinse_gpm_ft3") * bed.fill_ft3 * brine
+    minutes = up(refill_gal / refill.value)
+    told = {"salt": each, "per": per_gal.value, "gpm": refill.value}
+    page.put("settings.refill_minutes", minutes, "min", "refill", per_gal, refill, **told)
+    page.put("settings.refill_gpm", refill.value, "gpm", "refill_flow", refill)
+    brine, slow = rule("softener_brine_minutes"), rule("slow_rinse_gpm_ft3")
+    page.put("settings.brine_minutes", brine.value, "min", "fixed_minutes", brine)
+    flow = slow.value * bed.fill_ft3
+    draw = {"each": slow.value, "ft3": bed.fill_ft3}
+    page.put("settings.brine_gpm", flow, "gpm", "brine_flow", slow, **draw)
     return Cycle(
-        salt.days,
+        days,
         number("softener_backwash_minutes"),
         number("softener_rinse_minutes"),
-        slow,
+        flow * brine.value + refill_gal,
     )

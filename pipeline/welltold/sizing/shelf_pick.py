@@ -26,6 +26,11 @@ _LEAST: Mapping[str, tuple[str, str]] = {
     "ultrafilter": ("service_gpm", "service_gpm"),
     "retention_tank": ("tank_gal", "retention_gal"),
     "reverse_osmosis": ("makes_gpd", "wanted_gpd"),
+    "distiller": ("makes_gpd", "wanted_gpd"),
+    "arsenic_adsorber": ("service_gpm", "service_gpm"),
+    "carbon_block_tap": ("service_gpm", "service_gpm"),
+    "fluoride_adsorber": ("service_gpm", "service_gpm"),
+    "lead_cartridge": ("service_gpm", "service_gpm"),
 }
 """What an item without a bed must have, and the figure that asks for it."""
 _GRAINS_OF_SALT = Decimal(5994)

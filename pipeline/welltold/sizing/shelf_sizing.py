@@ -25,20 +25,20 @@ def size_from(shelf: Shelf, job: Job, sizer: Callable[[Job], Sized]) -> Sized:
         return sizer(job)
     rows = tuple(shelf.of(job.stage))
     has = offer(job, iter(rows))
+    told = has.told
     if has.tanks and job.media:
         built = sizer(replace(job.afresh(), tanks=has.tanks))
-        if not built.refused:
-            item = _item_of(built, has.items)
-            return built if item is None else _named(built, item, has.told)
-        generic = sizer(job)
-        return _without(generic, (*has.told, *built.refused), has_rows=bool(rows))
+        item = None if built.refused else _item_of(built, has.items)
+        if item is not None:
+            return _named(built, item, told)
+        told = (*told, *built.refused)
     generic = sizer(job)
     item = picked(generic, has.items)
     if item is not None:
-        return _named(generic, item, has.told)
-    if not generic.size or generic.refused:
+        return _named(generic, item, told)
+    if not generic.size:
         return generic
-    return _without(generic, has.told, has_rows=bool(rows))
+    return _without(generic, told, has_rows=bool(rows))
 
 
 def _item_of(built: Sized, items: tuple[Item, ...]) -> Item | None:

@@ -7,6 +7,7 @@ from functools import lru_cache
 
 from ..messages import Language, spoken
 from ..site import Home, Site, Well
+from .adsorbers import size_adsorber
 from .carbon import size_carbon
 from .contact import size_retention
 from .exchangers import size_anion
@@ -21,7 +22,7 @@ from .shelf import Shelf
 from .shelf_sizing import size_from
 from .shock import size_shock
 from .sized import Inlet, Sized
-from .small import size_adsorber, size_cartridge, size_lamp, size_specialist, size_tap
+from .small import size_cartridge, size_lamp, size_specialist, size_tap
 from .softener import size_softener
 from .tannin import size_tannin
 

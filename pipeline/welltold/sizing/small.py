@@ -1,17 +1,13 @@
-"""Stages without a washed bed: lamp, cartridges, adsorbers at the tap, aerator."""
+"""Stages without a bed: lamp, cartridges, the aerator."""
 
 from __future__ import annotations
 
 from decimal import Decimal
 
-from .carbon import contact_of
 from .job import Job
 from .rules import number, rule
 from .sized import ARITHMETIC, PRACTICE, Sized
 from .written import up
-
-_VOLUMES = {"arsenic_adsorber": "arsenic_volumes", "fluoride_adsorber": "fluoride_volumes"}
-_STAYS = {"arsenic_adsorber": frozenset({"arsenic"}), "fluoride_adsorber": frozenset({"fluoride"})}
 
 
 def size_lamp(job: Job) -> Sized:
@@ -62,57 +58,7 @@ def size_tap(job: Job) -> Sized:
     """Return a cartridge at the tap: the gallons of a year that its label must cover."""
     page, flow = job.page, rule("tap_gpm")
     page.put("size.service_gpm", flow.value, "gpm", "tap_flow", flow)
-    _drunk(job)
-    return page.sized(job.stage, service_gpm=flow.value)
-
-
-def size_adsorber(job: Job) -> Sized:
-    """Return an adsorber at the tap: its volume by contact, its bed volumes a year, its life."""
-    page, flow = job.page, rule("tap_gpm")
-    medium = job.media[0]
-    page.put("size.medium", medium.medium, "", "medium_code", medium.citation, name=medium.medium)
-    page.put("size.service_gpm", flow.value, "gpm", "tap_flow", flow)
-    contact = contact_of(job.stage, _STAYS[job.stage])
-    if contact is None:
-        raise ValueError(f"{job.stage} has no contact time")
-    ft3 = contact.minutes * flow.value / number("bed_gal_ft3")
-    page.put(
-        "size.media_ft3",
-        ft3,
-        "ft3",
-        "contact_bed",
-        contact.citation,
-        minutes=contact.minutes,
-        gpm=flow.value,
-    )
-    drunk = _drunk(job)
-    if drunk is None:
-        return page.sized(job.stage, service_gpm=flow.value)
-    volumes = drunk * number("days_in_year") / number("bed_gal_ft3") / ft3
-    page.put(
-        "use_per_year.bed_volumes_per_year",
-        volumes,
-        "",
-        "bed_volumes",
-        ARITHMETIC,
-        gal=drunk,
-        ft3=ft3,
-    )
-    life = rule(_VOLUMES[job.stage])
-    most = rule("adsorber_most_years")
-    years = min(life.value / volumes, most.value)
-    page.put(
-        "size.life_years",
-        years,
-        "years",
-        "adsorber_life",
-        life,
-        most,
-        life=life.value,
-        volumes=volumes,
-        most=most.value,
-    )
-    page.warn("adsorber_tested")
+    write_drunk(job)
     return page.sized(job.stage, service_gpm=flow.value)
 
 
@@ -124,27 +70,14 @@ def size_specialist(job: Job) -> Sized:
     return page.sized(job.stage, service_gpm=job.house.peak_gpm)
 
 
-def _drunk(job: Job) -> Decimal | None:
+def write_drunk(job: Job) -> Decimal | None:
     """Write and return the gallons a day at the tap; None: nobody told the people."""
     if job.house.people is None:
         return None
     each = rule("drunk_gal_person")
     drunk = job.house.people * each.value
-    job.page.put(
-        "size.wanted_gpd",
-        drunk,
-        "gpd",
-        "membrane_wanted",
-        each,
-        people=job.house.people,
-        each=each.value,
-    )
-    job.page.put(
-        "use_per_year.tap_gal_per_year",
-        drunk * number("days_in_year"),
-        "gal",
-        "year",
-        ARITHMETIC,
-        day=drunk,
-    )
+    told = {"people": job.house.people, "each": each.value}
+    job.page.put("size.wanted_gpd", drunk, "gpd", "membrane_wanted", each, **told)
+    yearly = drunk * number("days_in_year")
+    job.page.put("use_per_year.tap_gal_per_year", yearly, "gal", "year", ARITHMETIC, day=drunk)
     return drunk

@@ -126,7 +126,7 @@ def _written(job: Job, bed: Bed, load: Grains) -> Sized:
     write_bed(job, bed)
     patient = bed == large_enough(job, bed.medium, by_flow(job))
     salt = dose(job, bed, load, patient=patient)
-    cycle = regeneration(job, bed, salt)
+    cycle = regeneration(job, bed, salt.lb, salt.days)
     fits = write_wash(job, bed, cycle)
     write_efficiency(job, salt, bed.tanks * cycle.gallons(bed.backwash_gpm))
     return job.page.sized(

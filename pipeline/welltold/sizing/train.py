@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from decimal import Decimal
 from functools import cache
 
-from ..interpretation import Condition, Worked
+from ..interpretation import Condition, Flow, Worked
 from ..site import Site
 from ..tables import read_table
 from .house import house
@@ -16,6 +16,7 @@ from .rules import needed, number, rule
 from .sized import ARITHMETIC, PRACTICE, Page, Sized
 from .stock import media
 from .storage import slower
+from .written import fine
 
 
 @dataclass(frozen=True, slots=True)
@@ -25,6 +26,17 @@ class Whole:
     value: Decimal
     conditions: tuple[Condition, ...]
     worked: tuple[Worked, ...]
+
+
+def train_flow(sized: Iterable[Sized], site: Site) -> Flow:
+    """Return what the pump gives beside the largest single backwash; they never run at once."""
+    told = [one for one in sized if one.backwash_gpm is not None]
+    answers = [one.fits for one in told]
+    fits = None if not told or None in answers else all(answers)
+    if False in answers:
+        fits = False
+    most = max((one.backwash_gpm for one in told if one.backwash_gpm is not None), default=None)
+    return Flow(pump_flow(site).gpm, None if most is None else fine(most), fits)
 
 
 def pressure_loss_psi(sized: Iterable[Sized], site: Site) -> Whole:

@@ -33,15 +33,13 @@ def write_wash(job: Job, bed: Bed, cycle: Cycle) -> bool | None:
     """Write backwash, drain, water used and what the pump has to prove; return whether it fits."""
     page, gpm = job.page, bed.backwash_gpm
     rate = backwash_rate(bed.medium, job.celsius)
-    page.put(
-        "size.backwash_gpm",
-        gpm,
-        "gpm",
-        "backwash",
-        *_rate_sources(job, bed),
-        area=area_ft2(bed.tank.diameter_in),
-        rate=rate,
-    )
+    area = area_ft2(bed.tank.diameter_in)
+    sources = _rate_sources(job, bed)
+    if gpm > rate * area:
+        claim, reckoned = bed.tank.citation, rate * area
+        page.put("size.backwash_gpm", gpm, "gpm", "backwash_claimed", claim, gpm=reckoned)
+    else:
+        page.put("size.backwash_gpm", gpm, "gpm", "backwash", *sources, area=area, rate=rate)
     gallons = cycle.gallons(gpm)
     page.put(
         "size.backwash_gal",
@@ -61,6 +59,8 @@ def write_wash(job: Job, bed: Bed, cycle: Cycle) -> bool | None:
         "backwash_minutes",
         rule("filter_backwash_minutes"),
     )
+    rinse = cycle.rinse_minutes
+    page.put("settings.rinse_minutes", rinse, "min", "rinse_minutes", rule("filter_rinse_minutes"))
     drain, source = drain_control(bed, rate, job.pump.floor_gpm)
     page.put("settings.drain_gpm", drain, "gpm", "drain", source, gpm=gpm)
     each_day = bed.tanks * gallons / cycle.days
