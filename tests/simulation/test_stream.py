@@ -135,3 +135,16 @@ def test_the_temperature_comes_from_the_sheet_or_the_site_and_is_a_range_otherwi
     assert narrow is not None
     assert wide[0] < narrow[0]
     assert wide[1] > narrow[1]
+
+
+def test_figures_are_told_without_false_digits() -> None:
+    told = {"hardness": "1234", "sodium": "0.0125", "sulfate": "1234.56"}
+    shown = raw_stream(water(iron="<0.05", **told)).quantities()
+    texts = {slug: (str(one.low), str(one.high)) for slug, one in shown.items()}
+    assert texts["hardness"] == ("1234", "1234")
+    assert texts["sodium"] == ("0.0125", "0.0125")
+    assert texts["sulfate"] == ("1235", "1235")
+    assert texts["iron"] == ("0", "0.05")
+    soft = after("softener", raw_stream(water(**told))).quantities()
+    # 459 mg/L of sodium for each 1000 of hardness: 7.86 for a grain; 17.1 may be left
+    assert (str(soft["sodium"].low), str(soft["sodium"].high)) == ("559", "567")

@@ -165,8 +165,7 @@ class Stream:
         ends = (amount.low, amount.high) if amount else self._ends(slug)
         if ends is None:
             return None
-        low: Decimal | None = _shown(ends[0], ROUND_FLOOR)
-        high = None if ends[1] is None else _shown(ends[1], ROUND_CEILING)
+        low, high = _shown(*ends)
         if not read:
             low = None if slug in batch.open_down else low
             high = None if slug in batch.open_up else high
@@ -205,8 +204,12 @@ def _decimals(low: float, high: float) -> tuple[Decimal, Decimal | None] | None:
     )
 
 
-def _shown(value: Decimal, way: str) -> Decimal:
-    return _outwards(value, 3, way)
+def _shown(low: Decimal, high: Decimal | None) -> tuple[Decimal | None, Decimal | None]:
+    """Round for a reader: a number to four digits, a range to three, outwards."""
+    if high is not None and abs(high - low) <= abs(high) * Decimal("1e-5"):
+        return (_rounded((low + high) / 2, 4, ROUND_HALF_EVEN),) * 2
+    top = None if high is None else _outwards(high, 3, ROUND_CEILING)
+    return _outwards(low, 3, ROUND_FLOOR), top
 
 
 def _outwards(value: Decimal, digits: int, way: str) -> Decimal:
@@ -215,6 +218,10 @@ def _outwards(value: Decimal, digits: int, way: str) -> Decimal:
 
 
 def _rounded(value: Decimal, digits: int, way: str) -> Decimal:
+    """Round to so many digits, without needless zeros behind the point."""
     if not value:
         return Decimal(0)
-    return value.quantize(Decimal(1).scaleb(max(value.adjusted(), -2) - digits + 1), rounding=way)
+    least = Decimal(1).scaleb(max(value.adjusted(), -2) - digits + 1)
+    short = value.quantize(least, rounding=way)
+    whole = short.quantize(Decimal(1))
+    return whole if short == whole else short.normalize()
