@@ -195,7 +195,7 @@ def test_a_phrase_of_a_users_own_file_stays_as_it_is() -> None:
 def test_the_list_of_reviews_names_every_room(language: Language) -> None:
     rows = [r for r in read_table("messages/reviews.csv") if r.text("language") == language]
     named = {row.text("room") for row in rows}
-    assert named == {*rooms(), *(() if language == "en" else TABLES)}
+    assert named >= {*rooms(), *(() if language == "en" else TABLES)}
     for row in rows:
         signed = row.optional("reviewer")
         assert bool(signed) == bool(row.optional("date")) == bool(row.optional("digest"))

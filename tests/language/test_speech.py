@@ -173,7 +173,7 @@ def test_the_face_speaks_what_it_is_asked_for(sheet: Path, tmp_path: Path) -> No
     assert render_text(spanish).startswith("El agua de su pozo")
     assert render_text(english).startswith("Your well water")
     assert render_text(by_site) == render_text(spanish)
-    (page, _) = welltold.write(spanish, tmp_path, ["html"], language="es")
+    page = welltold.write(spanish, tmp_path, ["html"], language="es")[0]
     assert '<html lang="es">' in page.read_text("utf-8")
     with pytest.raises(ValueError, match="speaks 'es', not 'en'"):
         welltold.write(spanish, tmp_path, ["html"], language="en")

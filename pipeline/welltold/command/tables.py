@@ -9,8 +9,12 @@ from rich.console import Console
 from rich.table import Table
 from rich.text import Text
 
+from ..messages import say
 from ..reading import Reading, Result, Sample
 from ..rows import place_in_words
+from ..speech import in_sentence, plain_name
+
+COLUMNS = ("analyte", "text", "unit", "basis", "place")
 
 
 def wide_console() -> Console:
@@ -26,49 +30,55 @@ def print_reading(reading: Reading) -> None:
         console.print(_table(sample))
     doubts = [result for result in reading.results if result.review]
     if doubts:
-        console.print(Text("Please look at these against the sheet:", style="bold"))
+        console.print(Text(_word("look_first"), style="bold"))
     for result in doubts:
         reasons = " ".join(message.text for message in result.review)
         place = place_in_words(result.where) or ""
         console.print(Text(f"  {result.label}: {result.text}  {place}\n    {reasons}"))
     if reading.unread:
-        console.print(Text("Not understood, please read these yourself:", style="bold"))
+        console.print(Text(_word("not_understood"), style="bold"))
     for line in reading.unread:
         place = place_in_words((line.where,)) or ""
         console.print(Text(f"  {line.text}  {place}\n    {line.reason.text}"))
     for warning in reading.warnings:
-        console.print(Text(f"Note: {warning.text}"))
+        console.print(Text(_word("note", text=warning.text)))
 
 
 def _headline(reading: Reading) -> str:
     source = reading.source
-    parts = [source.file, f"{len(reading.results)} results in {len(reading.samples)} sample(s)"]
+    counts = {"results": len(reading.results), "samples": len(reading.samples)}
+    parts = [source.file, _word("head", **counts)]
     if reading.lab.name:
         parts.insert(1, reading.lab.name)
     if reading.doubts:
-        parts.append(f"{reading.doubts} to look at")
+        parts.append(_word("to_look", count=reading.doubts))
     return ", ".join(parts)
 
 
 def _table(sample: Sample) -> Table:
     named = [text for text in (sample.id, sample.point, sample.collected) if text]
     table = Table(title="  ".join(named) or None, title_justify="left", box=box.SIMPLE_HEAD)
-    for heading in ("Analyte", "As printed", "Unit", "Basis", "Place"):
-        table.add_column(heading, overflow="fold")
-    table.add_column("Look?", justify="center")
+    for column in COLUMNS:
+        table.add_column(_word(f"column_{column}"), overflow="fold")
+    table.add_column(_word("column_look"), justify="center")
     for result in sample.results:
         table.add_row(*_cells(result))
     return table
 
 
 def _cells(result: Result) -> list[Text]:
-    name = result.analyte or f"{result.label} (not known)"
+    known = plain_name(result.analyte)
+    name = in_sentence(known) if known else _word("not_known", label=result.label)
     cells = (
         name,
         result.text,
         result.unit or "",
         result.basis or "",
         place_in_words(result.where) or "",
-        "look" if result.review else "",
+        _word("look") if result.review else "",
     )
     return [Text(cell) for cell in cells]
+
+
+def _word(name: str, /, **fields: object) -> str:
+    return say(f"table.{name}", **fields).text

@@ -1,0 +1,80 @@
+"""``--language`` of every command that writes for a reader."""
+
+from __future__ import annotations
+
+import json
+import re
+from pathlib import Path
+
+import pytest
+from typer.testing import CliRunner, Result
+
+from welltold.command.app import app
+
+SHEET = "sample,test,result,unit\nW1,Lead,23,ug/L\nW1,Hardness,250,mg/L\nW1,Iron,1,mgg\n"
+SITE = '[home]\nlanguage = "es"\n'
+
+
+@pytest.fixture
+def sheet(tmp_path: Path) -> Path:
+    path = tmp_path / "inbox" / "sheet.csv"
+    path.parent.mkdir()
+    path.write_text(SHEET, "utf-8")
+    return path
+
+
+def command(*words: object) -> Result:
+    return CliRunner().invoke(app, [str(word) for word in words], catch_exceptions=False)
+
+
+def test_a_report_in_spanish(sheet: Path, tmp_path: Path) -> None:
+    out = tmp_path / "out"
+    done = command("report", sheet, "--language", "es", "--out", out)
+    assert "El agua de su pozo" in done.stdout
+    for name in ("sheet.homeowner.html", "sheet.worksheet.html"):
+        assert '<html lang="es">' in (out / name).read_text("utf-8")
+    assert json.loads((out / "sheet.report.json").read_text("utf-8"))["language"] == "es"
+
+
+def test_the_option_is_stronger_than_the_site_file(sheet: Path, tmp_path: Path) -> None:
+    site = tmp_path / "site.toml"
+    site.write_text(SITE, "utf-8")
+    languages = [
+        json.loads(command("report", sheet, "--json", "--site", site, *more).stdout)["language"]
+        for more in ((), ("--language", "en"))
+    ]
+    assert languages == ["es", "en"]
+
+
+def test_an_unknown_language_is_refused_with_the_known_ones(sheet: Path) -> None:
+    for name in ("report", "read", "batch", "demo"):
+        done = command(name, *([] if name == "demo" else [sheet]), "--language", "fr")
+        assert done.exit_code == 2
+        assert re.search(r"'fr' is not one of en, es", " ".join(done.output.split()))
+
+
+def test_why_is_told_in_spanish(sheet: Path) -> None:
+    told = command("report", sheet, "--explain", "lead", "--language", "es").stdout
+    assert "La hoja dice «Lead»: «23» ug/L" in told
+    assert "Lo que resulta: posible problema de salud" in told
+
+
+def test_a_reading_is_shown_in_spanish(sheet: Path) -> None:
+    told = command("read", sheet, "--language", "es").stdout
+    assert "No se conoce la unidad mgg. Revise qué quiere decir." in told
+    assert "Analito" in told
+    english = command("read", sheet).stdout
+    assert "Analyte" in english
+    spanish = json.loads(command("read", sheet, "--json", "--language", "es").stdout)
+    review = [one["review"] for one in spanish["samples"][0]["results"] if one["review"]]
+    assert review[0][0]["text"].startswith("No se conoce")
+
+
+def test_a_batch_speaks_one_language(sheet: Path, tmp_path: Path) -> None:
+    out = tmp_path / "out"
+    asked = ("--out", out, "--format", "text", "--jobs", "1")
+    command("batch", sheet.parent, *asked, "--language", "es")
+    (report,) = out.rglob("*.report.txt")
+    assert report.read_text("utf-8").startswith("El agua de su pozo")
+    command("batch", sheet.parent, *asked)
+    assert report.read_text("utf-8").startswith("Your well water"), "another language: done again"
