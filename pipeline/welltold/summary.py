@@ -12,6 +12,7 @@ from .reading import Sample
 COLUMNS = (
     "file",
     "sample_id",
+    "client_ref",
     "collected",
     "received",
     "sampling_point",
@@ -77,6 +78,7 @@ def _row(view: Interpretation, found: SampleView, sample: Sample, report_file: s
     doubtful = bool(to_review or reading.unread)
     return {
         "sample_id": sample.id or NONE,
+        "client_ref": reading.lab.report_id or NONE,
         "collected": sample.collected or NONE,
         "received": sample.received or NONE,
         "sampling_point": sample.point or NONE,

@@ -17,6 +17,7 @@ from .history_chart import HistoryChart, history_svg
 from .homeowner import HomeownerReport
 from .number_line import NumberLine, svg
 from .shapes import shape_svg
+from .urgent import UrgentPage
 from .wording import word
 from .worksheet import WorkSheet
 
@@ -39,7 +40,14 @@ def cards_html(page: CardsPage, paper: Paper = "letter") -> str:
     return _render("cards.html.j2", page, paper)
 
 
-def _render(template: str, report: HomeownerReport | WorkSheet | CardsPage, paper: Paper) -> str:
+def urgent_html(page: UrgentPage) -> str:
+    """Return the page of a batch that tells whom to call first."""
+    return _render("urgent.html.j2", page, "letter")
+
+
+def _render(
+    template: str, report: HomeownerReport | WorkSheet | CardsPage | UrgentPage, paper: Paper
+) -> str:
     drawn = 0
 
     def line(picture: NumberLine | HistoryChart) -> Markup:

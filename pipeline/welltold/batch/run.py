@@ -12,7 +12,7 @@ from .. import __version__
 from ..errors import FileMissingError, WelltoldError
 from ..look import Paper
 from ..messages import Language
-from ..summary import Row, in_order
+from ..summary import COLUMNS, Row, in_order
 from .files import digest, find_files, report_folder
 from .journal import Done, Journal
 from .worker import Task, work
@@ -51,7 +51,7 @@ class Options:
         if not self.as_of_asked:
             told.pop("as_of")
         contents = [digest(Path(name)) for name in self.inputs]
-        text = json.dumps([__version__, told, contents], sort_keys=True)
+        text = json.dumps([__version__, COLUMNS, told, contents], sort_keys=True)
         return hashlib.sha256(text.encode()).hexdigest()
 
 

@@ -10,11 +10,21 @@ from pathlib import Path
 from typing import Any
 
 from ..errors import OutputError
+from ..messages import Language
 from ..respelled import guarded
 from ..summary import COLUMNS
 from .run import Outcome, SetAside
 
 SET_ASIDE_COLUMNS = ("file", "reason", "next_step", "exit_code")
+_NAMES = {
+    "files": "Files given",
+    "reported": "Files reported",
+    "set_aside": "Files set aside",
+    "left": "Files left for the next run",
+    "samples": "Samples",
+    "urgent": "Samples to call today",
+    "held": "Samples held for review",
+}
 EPOCH = datetime(2000, 1, 1, tzinfo=UTC).replace(tzinfo=None)
 """Written into every workbook as its date of creation: the same input gives the same bytes."""
 
@@ -32,16 +42,33 @@ def write_set_aside(folder: Path, files: Sequence[SetAside]) -> None:
     _write_csv(folder / "set-aside.csv", SET_ASIDE_COLUMNS, rows)
 
 
+def write_urgent(folder: Path, outcome: Outcome, language: Language) -> None:
+    """Write ``urgent.html``: whom to call today, what is for the next weeks, what needs a look."""
+    from welltold_reports.html import urgent_html
+    from welltold_reports.urgent import build_urgent
+
+    page = urgent_html(build_urgent(outcome.rows, _counts(outcome), language))
+    try:
+        (folder / "urgent.html").write_text(page, "utf-8")
+    except OSError as error:
+        raise OutputError(str(folder), error.strerror or "cannot be written") from error
+
+
+def _counts(outcome: Outcome) -> dict[str, int]:
+    """Return the totals of a batch, which add up to the files given."""
+    return {
+        "files": outcome.files,
+        "reported": outcome.reported,
+        "set_aside": len(outcome.set_aside),
+        "left": outcome.left,
+        "samples": len(outcome.rows),
+        "urgent": sum(row["phone_first"] == "yes" for row in outcome.rows),
+        "held": sum(row["outcome"] != "made" for row in outcome.rows),
+    }
+
+
 def _totals(outcome: Outcome) -> list[tuple[str, int]]:
-    return [
-        ("Files given", outcome.files),
-        ("Files reported", outcome.reported),
-        ("Files set aside", len(outcome.set_aside)),
-        ("Files left for the next run", outcome.left),
-        ("Samples", len(outcome.rows)),
-        ("Samples to call today", sum(row["phone_first"] == "yes" for row in outcome.rows)),
-        ("Samples held for review", sum(row["outcome"] != "made" for row in outcome.rows)),
-    ]
+    return [(_NAMES[name], count) for name, count in _counts(outcome).items()]
 
 
 def _write_csv(path: Path, columns: Sequence[str], rows: Sequence[Sequence[str]]) -> None:

@@ -11,6 +11,7 @@ from typing import TYPE_CHECKING, Annotated
 import typer
 
 from ..errors import ExitCode
+from ..messages import LANGUAGE
 from .console import make_folder, note, parse_date, progress
 from .options import (
     AsOf,
@@ -54,13 +55,13 @@ def batch(
     """Report on every sheet in a folder; a bad file never stops or hides another.
 
     Writes the reports, summary.csv and summary.xlsx (one row a sample, people to call today
-    first), and set-aside.csv (files that could not be read, and why). Run again, it goes on
-    where it stopped.
+    first), urgent.html (whom to call today), and set-aside.csv (files that could not be read,
+    and why). Run again, it goes on where it stopped.
 
     Example:  welltold batch inbox --out reports --jobs 4
     """
     from .. import batch as engine
-    from ..batch.tables import write_set_aside, write_summary
+    from ..batch.tables import write_set_aside, write_summary, write_urgent
 
     facts = load_site(site)  # a mistake in the site file is told once, before the work begins
     asked = parse_date(as_of) or (facts.levels.as_of if facts else None)
@@ -90,6 +91,7 @@ def batch(
         done = engine.run(folder, options, tell)
     write_summary(out, done)
     write_set_aside(out, done.set_aside)
+    write_urgent(out, done, options.language or LANGUAGE)
     note(in_words(done, out / "summary.csv"))
     raise typer.Exit(exit_code(done))
 
