@@ -162,6 +162,11 @@ def test_a_well_that_gives_less_than_its_pump_is_told() -> None:
     assert lag.holds is None
     assert "117.81 gal" in lag.asks
     assert "87.81 gal" in lag.asks
+    assert "not known" in lag.has
+    # A 6 inch casing, 120 - 60 feet of water x 1.47 gallons a foot: 88.
+    deep = {"depth_ft": D(120), "static_ft": D(60), "casing_in": D(6), "yield_gpm": D(2)}
+    sized = size_stage("greensand_filter", ["iron"], water(iron="3"), home(**deep))  # type: ignore[arg-type]  # facts
+    assert "88.13 gal" in open_about(sized.conditions, "must lend").has
 
 
 def test_septic_is_asked() -> None:
@@ -333,6 +338,14 @@ def test_no_water_is_lost_in_a_cycle(stage: str) -> None:
     yearly = D(str(sized.use_per_year["water_gal_per_year"]))
     cycles = 365 / told["interval_days"] * D(str(sized.size["tanks"]))
     assert yearly == pytest.approx(gallons * cycles, rel=D("0.001"))
+
+
+@pytest.mark.parametrize(
+    ("sulfide", "medium"), [("0.1", "coated_lightweight"), ("0.2", "catalytic_carbon")]
+)
+def test_sulfide_never_meets_coated_media(sulfide: str, medium: str) -> None:
+    inlet = water(iron="2", hydrogen_sulfide=sulfide)
+    assert size_stage("air_injection_filter", ["iron"], inlet, home()).size["medium"] == medium
 
 
 def test_heavy_media_are_replaced_by_light_ones() -> None:

@@ -17,13 +17,18 @@ from welltold.sizing.exchangers import anion_gal_ft3, anion_load_gpg
 from welltold.sizing.feed_pump import bleach_ml
 from welltold.sizing.feeds import demands
 from welltold.sizing.house import allowance_gpm, fixture_units_gpm, house, two_hour_peak
-from welltold.sizing.hydraulics import area_ft2, backwash_gpm, largest_diameter, viscosity
+from welltold.sizing.hydraulics import (
+    area_ft2,
+    backwash_gpm,
+    casing_gal,
+    largest_diameter,
+    viscosity,
+)
 from welltold.sizing.load import compensated
 from welltold.sizing.membrane import warm_factor, warm_factor_exponential
 from welltold.sizing.neutralizer import media_lb_day
 from welltold.sizing.rules import number
 from welltold.sizing.salt import capacity_ft3
-from welltold.sizing.shock import casing_gal
 from welltold.sizing.stock import media
 
 D = Decimal

@@ -74,7 +74,7 @@ def size_carbon(job: Job) -> Sized:
 
 
 def _rhythm(job: Job, bed: Bed) -> Cycle:
-    return wash(days_by_load(job, bed, number("filter_days"), "filter_days"))
+    return wash(days_by_load(job, bed, number("carbon_days"), "carbon_days"))
 
 
 def _in_a_row(job: Job, contact: Contact, wanted: Decimal) -> Sized:

@@ -17,6 +17,11 @@ def area_ft2(diameter_in: Decimal) -> Decimal:
     return _PI / 4 * (diameter_in / 12) ** 2
 
 
+def casing_gal(casing_in: Decimal, column_ft: Decimal) -> Decimal:
+    """Return the gallons in so many feet of casing; the water column, not the depth."""
+    return area_ft2(casing_in) * column_ft * number("bed_gal_ft3")
+
+
 def peak_rate(medium: Medium) -> Decimal | None:
     """Return the highest rate for a short time, gpm a square foot."""
     if medium.service is None:

@@ -10,11 +10,15 @@ from ..site import Site
 from .beds import Flow
 from .house import House
 from .pump import PumpFlow
+from .rules import number
 from .sized import Inlet, Page
 from .stock import Medium, Tank, stage_media, tanks
 
 if TYPE_CHECKING:
     from ..treatment.water import Amount
+
+SULFIDE_SPOILS = frozenset({"air_injection_filter"})
+"""Stages that are filled with something else where sulfide reaches them, needed or not."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -38,7 +42,13 @@ class Job:
     @property
     def media(self) -> tuple[Medium, ...]:
         """What the stage can be built with, the usual one first."""
-        return (self.filled,) if self.filled else stage_media(self.stage, self.needs)
+        if self.filled:
+            return (self.filled,)
+        needs = self.needs
+        sulfide = self.high("hydrogen_sulfide", "mg/L") if self.stage in SULFIDE_SPOILS else None
+        if sulfide is not None and sulfide > number("sulfide_seen_mg_l"):
+            needs |= {"hydrogen_sulfide"}
+        return stage_media(self.stage, needs)
 
     def high(self, fact: str, unit: str, basis: str | None = None) -> Decimal | None:
         """Return the upper end of what reaches the stage; None if it has none or nobody knows."""

@@ -4,9 +4,13 @@ from __future__ import annotations
 
 from decimal import Decimal
 
+from ..messages import say
+from ..site import Well
+from .hydraulics import casing_gal
 from .job import Job
 from .rules import rule
 from .sized import PRACTICE
+from .written import both
 
 
 def prove_pump(job: Job, gpm: Decimal) -> None:
@@ -25,17 +29,25 @@ def prove_pump(job: Job, gpm: Decimal) -> None:
         page.ask("backwash_pressure", psi.citation, gpm=gpm, psi=psi.value, pump=pump.gpm)
 
 
-def prove_well(job: Job, gpm: Decimal, minutes: Decimal, gallons: Decimal) -> None:
-    """Write whether the well itself keeps up while the bed is washed."""
-    gives = job.site.well.yield_gpm
-    if gives is None:
+def prove_well(job: Job, gpm: Decimal, minutes: Decimal) -> None:
+    """Write whether the well itself keeps up while the bed is washed and rinsed."""
+    well, gallons = job.site.well, gpm * minutes
+    if well.yield_gpm is None:
         return
-    holds = True if gives >= gpm else None
-    lacks = max(gallons - gives * minutes, Decimal(0))
-    code = "well_keeps" if holds else "well_lags"
-    job.page.ask(
-        code, PRACTICE, holds=holds, gives=gives, minutes=minutes, gal=gallons, lacks=lacks
-    )
+    if well.yield_gpm >= gpm:
+        job.page.ask("well_keeps", PRACTICE, holds=True, gives=well.yield_gpm, minutes=minutes)
+        return
+    lacks = gallons - well.yield_gpm * minutes
+    told: dict[str, object] = {"gives": well.yield_gpm, "minutes": minutes, "gal": gallons}
+    stands = _standing(well)
+    job.page.ask("well_lags", PRACTICE, holds=None, lacks=lacks, stands=stands, **told)
+
+
+def _standing(well: Well) -> str:
+    """Return the water that stands in the casing; the pump hangs higher and gets at less of it."""
+    if well.depth_ft is None or well.static_ft is None or well.casing_in is None:
+        return say("sizing.not_known").text
+    return both(casing_gal(well.casing_in, well.depth_ft - well.static_ft), "gal")
 
 
 def prove_drain(job: Job, each_day: Decimal) -> None:

@@ -30,4 +30,5 @@ def regeneration(job: Job, bed: Bed, salt_lb: Decimal, days: Decimal) -> Cycle:
         number("softener_backwash_minutes"),
         number("softener_rinse_minutes"),
         flow * brine.value + refill_gal,
+        "softener",
     )

@@ -2,12 +2,10 @@
 
 from __future__ import annotations
 
-from decimal import Decimal
-
 from .feed_pump import bleach_ml
-from .hydraulics import area_ft2
+from .hydraulics import casing_gal
 from .job import Job
-from .rules import number, rule
+from .rules import rule
 from .sized import ARITHMETIC, Sized
 
 
@@ -30,10 +28,6 @@ def size_shock(job: Job) -> Sized:
     )
     dose, strength = rule("shock_mg_l"), rule("bleach_percent")
     litres = bleach_ml(gallons, dose.value, strength.value) / 1000
-    page.put("size.bleach_l", litres, "L", "shock_bleach", dose, strength, gal=gallons)
+    told = {"gal": gallons, "dose": dose.value, "percent": strength.value}
+    page.put("size.bleach_l", litres, "L", "shock_bleach", dose, strength, **told)
     return page.sized(job.stage)
-
-
-def casing_gal(casing_in: Decimal, column_ft: Decimal) -> Decimal:
-    """Return the gallons in so many feet of casing; the water column, not the depth."""
-    return area_ft2(casing_in) * column_ft * number("bed_gal_ft3")

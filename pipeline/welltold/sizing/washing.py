@@ -23,6 +23,8 @@ class Cycle:
     rinse_minutes: Decimal = Decimal(0)
     more_gal: Decimal = Decimal(0)
     """Water beside backwash and rinse, of one tank: brine and refill."""
+    kind: str = "filter"
+    """``filter`` or ``softener``: whose rules the minutes are."""
 
     def gallons(self, backwash_gpm: Decimal) -> Decimal:
         """Return the water of one cycle of one tank."""
@@ -57,12 +59,14 @@ def write_wash(job: Job, bed: Bed, cycle: Cycle) -> bool | None:
         cycle.minutes,
         "min",
         "backwash_minutes",
-        rule("filter_backwash_minutes"),
+        rule(f"{cycle.kind}_backwash_minutes"),
     )
     rinse = cycle.rinse_minutes
-    page.put("settings.rinse_minutes", rinse, "min", "rinse_minutes", rule("filter_rinse_minutes"))
-    drain, source = drain_control(bed, rate, job.pump.floor_gpm)
-    page.put("settings.drain_gpm", drain, "gpm", "drain", source, gpm=gpm)
+    page.put(
+        "settings.rinse_minutes", rinse, "min", "rinse_minutes", rule(f"{cycle.kind}_rinse_minutes")
+    )
+    drain, origin = drain_control(bed, rate, job.pump.floor_gpm)
+    page.put("settings.drain_gpm", drain, "gpm", "drain", origin, gpm=gpm)
     each_day = bed.tanks * gallons / cycle.days
     page.put(
         "size.waste_gal_day",
@@ -77,7 +81,7 @@ def write_wash(job: Job, bed: Bed, cycle: Cycle) -> bool | None:
     yearly = each_day * number("days_in_year")
     page.put("use_per_year.water_gal_per_year", yearly, "gal", "year", ARITHMETIC, day=each_day)
     prove_pump(job, gpm)
-    prove_well(job, gpm, cycle.minutes + cycle.rinse_minutes, gallons)
+    prove_well(job, gpm, cycle.minutes + cycle.rinse_minutes)
     prove_drain(job, each_day)
     return job.pump.carries(gpm)
 

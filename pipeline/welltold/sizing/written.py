@@ -21,7 +21,13 @@ _METRIC = {
     "gpg": ("mg/L", Decimal("17.118")),
     "ft2": ("m2", Decimal("0.09290304")),
 }
-_WORDS = {"days": "days", "grains": "grains", "years": "years", "grains/lb": "grains_lb"}
+_WORDS = {
+    "in": "in",
+    "days": "days",
+    "grains": "grains",
+    "years": "years",
+    "grains/lb": "grains_lb",
+}
 """Units that are words of a language."""
 
 
@@ -73,7 +79,7 @@ def _rough(value: Decimal) -> Decimal:
     """Return a converted number with three digits: more would say more than was measured."""
     if not value or value.adjusted() < 0:
         return round(value, 2)
-    return round(value, max(2 - value.adjusted(), 0))
+    return round(value, 2 - value.adjusted())
 
 
 def _stepped(value: Decimal, step: str, rounding: str) -> Decimal:
