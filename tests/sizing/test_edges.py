@@ -272,6 +272,24 @@ def test_chlorine_feed_by_hand() -> None:
     assert sized.settings["feed_percent"] == pytest.approx(D("44.5"), abs=D("0.1"))
 
 
+def test_chlorine_without_any_demand_still_leaves_a_residual() -> None:
+    nothing = water(iron="0", manganese="0", hydrogen_sulfide="0")
+    sized = size_stage("chlorine_feed", ["bacteria"], nothing, home())
+    assert sized.size["chlorine_demand_mg_l"] == 0
+    assert sized.settings["dose_mg_l"] == 1
+    assert size_stage("chlorine_feed", ["iron"], nothing, home()).settings["dose_mg_l"] == D("0.5")
+
+
+@pytest.mark.parametrize(("nitrate", "sulfate", "told"), [("20", "68", False), ("20", "69", True)])
+def test_sulfate_above_nitrate_asks_for_another_resin(
+    nitrate: str, sulfate: str, told: bool
+) -> None:
+    """20 mg/L as N are 20 / 14.007 = 1.428 meq/L, which is 68.6 mg/L of sulfate (48.03)."""
+    inlet = water(nitrate=nitrate, sulfate=sulfate)
+    sized = size_stage("anion_exchanger", ["nitrate"], inlet, home())
+    assert any(one.code == "sizing.anion_selective" for one in sized.cautions) is told
+
+
 def test_upflow_is_offered_only_without_iron() -> None:
     weak = home(4, "2", "3")
     clean = size_stage(

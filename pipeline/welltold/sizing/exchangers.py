@@ -65,6 +65,8 @@ def size_anion(job: Job) -> Sized:
         flow=by_flow,
     )
     page.warn("anion_volume")
+    if sulfate * number("sulfate_gpg") > nitrate * number("nitrate_gpg"):
+        page.warn("anion_selective")
     return exchanger(job, wanted, lambda bed: _run(job, bed, load))
 
 

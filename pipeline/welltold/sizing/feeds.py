@@ -10,8 +10,9 @@ from functools import cache
 from ..tables import read_table
 from .feed_pump import pumped
 from .job import Job
-from .rules import needed, rule
+from .rules import Rule, needed, rule
 from .sized import ARITHMETIC, Sized
+from .written import shown
 
 OXIDANT = {
     "chlorine_feed": "chlorine",
@@ -51,38 +52,30 @@ def demands(oxidant: str) -> tuple[Taken, ...]:
 
 def size_feed(job: Job) -> Sized:
     """Return an oxidant feed: demand, dose, and the setting of the pump."""
-    taken = list(_taken(job))
-    if not taken:
-        job.page.ask("demand_open", ARITHMETIC)
-        return job.page.sized(job.stage, service_gpm=job.house.peak_gpm)
-    demand = sum((amount for _, amount, _ in taken), Decimal(0))
-    parts = " + ".join(text for text, _, _ in taken)
-    job.page.put(
-        f"size.{OXIDANT[job.stage]}_demand_mg_l",
-        demand,
-        "mg/L",
-        "demand",
-        *(cited for _, _, cited in taken),
-        parts=parts,
-    )
-    more = rule("demand_reserve")
-    residual = rule("chlorine_residual") if job.stage == "chlorine_feed" else None
+    page, oxidant = job.page, OXIDANT[job.stage]
+    known = list(_known(job, oxidant))
+    if not known:
+        page.ask("demand_open", ARITHMETIC)
+        return page.sized(job.stage, service_gpm=job.house.peak_gpm)
+    demand = sum((high * one.high for one, high in known), Decimal(0))
+    parts = " + ".join(f"{shown(high)} x {shown(one.high)}" for one, high in known)
+    sources = [one.citation for one, _ in known]
+    page.put(f"size.{oxidant}_demand_mg_l", demand, "mg/L", "demand", *sources, parts=parts)
+    more, residual = rule("demand_reserve"), _residual(job)
     left = residual.value if residual else Decimal(0)
     dose = demand * more.value + left
-    sources = (more, *((residual,) if residual else ()))
-    job.page.put(
-        "settings.dose_mg_l",
-        dose,
-        "mg/L",
-        "dose",
-        *sources,
-        demand=demand,
-        more=more.value,
-        left=left,
-    )
-    if job.stage == "chlorine_feed":
-        job.page.warn("dose_by_test")
+    told = {"demand": demand, "more": more.value, "left": left}
+    page.put("settings.dose_mg_l", dose, "mg/L", "dose", more, *filter(None, [residual]), **told)
+    if residual is not None:
+        page.warn("dose_by_test", left=left)
     return pumped(job, dose)
+
+
+def _residual(job: Job) -> Rule | None:
+    """Return the chlorine that has to be left over; None for another oxidant."""
+    if job.stage != "chlorine_feed":
+        return None
+    return rule("disinfect_residual" if "bacteria" in job.needs else "chlorine_residual")
 
 
 def size_soda_ash(job: Job) -> Sized:
@@ -107,10 +100,9 @@ def size_soda_ash(job: Job) -> Sized:
     return pumped(job, dose)
 
 
-def _taken(job: Job) -> Iterator[tuple[str, Decimal, str]]:
-    """Yield what each thing in the water takes at most, with its arithmetic and source."""
-    for one in demands(OXIDANT[job.stage]):
-        amount = job.high(one.analyte, "mg/L", one.basis)
-        if amount:
-            text = f"{amount.normalize():f} x {one.high.normalize():f}"
-            yield text, amount * one.high, one.citation
+def _known(job: Job, oxidant: str) -> Iterator[tuple[Taken, Decimal]]:
+    """Yield what takes up the oxidant, as far as it is known, with how much of it there is."""
+    for one in demands(oxidant):
+        high = job.high(one.analyte, "mg/L", one.basis)
+        if high is not None:
+            yield one, high
