@@ -5,10 +5,13 @@ from __future__ import annotations
 import warnings
 from collections.abc import Mapping
 from dataclasses import replace
+from decimal import Decimal
 from pathlib import Path
 from threading import Thread
 
 import pytest
+from babel import Locale
+from babel.numbers import format_decimal
 
 import welltold
 from welltold import messages
@@ -17,9 +20,10 @@ from welltold.messages import Language, Message, UntranslatedWarning, say, speak
 from welltold.reading import Reading, Result, Sample, Source
 from welltold.retelling import retold
 from welltold.site import Home, Site
-from welltold.speech import date_words, either, in_sentence, listed, plain_name
+from welltold.speech import LOCALES, date_words, either, in_sentence, listed, plain_name
 from welltold_reports import render_text
 from welltold_reports.homeowner import build
+from welltold_reports.numbers import plain
 
 SHEET = "sample,test,result,unit\nW1,Nitrate as N,14.2,mg/L\nW1,Iron,0.1,mg/L\n"
 
@@ -91,6 +95,18 @@ def test_dates() -> None:
     assert date_words("soon") == "soon"
     with speaking("es"):
         assert date_words("2026-11-05") == "5 de noviembre de 2026"
+
+
+def test_numbers_are_written_as_readers_in_the_united_states_write_them() -> None:
+    """Babel's locale data (CLDR): a point before decimals and commas in both languages."""
+    for language, locale in LOCALES.items():
+        with speaking(language):
+            for number in ("0.05", "1920", "12345.60", "1E+6"):
+                places = "0" * max(-int(Decimal(number).as_tuple().exponent), 0)
+                pattern = f"#,##0.{places}" if places else "#,##0"
+                assert plain(Decimal(number)) == format_decimal(Decimal(number), pattern, locale)
+        rule = Locale.parse(locale).plural_form
+        assert [rule(n) for n in (0, 1, 2, 14)] == ["other", "one", "other", "other"]
 
 
 def test_names_inside_a_sentence() -> None:
