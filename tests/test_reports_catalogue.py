@@ -65,6 +65,7 @@ def asked() -> set[str]:
         | {f"answer_{name}" for name in ANSWERS}
         | {f"verdict_{name}" for name in (*verdicts, *URGENT, *WATCHED)}
         | {f"shape_{name}" for name in verdicts}
+        | {f"short_{name}" for name in verdicts}
         | {f"head_{name}" for name in verdicts}
         | {f"count_{name}{form}" for name in COUNTED for form in forms}
         | {f"signal_{name}" for name in SIGNALS}

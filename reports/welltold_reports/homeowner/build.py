@@ -13,6 +13,7 @@ from welltold.level_packs import known_packs
 from welltold.level_rows import FEDERAL
 from welltold.messages import Language, speaking
 from welltold.reviews import is_draft, is_whole
+from welltold.sampling.cards import advised
 from welltold.speech import phrase
 
 from ..visible import only_visible
@@ -25,9 +26,10 @@ from .printed import corrections_of, items_of
 from .stages import refused_entries, stage_intro, step_lines, train_blocks
 from .tables import (
     appendix_table,
+    quiet_names,
     quiet_table,
     retest_table,
-    source_table,
+    source_entries,
     unread_lines,
     untested_table,
     word_table,
@@ -56,6 +58,7 @@ def _report(view: Interpretation, index: int) -> HomeownerReport:
         first=first,
         groups=groups,
         quiet=quiet,
+        quiet_names=quiet_names(items),
         stages=stage_intro(sample),
         trains=trains,
         steps=step_lines(sample),
@@ -64,7 +67,7 @@ def _report(view: Interpretation, index: int) -> HomeownerReport:
         retest=retest_table(sample),
         retest_always=_retest_always(sample),
         words=word_table(" ".join(_strings((first, groups, trains, quiet)))),
-        sources=source_table(items),
+        sources=source_entries(items),
         sources_note=levels_from(view.levels_packs),
         appendix=appendix_table(items),
         notes=(*corrections_of(items), *texts(view.reading.warnings), *doubtful_checks(sample)),
@@ -129,7 +132,8 @@ def _translation(language: Language) -> Iterator[str]:
 def _retest_always(sample: SampleView) -> tuple[str, ...]:
     fix = (word("retest_fix"),) if sample.trains and not sample.retest else ()
     year = () if sample.retest else (word("retest_year"),)
-    return (*fix, *year, word("retest_change"))
+    cards = (word("retest_cards"),) if next(advised(sample), None) else ()
+    return (*fix, *year, word("retest_change"), *cards)
 
 
 def _strings(obj: Any) -> list[str]:

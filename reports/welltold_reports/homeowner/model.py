@@ -165,7 +165,9 @@ class HomeownerReport:
     first: FirstPage
     groups: tuple[CardGroup, ...]
     quiet: Table | None
-    """The results with no concern found."""
+    """The results with no concern found; for plain text, which has no table of every result."""
+    quiet_names: tuple[str, ...]
+    """The same by name, for the pages."""
     stages: tuple[str, ...]
     """What is said before the trains; all there is to say when nothing is needed."""
     trains: tuple[TrainBlock, ...]
@@ -175,7 +177,8 @@ class HomeownerReport:
     retest: Table | None
     retest_always: tuple[str, ...]
     words: Table | None
-    sources: Table | None
+    sources: tuple[Entry, ...]
+    """Every level that an analyte was compared with, in one line with its citation."""
     sources_note: str
     appendix: Table | None
     notes: tuple[str, ...]

@@ -8,12 +8,11 @@ from decimal import Decimal
 from welltold.interpretation import LevelUsed, SampleView
 from welltold.messages import catalogue
 from welltold.reading import Reading, Result
-from welltold.speech import basis_words, phrase, sentence_start
+from welltold.speech import basis_words, phrase
 
 from ..numbers import with_unit
 from ..wording import analyte_name, date_words, in_sentence, listed, texts, word
-from .cards import verdict_words
-from .model import Table
+from .model import Entry, Table
 from .printed import Item, as_printed, as_stated, kind_words, level_words, place_words
 
 _SUMS = {"nitrate_nitrite": "nitrate"}
@@ -38,6 +37,16 @@ def quiet_table(items: Sequence[Item]) -> Table | None:
     return _table(
         "quiet_caption", ("quiet_head_name", "quiet_head_value", "quiet_head_level"), rows
     )
+
+
+def quiet_names(items: Sequence[Item]) -> tuple[str, ...]:
+    """Return which results show no concern, in sentences; their numbers stand in the appendix."""
+    quiet = [item for item in items if item.finding.verdict == "no_concern_found"]
+    if not quiet:
+        return ()
+    names = list(dict.fromkeys(item.name for item in quiet))
+    named = listed([names[0], *map(in_sentence, names[1:])])
+    return (word("quiet_names", names=named), word("quiet_where"))
 
 
 def untested_table(items: Sequence[Item]) -> Table | None:
@@ -76,16 +85,23 @@ def _in_turn(keys: Sequence[tuple[str, tuple[str, ...]]]) -> tuple[str, str]:
     return word("retest_then").join(when for when, _ in keys), " ".join(whys)
 
 
-def source_table(items: Sequence[Item]) -> Table | None:
-    """Return every level that a result was compared with, once."""
-    rows = dict.fromkeys(
-        (item.name, _source_level(item, level), _status(level), phrase(level.citation))
-        for item in items
-        for level in item.finding.levels
-        if level.value is not None
-    )
-    heads = ("analyte", "level", "status", "citation")
-    return _table("sources_caption", [f"sources_head_{head}" for head in heads], rows)
+def source_entries(items: Sequence[Item]) -> tuple[Entry, ...]:
+    """Return every level that an analyte was compared with, once, with its status and source."""
+    entries: dict[str, dict[str, None]] = {}
+    for item in items:
+        for level in item.finding.levels:
+            if level.value is not None:
+                entries.setdefault(item.name, {})[_source_line(item, level)] = None
+    return tuple(Entry(name, tuple(lines)) for name, lines in entries.items())
+
+
+def _source_line(item: Item, level: LevelUsed) -> str:
+    """Return a level with its source; that it is in force goes without saying."""
+    citation = phrase(level.citation)
+    shown = _source_level(item, level)
+    if level.status == "in_force":
+        return word("source_line", level=shown, citation=citation)
+    return word("source_line_status", level=shown, status=_status(level), citation=citation)
 
 
 def appendix_table(items: Sequence[Item]) -> Table | None:
@@ -107,6 +123,11 @@ def word_table(pages: str) -> Table | None:
     return _table("words_caption", ("words_head_word", "words_head_means"), rows)
 
 
+def short_verdict(item: Item) -> str:
+    """Return the verdict in few words, for a column; its full words stand on the card."""
+    return word(f"short_{item.finding.verdict}")
+
+
 def unread_lines(reading: Reading) -> tuple[str, ...]:
     """Return the lines that could not be read, with place and reason."""
     return tuple(
@@ -122,7 +143,7 @@ def yardstick_cell(item: Item) -> str:
 
 
 def _status(level: LevelUsed) -> str:
-    return sentence_start(phrase(level.status).replace("_", " "))
+    return phrase(level.status).replace("_", " ").lower()
 
 
 def _source_level(item: Item, level: LevelUsed) -> str:
@@ -148,4 +169,4 @@ def _appendix_row(item: Item) -> tuple[str, ...]:
     finding = item.finding
     printed = _as_in_the_appendix(item.result) if item.result else item.printed
     place = place_words(finding.where) if finding.where else word("sure_worked_out")
-    return (finding.label, printed, yardstick_cell(item), verdict_words(item), place)
+    return (finding.label, printed, yardstick_cell(item), short_verdict(item), place)
