@@ -20,7 +20,7 @@ LEAST, MOST = 4.0, 11.2
 WIDTHS = ((MOST - LEAST) / 2, 0.3, 0.05)
 HALVINGS = 12
 """Halving 0.1 so often leaves 0.00003 of a pH unit."""
-ROUNDS, FEW = 6, 3
+ROUNDS, FEW = 6, 2
 MEQ_CACO3 = 50.0435
 
 
@@ -98,7 +98,7 @@ def _settled(batch: Batch) -> tuple[Array, Settled]:
         before, ph = ph, search(_too_alkaline(batch, now.medium), ph, turn)
         water = molar(batch, ph)
         now = settle(water, now, FEW)
-        if turn and not np.any(np.abs(ph - before) > 5e-4):
+        if turn and not np.any(np.abs(ph - before) > 2.5e-3):
             break
     return water.ph, now
 
