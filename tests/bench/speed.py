@@ -54,6 +54,21 @@ def pdf_sheets() -> list[Path]:
     return found
 
 
+def report_cpu(sheets: list[Path]) -> float:
+    """Mean CPU milliseconds of all pages of a sample, each sheet once.
+
+    The press remembers what it has set before, so the same sheet again would cost a fifth.
+    """
+    views = [welltold.interpret(welltold.read(path), as_of=date(2026, 11, 25)) for path in sheets]
+    with tempfile.TemporaryDirectory() as folder:
+        welltold.write(views[0], folder, ["html", "pdf", "json"])
+        start = time.process_time()
+        for view in views[1:]:
+            welltold.write(view, folder, ["html", "pdf", "json"])
+        used = time.process_time() - start
+    return used / sum(max(len(view.samples), 1) for view in views[1:]) * 1000
+
+
 def plumber(path: Path) -> None:
     """What the page would cost with a well-known library: words and tables."""
     with pdfplumber.open(path) as pdf:
@@ -81,9 +96,7 @@ def figures() -> Iterator[Figure]:
         0.2,
     )
     view = welltold.interpret(welltold.read(sheets[0]), as_of=date(2026, 11, 25))
-    with tempfile.TemporaryDirectory() as folder:
-        cost = own_cpu(lambda: welltold.write(view, folder, ["html", "pdf", "json"]), 10)
-    yield Figure("a report in HTML + PDF + JSON", cost, "ms CPU", 250)
+    yield Figure("a report in HTML + PDF + JSON", report_cpu(sheets), "ms CPU", 200)
     judge = own_cpu(lambda: welltold.interpret(view.reading, as_of=date(2026, 11, 25)), 10)
     yield Figure("interpreting the same sheet", judge, "ms CPU")
     yield from chemistry()
