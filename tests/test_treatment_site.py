@@ -45,7 +45,8 @@ def test_no_chemicals_is_honoured_and_said() -> None:
 def test_drinking_tap_only_leaves_the_house_alone_and_says_what_is_left() -> None:
     site = Site(wishes=Wishes(scope="drinking_water"))
     told = plan(health("arsenic", "0.02"), finding("hardness", "300"), site=site)
-    assert trains(told)[0] == ["reverse_osmosis"]
+    # 300 mg/L of hardness would scale a membrane, and no softener is wanted: the cartridge first.
+    assert trains(told) == [["arsenic_adsorber"], ["reverse_osmosis"]]
     assert told.trains[0].left == ("hardness",)
     assert "drinking tap only" in refused(told)["softener"]
 
@@ -82,7 +83,7 @@ def test_an_unknown_pump_is_a_condition_with_the_bucket_test() -> None:
     told = plan(finding("iron", "4"))
     pump = next(c for c in told.trains[0].stages[0].conditions if "pump" in c.asks)
     assert pump.holds is None
-    assert "5 gallons" in pump.asks
+    assert "5 gallon bucket" in pump.asks
     assert "bucket_test" in steps(told)
 
 
@@ -96,19 +97,25 @@ def test_an_unknown_pump_is_a_condition_with_the_bucket_test() -> None:
         Well(pump_gpm=Decimal(9), bucket=Timed(Decimal(5), Decimal(100))),
     ],
 )
-def test_a_pump_too_weak_for_the_smallest_bed_refuses_it(well: Well) -> None:
-    # 10 gpm a square foot on an 8-inch tank, 0.349 square feet: 3.5 gpm.
+def test_a_pump_too_weak_for_the_smallest_bed_asks_for_storage_or_twins(well: Well) -> None:
+    # Light media wash at 10 gpm a square foot: an 8-inch tank, 0.349 square feet, asks 3.5 gpm.
     told = plan(finding("iron", "4"), quiet("ph", "7.4"), site=Site(well=well))
-    assert "3.5 gpm" in refused(told)["air_injection_filter"]
-    assert "3 gpm" in refused(told)["air_injection_filter"]
+    stage = told.trains[0].stages[0]
+    assert stage.size
+    assert "storage_gal" in stage.size
+    assert told.trains[0].flow
+    assert told.trains[0].flow.fits is False
+    assert any("The pump gives 3 gpm" in caution.text for caution in stage.cautions)
+    assert "storage_booster" in steps(told)
 
 
-def test_a_strong_pump_is_still_compared_with_the_tank() -> None:
+def test_a_strong_pump_is_compared_with_the_tank_and_asked_for_its_pressure() -> None:
     told = plan(finding("iron", "4"), site=Site(well=Well(pump_gpm=Decimal(12))))
-    pump = next(c for c in told.trains[0].stages[0].conditions if "pump" in c.asks)
-    assert pump.holds is None
-    assert pump.has.startswith("12 gpm")
+    pump = [c for c in told.trains[0].stages[0].conditions if "pump" in c.asks]
+    assert [c.holds for c in pump] == [True, None]
+    assert all(c.has.startswith("12 gpm") for c in pump)
     assert "bucket_test" not in steps(told)
+    assert "pressure_test" in steps(told)
 
 
 def test_a_doubtful_number_is_checked_on_the_sheet_first() -> None:
@@ -259,8 +266,8 @@ def test_a_yearly_test_is_listed_once() -> None:
     ]
 
 
-@pytest.mark.parametrize(("arsenic", "holds"), [("0.039", True), ("0.055", None)])
-def test_much_arsenic_asks_whether_one_tap_is_enough(arsenic: str, holds: bool | None) -> None:
+@pytest.mark.parametrize(("arsenic", "holds"), [("0.039", True), ("0.055", False)])
+def test_much_arsenic_asks_whether_one_tap_is_enough(arsenic: str, holds: bool) -> None:
     # Maine CDC 2016: the kitchen tap is enough below 40 micrograms per liter.
     stage = plan(health("arsenic", arsenic)).trains[0].stages[0]
     assert next(c for c in stage.conditions if "one tap is enough" in c.asks).holds is holds

@@ -38,8 +38,7 @@ def bench() -> Bench:
 @pytest.fixture(autouse=True)
 def _no_treatment(monkeypatch: pytest.MonkeyPatch) -> None:
     """Stages to consider are another room's, and another test's."""
-    plan = type("Plan", (), dict.fromkeys(("needs", "trains", "refused", "steps", "retest"), ()))
-    monkeypatch.setattr(treatment, "consider", lambda *_: plan)
+    monkeypatch.setattr(treatment, "consider", lambda *_: treatment.Plan())
 
 
 def result(

@@ -7,7 +7,7 @@ from collections.abc import Iterator, Sequence
 from ..interpretation import Condition
 from ..messages import Message, say
 from ..thresholds import sure
-from .conditions import Draft
+from .drafts import Draft
 from .knowledge import NOT_EQUIPMENT, stages
 from .wanted import Wanted
 from .water import Water

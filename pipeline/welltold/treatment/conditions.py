@@ -1,49 +1,60 @@
 """Whether a stage's inlet conditions hold in the water that reaches it.
 
-Without a computation of what each stage does to the water, only the raw water is known. So a
-condition that fails in the raw water and has a stage ahead that cures it is "not known: measure
-behind that stage", and one that a stage ahead could spoil is so too. Nothing is promised.
+The water is worked out stage by stage (`welltold.simulation`). What rests on a range without a
+source, or on a reading in doubt, never makes a condition hold: it is "expected, measure there". A
+reading in doubt that breaks a condition breaks it all the same.
 """
 
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 
 from ..interpretation import Condition
+from ..simulation import Stream
+from .drafts import Draft
 from .facts import bacteria, check
-from .knowledge import ConditionRow, Limit, NeedRow, Place, conditions, needs, stages
-from .water import Water
+from .knowledge import ConditionRow, Limit, NeedRow, conditions, needs, stages
+from .water import Amount, Water
 from .words import amount_text, name_of, stage_name, text, with_unit
 
-
-@dataclass(slots=True)
-class Draft:
-    """A stage of a train that is being put together."""
-
-    stage: str
-    place: Place
-    because: dict[str, str] = field(default_factory=dict)
-    """By need: the code of the reason."""
-
-    def cures(self, need: str) -> bool:
-        """Return whether the water behind it is better in that respect."""
-        return need in self.because or stages()[self.stage].treats[:1] == (need,)
+BARRIERS = frozenset({"uv", "chlorine_feed"})
+"""Stages that stand for germs as long as they work."""
 
 
 @dataclass(frozen=True, slots=True)
 class Judged:
-    """A condition with its row; ``broken``: it fails, and nothing ahead cures it."""
+    """A condition with its row.
+
+    ``broken``: it fails for sure, and the row does not leave it to a person to look at.
+    """
 
     row: ConditionRow
     shown: Condition
     broken: bool
+    waits: bool = False
+    """True: it fails now, and is to be seen to before the stage goes in."""
 
 
-def judge(draft: Draft, ahead: Sequence[Draft], water: Water) -> tuple[Judged, ...]:
+@dataclass(frozen=True, slots=True)
+class Ahead:
+    """The stages that the water has gone through, with the water in front of each."""
+
+    drafts: tuple[Draft, ...]
+    inlets: tuple[Stream, ...]
+
+    def changed(self, fact: str, unit: str, basis: str | None, here: Amount | None) -> str | None:
+        """Return the last stage that changed an amount; None if it is as in the well."""
+        for draft, inlet in zip(reversed(self.drafts), reversed(self.inlets), strict=True):
+            if inlet.amount(fact, unit, basis) != here:
+                return draft.stage
+        return None
+
+
+def judge(draft: Draft, ahead: Ahead, inlet: Stream) -> tuple[Judged, ...]:
     """Return every condition of a stage that counts in this train."""
     return tuple(
-        _judged(row, ahead, water)
+        _judged(row, ahead, inlet)
         for row in conditions(draft.stage)
         if row.need is None or row.need in draft.because
     )
@@ -57,24 +68,30 @@ def cure_of(fact: str) -> str | None:
     return row[fact].need if fact in row else None
 
 
-def _judged(row: ConditionRow, ahead: Sequence[Draft], water: Water) -> Judged:
-    holds, has = _raw(row, water)
-    broken = holds is False
-    if broken:
-        cure = cure_of(row.fact)
-        helper = next((draft for draft in ahead if cure and draft.cures(cure)), None)
-        if helper:
-            code = "has_found_ahead" if row.op == "absent" else "has_ahead"
-            has = text(f"treatment.{code}", value=has, stage=stage_name(helper.stage))
-        broken = helper is None
-        holds = False if broken and row.beyond != "look" else None
-    elif holds and row.op in {"<=", "<"}:
-        spoiler = next((draft for draft in ahead if row.fact in stages()[draft.stage].raises), None)
-        if spoiler:
-            holds = None
-            has = text("treatment.has_raised", value=has, stage=stage_name(spoiler.stage))
+def _judged(row: ConditionRow, ahead: Ahead, inlet: Stream) -> Judged:
+    if row.op == "absent":
+        return _germs(row, ahead.drafts, inlet.raw)
+    if row.op == "check":
+        holds, has = check(row.fact, inlet.raw, [draft.stage for draft in ahead.drafts])
+    else:
+        holds, has = _number(row, ahead, inlet)
     shown = Condition(asks(row), has, holds, row.citation)
-    return Judged(row, shown, broken and row.beyond != "look")
+    return Judged(row, shown, holds is False and row.beyond != "look")
+
+
+def _germs(row: ConditionRow, ahead: Sequence[Draft], water: Water) -> Judged:
+    found = bacteria(water)
+    if not found:
+        has = text("treatment.has_unknown" if found is None else "treatment.has_not_found")
+        clear = found is False or None
+        return Judged(row, Condition(asks(row), has, clear, row.citation), broken=False)
+    barrier = next((draft.stage for draft in ahead if draft.stage in BARRIERS), None)
+    first = barrier or next((draft.stage for draft in ahead if draft.cures("bacteria")), None)
+    has = text("treatment.has_found")
+    if first:
+        has = text("treatment.has_found_ahead", stage=stage_name(first))
+    shown = Condition(asks(row), has, None if barrier else False, row.citation)
+    return Judged(row, shown, first is None, waits=barrier is None)
 
 
 def asks(row: ConditionRow) -> str:
@@ -103,28 +120,57 @@ def has_limit(test: Limit, water: Water) -> str:
     return amount_text(amount, test.unit, test.basis)
 
 
-def _raw(row: ConditionRow, water: Water) -> tuple[bool | None, str]:
-    """Return what the raw water says, without any stage ahead."""
-    if row.op == "check":
-        return check(row.fact, water)
-    if row.op == "absent":
-        found = bacteria(water)
-        if found is None:
-            return None, text("treatment.has_unknown")
-        return not found, text("treatment.has_found" if found else "treatment.has_not_found")
-    return _number(row, water)
-
-
-def _number(row: ConditionRow, water: Water) -> tuple[bool | None, str]:
+def _number(row: ConditionRow, ahead: Ahead, inlet: Stream) -> tuple[bool | None, str]:
     if row.value is None or row.unit is None:
         raise ValueError(f"{row.stage}: {row.fact} has no limit")
-    amount = water.amount(row.fact, row.unit, row.basis)
-    if amount is None:
-        return None, text("treatment.has_unknown")
-    holds, value = amount.holds(row.op, row.value), amount_text(amount, row.unit, row.basis)
-    if row.fact == "pump_gpm" and holds:
-        # The limit is the smallest tank's: more flow only means that a tank can be looked for.
-        return None, text("treatment.has_gpm", value=value)
-    if not amount.sure:
-        return None, text("treatment.has_doubt", value=value)
-    return holds, text("treatment.has_value", value=value)
+    here = inlet.amount(row.fact, row.unit, row.basis)
+    raw = inlet.raw.amount(row.fact, row.unit, row.basis)
+    behind = ahead.changed(row.fact, row.unit, row.basis, here)
+    if here is None:
+        return None, _untold(row, raw, ahead.drafts, behind)
+    value, holds = amount_text(here, row.unit, row.basis), here.holds(row.op, row.value)
+    if behind is None:
+        if here.sure:
+            return holds, text("treatment.has_value", value=value)
+        return None if holds else holds, text("treatment.has_doubt", value=value)
+    told = text("treatment.has_behind", value=value, stage=stage_name(behind))
+    if here.sure or _no_worse(row, raw, here):
+        return holds, told
+    expected = text("treatment.has_expected", value=value, stage=stage_name(behind))
+    if holds is False and not _helped(row, raw, here):
+        return False, expected
+    return None, expected
+
+
+def _untold(
+    row: ConditionRow, raw: Amount | None, ahead: Sequence[Draft], behind: str | None
+) -> str:
+    """Say that nobody can tell, and where to measure."""
+    cure = cure_of(row.fact)
+    helper = next((draft.stage for draft in ahead if cure and draft.cures(cure)), behind)
+    if raw is None or row.unit is None:
+        return text("treatment.has_unknown")
+    value = amount_text(raw, row.unit, row.basis)
+    if helper is None:
+        return text("treatment.has_value", value=value)
+    spoils = row.fact in stages()[helper].raises and row.op in {"<=", "<"}
+    code = "has_raised" if spoils else "has_ahead"
+    return text(f"treatment.{code}", value=value, stage=stage_name(helper))
+
+
+def _no_worse(row: ConditionRow, raw: Amount | None, here: Amount) -> bool:
+    """Return whether the raw water met an upper limit for sure, and no more can be here."""
+    if row.op not in {"<=", "<"} or row.value is None or raw is None or not raw.sure:
+        return False
+    if raw.high is None or here.high is None:
+        return False
+    return here.high <= raw.high and raw.holds(row.op, row.value) is True
+
+
+def _helped(row: ConditionRow, raw: Amount | None, here: Amount) -> bool:
+    """Return whether the stages ahead made the water better in that respect."""
+    if raw is None:
+        return True
+    if row.op in {">=", ">"}:
+        return here.low > raw.low
+    return raw.high is None or (here.high is not None and here.high < raw.high)

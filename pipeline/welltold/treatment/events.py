@@ -6,10 +6,12 @@ from collections.abc import Sequence
 
 from ..interpretation import Stage, Train
 from ..messages import Message
+from ..sizing import pump_flow
 from ..verdicts.bottles import PAIR, taken_of
-from .knowledge import NOT_EQUIPMENT, conditions, options
+from .knowledge import NOT_EQUIPMENT, options
+from .knowledge import stages as rows
 from .wanted import OTHER_HEALTH, OTHER_NUISANCE, Wanted
-from .water import Water, pump_gpm
+from .water import Water
 
 _TOLD = frozenset({"no_concern_found", "watch", "health_concern", "nuisance_only"})
 
@@ -76,11 +78,24 @@ def _of_needs(wants: Sequence[Wanted]) -> set[str]:
 def _of_trains(water: Water, stages: Sequence[Stage]) -> set[str]:
     equipment = [stage for stage in stages if stage.stage != NOT_EQUIPMENT]
     found = {"trains"} if equipment else set()
-    backwashed = any(
-        row.fact == "pump_gpm" for stage in equipment for row in conditions(stage.stage)
-    )
-    if backwashed and pump_gpm(water.site) is None:
+    if any(rows()[stage.stage].backwash for stage in equipment):
+        found |= _of_pump(water, stages)
+    return found
+
+
+def _of_pump(water: Water, stages: Sequence[Stage]) -> set[str]:
+    """Return what has to be tested or built for the pump and the well."""
+    pump, found = pump_flow(water.site), set()
+    sizes = [stage.size for stage in stages if stage.size]
+    if pump.gpm is None:
         found.add("pump_unknown")
+    elif not pump.proven:
+        found.add("pump_pressure_unknown")
+    gives = water.site.well.yield_gpm
+    asked = [size["backwash_gpm"] for size in sizes if "backwash_gpm" in size]
+    slow = gives is not None and any(gpm > gives for gpm in asked)
+    if slow or any("storage_gal" in size for size in sizes):
+        found.add("storage")
     return found
 
 

@@ -2,20 +2,27 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Mapping, Sequence
 
 from ..boil import GERMS
 from ..reading import Sample
+from ..simulation.raw import ph_at_well
 from ..thresholds import threshold
 from .water import Water
-from .words import text, with_unit
+from .words import stage_name, text, with_unit
 
 Answer = tuple[bool | None, str]
 """Whether it holds (None: not known), and what is there, in words."""
 
 
-def check(fact: str, water: Water) -> Answer:
-    """Return what is known about a check; most are for a person and stay not known."""
+def check(fact: str, water: Water, ahead: Sequence[str] = ()) -> Answer:
+    """Return what is known about a check; most are for a person and stay not known.
+
+    ``ahead``: the stages that the water has gone through.
+    """
+    for stage in ahead:
+        if stage in _BY_STAGE.get(fact, ()):
+            return True, text("treatment.has_stage_ahead", stage=stage_name(stage))
     return _CHECKS.get(fact, _for_a_person)(water)
 
 
@@ -89,8 +96,20 @@ def _pressure(water: Water) -> Answer:
     return switch[0] >= 40, with_unit(switch[0], "psi")
 
 
+def _field_ph(water: Water) -> Answer:
+    if ph_at_well(water):
+        return True, text("treatment.has_at_well")
+    return None, text("treatment.has_mailed" if water.of("ph") else "treatment.has_unknown")
+
+
+_BY_STAGE: Mapping[str, frozenset[str]] = {
+    "oxidant": frozenset({"chlorine_feed", "permanganate_feed", "aerator"}),
+    "prefilter": frozenset({"sediment_filter", "ultrafilter"}),
+}
+"""What a stage ahead sees to."""
 _CHECKS: Mapping[str, Callable[[Water], Answer]] = {
     "clear_iron": _clear_iron,
+    "field_ph": _field_ph,
     "iron_bacteria": _no_iron_bacteria,
     "arsenic_v_only": _arsenic_v_only,
     "lead_pair": _lead_pair,

@@ -1,12 +1,19 @@
-"""Puts a train together: merges the chosen stages and lines them up as the water meets them."""
+"""Puts a train together: merges the chosen stages and lines them up as the water meets them.
+
+The order follows from the conditions: what cures the water for a stage stands ahead of it. Where no
+condition speaks, the usual order of the stage files holds.
+"""
 
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 
-from .conditions import Draft
-from .knowledge import Option, stages
+from .drafts import Draft
+from .knowledge import Option, Place, stages
+
+Precedence = frozenset[tuple[str, str]]
+"""Pairs of stages: the first stands ahead of the second."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -18,8 +25,16 @@ class Pick:
     """The stage that wants this need met ahead of it; None: a finding wants it."""
 
 
-Picks = Mapping[str, Pick]
-"""By need."""
+@dataclass(frozen=True, slots=True)
+class Picks:
+    """What was chosen, by need, and which stages had to change places for it."""
+
+    by_need: Mapping[str, Pick]
+    ahead: Precedence = frozenset()
+
+    def stages(self) -> frozenset[str]:
+        """Return the stages of all options."""
+        return frozenset(stage for pick in self.by_need.values() for stage in pick.option.stages)
 
 
 def line_up(picks: Picks) -> tuple[Draft, ...]:
@@ -28,18 +43,19 @@ def line_up(picks: Picks) -> tuple[Draft, ...]:
     A stage that stands in for several needs is there once, and in the whole house if any of them
     wants it there.
     """
-    drafts: dict[str, Draft] = {}
-    for need, pick in picks.items():
+    places: dict[str, Place] = {}
+    because: dict[str, dict[str, str]] = {}
+    for need, pick in picks.by_need.items():
         for stage in pick.option.stages:
-            draft = drafts.setdefault(stage, Draft(stage, pick.option.place))
-            if pick.option.place == "whole_house":
-                draft.place = "whole_house"
-            draft.because[need] = pick.option.because
-    return tuple(sorted(drafts.values(), key=lambda draft: position(draft.stage)))
+            if pick.option.place == "whole_house" or stage not in places:
+                places[stage] = pick.option.place
+            because.setdefault(stage, {})[need] = pick.option.because
+    order = _sorted(sorted(places, key=position), picks.ahead)
+    return tuple(Draft(stage, places[stage], because[stage]) for stage in order)
 
 
 def position(stage: str) -> int:
-    """Return a stage's place in the order; smaller is met first."""
+    """Return a stage's place in the usual order; smaller is met first."""
     return stages()[stage].order
 
 
@@ -48,21 +64,17 @@ def last_position(names: Iterable[str]) -> int:
     return max(position(name) for name in names)
 
 
-def clashes(one: Option, other: Option) -> bool:
-    """Return whether the two would put different stages side by side for the same main purpose."""
-    if shares(one, other):
-        return False
-    apart = set(one.stages) ^ set(other.stages)
-    purposes = [
-        {_purpose(stage) for stage in option.stages if stage in apart} for option in (one, other)
-    ]
-    return bool(purposes[0] & purposes[1] - {None})
+def _sorted(names: list[str], ahead: Precedence) -> list[str]:
+    """Move each stage behind all that must stand ahead of it; a circle keeps the usual order."""
+    order = list(names)
+    for _ in names:
+        for first, second in sorted(ahead):
+            if first in order and second in order and order.index(first) > order.index(second):
+                order.remove(second)
+                order.insert(order.index(first) + 1, second)
+    return order if all(_holds(order, pair) for pair in ahead) else list(names)
 
 
-def shares(one: Option, other: Option) -> bool:
-    """Return whether one of the two needs no stage that the other does not have."""
-    return set(one.stages) <= set(other.stages) or set(one.stages) >= set(other.stages)
-
-
-def _purpose(stage: str) -> str | None:
-    return next(iter(stages()[stage].treats), None)
+def _holds(order: list[str], pair: tuple[str, str]) -> bool:
+    first, second = pair
+    return not {first, second} <= set(order) or order.index(first) < order.index(second)

@@ -3,33 +3,28 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
 
 from ..interpretation import Condition, Need, Stage, Train
 from ..messages import Message, say
+from ..sizing import Sized, house, pump_flow
 from .cautions import cautions, more_conditions
-from .conditions import Draft, judge
-from .knowledge import needs, stages
-from .order import Picks, line_up
+from .flow import flow_of
+from .knowledge import needs
+from .outlets import waters
+from .sides import against, for_
+from .walk import Passage
 from .wanted import Wanted, equipment_need
 from .water import Water
+from .weights import Chosen
 from .words import names_of, stage_name
 
 
-def shown_trains(
-    choices: Sequence[Picks], wants: Sequence[Wanted], water: Water
-) -> tuple[Train, ...]:
-    """Return the trains in the same order, with what speaks for and against each."""
-    lines = [line_up(picks) for picks in choices]
-    return tuple(
-        _train(line, picks, wants, water, lines) for line, picks in zip(lines, choices, strict=True)
-    )
-
-
-def extra_needs(choices: Sequence[Picks]) -> tuple[Need, ...]:
+def extra_needs(trains: Sequence[Chosen]) -> tuple[Need, ...]:
     """Return what the proposed stages themselves want of the water, each once."""
     asked: dict[str, dict[str, None]] = {}
-    for picks in choices:
-        for need, pick in picks.items():
+    for train in trains:
+        for need, pick in train.picks.by_need.items():
             if pick.asked_by is not None:
                 asked.setdefault(need, {})[pick.asked_by] = None
     return tuple(
@@ -38,74 +33,93 @@ def extra_needs(choices: Sequence[Picks]) -> tuple[Need, ...]:
     )
 
 
-def _train(
-    line: Sequence[Draft],
-    picks: Picks,
-    wants: Sequence[Wanted],
-    water: Water,
-    lines: Sequence[Sequence[Draft]],
-) -> Train:
-    left = tuple(slug for want in wants if want.need not in picks for slug in want.analytes)
-    return Train(
-        stages=tuple(
-            _stage(draft, line[:number], wants, water) for number, draft in enumerate(line)
-        ),
-        left=left,
-        for_=tuple(_for(line, lines)),
-        against=tuple(_against(line, left)),
-    )
+@dataclass(frozen=True, slots=True)
+class Shown:
+    """The trains of one sample, as they are published."""
+
+    water: Water
+    wants: Sequence[Wanted]
+    chosen: Sequence[Chosen]
+
+    def trains(self) -> tuple[Train, ...]:
+        """Return them in the same order, with what speaks for and against each."""
+        return tuple(map(self._train, self.chosen))
+
+    def _train(self, train: Chosen) -> Train:
+        left = tuple(
+            slug
+            for want in self.wants
+            if want.need not in train.picks.by_need
+            for slug in want.analytes
+        )
+        return Train(
+            stages=tuple(self._stages(train)),
+            water=waters(self.water, train.line),
+            flow=flow_of(self.water.site, train.line),
+            left=left,
+            for_=tuple(for_(train, self.chosen)),
+            against=tuple(against(train, self.chosen, left)),
+        )
+
+    def _stages(self, train: Chosen) -> Iterator[Stage]:
+        """Yield the stages; house and pump are asked for beside the first that needs them."""
+        site = self.water.site
+        common = {*house(site).conditions, *pump_flow(site).conditions}
+        told: set[Condition] = set()
+        for passage in train.line:
+            stage = self._stage(passage, told)
+            told |= common & set(stage.conditions)
+            yield stage
+
+    def _stage(self, passage: Passage, told: set[Condition]) -> Stage:
+        draft, built = passage.draft, passage.built
+        served = tuple(want for want in self.wants if want.need in draft.because)
+        by_need = {want.need: want.analytes for want in served}
+        slugs = {slug: None for need in draft.because for slug in by_need.get(need, _slugs(need))}
+        because = {
+            code: say(f"treatment.because_{code}", name=names_of(by_need.get(need, _slugs(need))))
+            for need, code in draft.because.items()
+        }
+        conditions = (
+            *(judged.shown for judged in passage.judged),
+            *([passage.open] if passage.open else []),
+            *more_conditions(draft, served),
+            *(one for one in (built.conditions if built else ()) if one not in told),
+        )
+        return Stage(
+            stage=draft.stage,
+            place=draft.place,
+            for_=tuple(slugs),
+            because=tuple(because.values()),
+            conditions=tuple(dict.fromkeys(conditions)),
+            size=built.size if built and built.size else None,
+            settings=built.settings if built and built.size else None,
+            use_per_year=built.use_per_year if built and built.size else None,
+            worked=built.worked if built and built.worked else None,
+            cautions=(*cautions(draft, served, self.water), *_of_size(passage.sized)),
+        )
 
 
-def _stage(draft: Draft, ahead: Sequence[Draft], wants: Sequence[Wanted], water: Water) -> Stage:
-    served = tuple(want for want in wants if want.need in draft.because)
-    by_need = {want.need: want.analytes for want in served}
-    slugs = {slug: None for need in draft.because for slug in by_need.get(need, _slugs(need))}
-    conditions: tuple[Condition, ...] = (
-        *(judged.shown for judged in judge(draft, ahead, water)),
-        *more_conditions(draft, served),
-    )
-    because = {
-        code: say(f"treatment.because_{code}", name=names_of(by_need.get(need, _slugs(need))))
-        for need, code in draft.because.items()
-    }
-    return Stage(
-        stage=draft.stage,
-        place=draft.place,
-        for_=tuple(slugs),
-        because=tuple(because.values()),
-        conditions=tuple(dict.fromkeys(conditions)),
-        cautions=cautions(draft, served, water),
-    )
+def _of_size(sized: Sized | None) -> Iterator[Message]:
+    """Yield what sizing warns of, and why it is not built in the plain way."""
+    if sized is None:
+        return
+    yield from sized.refused
+    built = sized.first_way()
+    if built is not sized:
+        yield say(f"treatment.{_way(sized, built)}")
+    yield from built.cautions
+
+
+def _way(plain: Sized, built: Sized) -> str:
+    """Return in which other way a stage is built."""
+    if "storage_gal" in built.size:
+        return "caution_built_storage"
+    if built.size.get("tanks") != plain.size.get("tanks"):
+        return "caution_built_twins"
+    return "caution_built_lighter"
 
 
 def _slugs(need: str) -> tuple[str, ...]:
     """Return the analyte that stands for a need that no finding asked for."""
     return tuple(slug for slug, row in needs().items() if row.need == need)[:1]
-
-
-def _for(line: Sequence[Draft], lines: Sequence[Sequence[Draft]]) -> Iterator[Message]:
-    if len(lines) == 1:
-        return
-    if all(len(line) < len(other) for other in lines if other is not line):
-        yield say("treatment.for_fewest")
-    if not _salt(line) and any(map(_salt, lines)):
-        yield say("treatment.for_no_salt")
-    if not _chemical(line) and any(map(_chemical, lines)):
-        yield say("treatment.for_no_chemical")
-
-
-def _against(line: Sequence[Draft], left: tuple[str, ...]) -> Iterator[Message]:
-    if _salt(line):
-        yield say("treatment.against_salt")
-    if _chemical(line):
-        yield say("treatment.against_chemical")
-    if left:
-        yield say("treatment.against_left", names=names_of(left))
-
-
-def _salt(line: Sequence[Draft]) -> bool:
-    return any(stages()[draft.stage].salt for draft in line)
-
-
-def _chemical(line: Sequence[Draft]) -> bool:
-    return any(stages()[draft.stage].chemical for draft in line)

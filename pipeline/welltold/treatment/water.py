@@ -55,9 +55,6 @@ class Water:
 
     def amount(self, fact: str, unit: str, basis: str | None = None) -> Amount | None:
         """Return how much there is, or None if nobody knows."""
-        if fact == "pump_gpm":
-            gpm = pump_gpm(self.site)
-            return None if gpm is None else Amount(gpm, gpm)
         if fact == "iron_and_manganese":
             iron, manganese = (self.amount(slug, unit) for slug in ("iron", "manganese"))
             return iron.plus(manganese) if iron and manganese else None
@@ -109,15 +106,6 @@ def is_found(finding: Finding) -> bool | None:
     if finding.value is None:
         return None
     return finding.operator != "<" and finding.value > 0
-
-
-def pump_gpm(site: Site) -> Decimal | None:
-    """Return what the pump was measured to give, US gallons a minute: the smallest figure told."""
-    tests = (site.well.bucket, site.well.drawdown)
-    told = [60 * timed.gallons / timed.seconds for timed in tests if timed is not None]
-    if site.well.pump_gpm is not None:
-        told.append(site.well.pump_gpm)
-    return min(told, default=None)
 
 
 def _bounds(

@@ -113,6 +113,7 @@ def _sample_view(
         plan.needs,
         plan.trains,
         causes(findings, scene),
+        existing=plan.existing,
         refused=plan.refused,
         steps=plan.steps,
         retest=plan.retest,

@@ -1,0 +1,49 @@
+"""Puts the advice for one sample together."""
+
+from __future__ import annotations
+
+from ..interpretation import Finding, Refused
+from ..reading import Sample
+from ..site import Site
+from ..sizing import Shelf
+from .events import behind_equipment, events, left_over
+from .existing import existing
+from .plan import Plan
+from .retest import retests
+from .search import Search
+from .steps import steps
+from .trains import Shown, extra_needs
+from .wanted import wanted
+from .water import Water
+
+
+def advice(
+    findings: tuple[Finding, ...],
+    sample: Sample,
+    site: Site,
+    beside: tuple[Sample, ...] = (),
+    shelf: Shelf | None = None,
+) -> Plan:
+    """Return what to consider for one sample."""
+    water = Water(findings, sample, site, beside)
+    wants = wanted(water)
+    needs = tuple(want.shown() for want in wants)
+    if behind_equipment(water):
+        happened = events(water, wants, ())
+        return Plan(needs, (), (), steps(happened, wants), retests(water, happened, ()))
+    search = Search(water, {want.need: want for want in wants}, shelf)
+    lines = search.trains()
+    trains = Shown(water, wants, lines).trains()
+    used = {stage.stage for train in trains for stage in train.stages}
+    refused = tuple(
+        Refused(stage, tuple(why)) for stage, why in search.dropped.items() if stage not in used
+    )
+    happened = events(water, wants, trains)
+    return Plan(
+        needs=needs + extra_needs(lines),
+        trains=trains,
+        refused=refused,
+        steps=steps(happened, wants, left_over(water, wants, trains)),
+        retest=retests(water, happened, trains),
+        existing=existing(site, lines),
+    )

@@ -1,0 +1,63 @@
+"""What speaks for a train and what against it."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from decimal import Decimal
+
+from ..messages import Message, say
+from .knowledge import stages
+from .walk import Line
+from .weights import Chosen, failing
+from .words import names_of, stage_name, text
+
+
+def for_(train: Chosen, trains: Sequence[Chosen]) -> Iterator[Message]:
+    """Yield what speaks for a train beside the others; nothing where there is no other."""
+    others = [other for other in trains if other is not train]
+    if not others:
+        return
+    if all(len(train.line) < len(other.line) for other in others):
+        yield say("treatment.for_fewest")
+    if not _has(train.line, "salt") and any(_has(other.line, "salt") for other in others):
+        yield say("treatment.for_no_salt")
+    if not _has(train.line, "chemical") and any(_has(other.line, "chemical") for other in others):
+        yield say("treatment.for_no_chemical")
+
+
+def against(train: Chosen, trains: Sequence[Chosen], left: tuple[str, ...]) -> Iterator[Message]:
+    """Yield what speaks against a train, with what it uses in a year as far as it is sized.
+
+    What all trains share tells none of them apart, and stands with their stages.
+    """
+    for kind in ("salt", "chemical"):
+        if _has(train.line, kind) and _tells_apart(kind, trains):
+            yield say(f"treatment.against_{kind}")
+    used = [
+        text(f"treatment.{code}", amount=amount)
+        for code in ("used_salt_lb", "used_water_gal")
+        if (amount := _yearly(train.line, f"{code.removeprefix('used_')}_per_year"))
+    ]
+    if used and _has(train.line, "salt"):
+        yield say("treatment.against_uses", amounts=", ".join(used))
+    if any("storage_gal" in one.built.size for one in train.line if one.built):
+        yield say("treatment.against_storage")
+    for stage in dict.fromkeys(judged.row.stage for judged in failing(train.line)):
+        yield say("treatment.against_failing", stage=stage_name(stage))
+    if left:
+        yield say("treatment.against_left", names=names_of(left))
+
+
+def _tells_apart(kind: str, trains: Sequence[Chosen]) -> bool:
+    return len(trains) == 1 or not all(_has(train.line, kind) for train in trains)
+
+
+def _has(line: Line, kind: str) -> bool:
+    return any(getattr(stages()[passage.draft.stage], kind) for passage in line)
+
+
+def _yearly(line: Line, name: str) -> str:
+    """Return what all stages use in a year, in whole numbers; "" where none is known."""
+    used = [one.built.use_per_year.get(name) for one in line if one.built]
+    figures = [one for one in used if isinstance(one, Decimal)]
+    return f"{round(sum(figures, Decimal(0))):,}" if figures else ""
