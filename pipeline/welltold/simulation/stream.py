@@ -165,7 +165,7 @@ class Stream:
         ends = (amount.low, amount.high) if amount else self._ends(slug)
         if ends is None:
             return None
-        low, high = _shown(*ends)
+        low, high = _shown_ph(*ends) if slug == "ph" else _shown(*ends)
         if not read:
             low = None if slug in batch.open_down else low
             high = None if slug in batch.open_up else high
@@ -191,7 +191,10 @@ class Stream:
     def _ends(self, fact: str) -> tuple[Decimal, Decimal | None] | None:
         if fact not in self._known:
             span = self.span(fact)
-            self._known[fact] = None if span is None else _decimals(float(span[0]), float(span[1]))
+            # the chemistry is good for hundredths of a pH unit, not for what stands behind them
+            digits = 3 if fact == "ph" else 15
+            ends = None if span is None else (round(float(end), digits) for end in span)
+            self._known[fact] = None if ends is None else _decimals(*ends)
         return self._known[fact]
 
 
@@ -210,6 +213,17 @@ def _shown(low: Decimal, high: Decimal | None) -> tuple[Decimal | None, Decimal 
         return (_rounded((low + high) / 2, 4, ROUND_HALF_EVEN),) * 2
     top = None if high is None else _outwards(high, 3, ROUND_CEILING)
     return _outwards(low, 3, ROUND_FLOOR), top
+
+
+def _shown_ph(low: Decimal, high: Decimal | None) -> tuple[Decimal | None, Decimal | None]:
+    """Round a range of pH outwards to tenths; a fiftieth over is no reason for a tenth more."""
+    if high is None or high == low:
+        return _shown(low, high)
+    slack, tenth = Decimal("0.02"), Decimal("0.1")
+    return (
+        (low + slack).quantize(tenth, rounding=ROUND_FLOOR),
+        (high - slack).quantize(tenth, rounding=ROUND_CEILING),
+    )
 
 
 def _outwards(value: Decimal, digits: int, way: str) -> Decimal:
