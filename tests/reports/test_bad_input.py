@@ -24,8 +24,6 @@ from welltold_reports import write
 OBEYED = re.compile(
     "[\x00-\x08\x0b-\x1f\x7f-\x9f\u200b\u200e\u200f\u202a-\u202e\u2066-\u2069\ufeff]"
 )
-    "[\x00-\x08\x0b-\x1f\x7f-\x9f\u200b\u200e\u200f\u202a-\u202e\u2066-\u2069\ufeff]"
-)
 NASTY = (
     "<img src=x onerror=alert(1)>",
     '"><svg onload=alert(1)>',
