@@ -147,6 +147,9 @@ def _whens() -> Mapping[str, str]:
 
 def _total(slug: str, rows: list[Row]) -> Total:
     missing = cast("Missing", rows[0].choice("missing", frozenset(get_args(Missing))))
+    for row in rows[1:]:
+        if any(row.cells[name] != rows[0].cells[name] for name in ("missing", "found")):
+            raise row.wrong("the rows of one sum differ in missing or found")
     return Total(slug, tuple(_part(row) for row in rows), missing, int(rows[0].text("found")))
 
 
