@@ -324,3 +324,22 @@ def test_strong_acids_and_bases_as_water_works_programs_have_them(
     batch.shift("sodium", caustic / 39.997 * every)
     assert ph_of(batch) == pytest.approx(ph_after, abs=0.06)
     assert batch.get("alkalinity") * CACO3 == pytest.approx(alkalinity_after, abs=0.7)
+
+
+def test_calcium_is_not_told_where_only_hardness_was_measured() -> None:
+    raw = raw_stream(water("12", hardness="100", ph="6.2", alkalinity="30"))
+    limed = after("calcite_neutralizer", raw)
+    for stream in (raw, limed):
+        assert not {"calcium", "magnesium"} & set(stream.quantities())
+        assert stream.amount("calcium", "mg/L") is not None
+    assert value(limed, "hardness").low is not None
+
+
+def test_soda_ash_tells_the_sodium_it_brings() -> None:
+    """Aiming at pH 7 to 8: 1.04 mg for 1 mg of CO2, and some more for the carbonate of pH 8."""
+    told = {"ph": "6.0", "alkalinity": "20", "calcium": "6", "magnesium": "2", "sodium": "5"}
+    raw = raw_stream(water("12", chloride="5", **told))
+    sodium = value(after("soda_ash_feed", raw), "sodium")
+    assert sodium.low is not None
+    assert sodium.high is not None
+    assert 30 < sodium.low < sodium.high < 60  # 47.5 mg/L of CO2, of which 20 to 3 stay

@@ -70,6 +70,8 @@ class Batch:
     open_down: set[str] = field(default_factory=set)
     """Rests on a pH read in the laboratory: what is there is an upper end."""
 
+    split: set[str] = field(default_factory=set)
+    """Calcium and magnesium where only their sum was measured: bounds to reckon with, not told."""
     doubt: set[str] = field(default_factory=set)
     """Read with doubt on the sheet."""
     found: Any = None

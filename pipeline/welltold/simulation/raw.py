@@ -85,6 +85,7 @@ def batch_of(
     values.update({slug: np.asarray(value, dtype=float) for slug, value in given.items()})
     batch = _batch(values, effects, blank)
     batch.doubt = _in_doubt(water, batch)
+    batch.split = set(HARD) if "calcium_share" in corners.spans else set()
     if not ph_at_well(water):
         batch.open_up.add("carbon_dioxide")
         batch.open_down.add("ph")

@@ -157,6 +157,7 @@ class Stream:
     def _quantity(self, slug: str) -> Quantity | None:
         own, batch = registry()[slug], self.batch
         hidden = batch.untold | batch.at_most | (batch.blank - batch.assumed)
+        hidden |= batch.split & {slug}
         parts = {slug, *parts_of(slug)}
         if parts & hidden or (own.health and parts & batch.practice):
             return None
