@@ -366,6 +366,24 @@ def test_sulfide_never_meets_coated_media(sulfide: str, medium: str) -> None:
     assert size_stage("air_injection_filter", ["iron"], inlet, home()).size["medium"] == medium
 
 
+def test_a_large_house_gets_several_tanks() -> None:
+    """30 people: 2,250 gal in two hours are 18.75 gpm, 3.75 square feet at 5.
+
+    The largest tank has 3.14; two of 21 inches would need 24 gpm each, three of 16 need 14.
+    """
+    inlet = hard("60", iron="1")
+    large = home(30, "8", "20")
+    filters = size_stage("greensand_filter", ["iron"], inlet, large)
+    assert (filters.size["tanks"], filters.size["tank_in"], filters.fits) == (3, 16, True)
+    # 30 x 75 gal x 64 grains x 7 days / 24,000 = 42 cubic feet: three of the largest hold 30.
+    soft = size_stage("softener", ["hardness"], inlet, large)
+    assert [one.code for one in soft.refused] == ["sizing.too_much_load"]
+    # 20 people at 40 grains: 17.5 cubic feet, two of the largest tanks.
+    two = size_stage("softener", ["hardness"], hard("40"), home(20, "4", "20"))
+    assert (two.size["tanks"], two.size["media_ft3_total"]) == (2, 20)
+    assert not two.refused
+
+
 def test_heavy_media_are_replaced_by_light_ones() -> None:
     sized = size_stage("oxidizing_filter", ["iron"], water(iron="3"), home(4, "2", "8"))
     assert sized.fits is False

@@ -57,6 +57,13 @@ def test_a_softener_that_is_a_little_small_regenerates_oftener() -> None:
     assert advice.settings["interval_days"] == 5
 
 
+def test_no_second_tank_is_put_beside_the_one_in_place() -> None:
+    """9 people: 675 gal in two hours are 5.6 gpm; a 10 inch bed carries 2.7."""
+    unit = EquipmentUnit("greensand_filter", tank_in=D(10), media_ft3=D("1.5"))
+    advice = advise_existing(unit, water(iron="2"), home(people=9))
+    assert advice.do == "replace"
+
+
 def test_a_filter_that_the_pump_cannot_wash_is_replaced() -> None:
     """A 12 inch bed at 10 gpm a square foot needs 7.85; the pump gives 6."""
     unit = EquipmentUnit("greensand_filter", tank_in=D(12), medium="greensand", media_ft3=D(2))

@@ -3,16 +3,16 @@
 from __future__ import annotations
 
 from collections.abc import Collection, Iterator
+from dataclasses import replace
 from decimal import Decimal
 
 from ..interpretation import Existing
 from ..messages import Message, say
 from ..site import EquipmentUnit, Site
-from .job import Job
 from .rules import number
 from .size import job_of, sizer_of
 from .sized import PRACTICE, Inlet, Sized
-from .stock import Medium, Tank, media, tanks
+from .stock import Tank, media, tanks
 from .written import shown
 
 
@@ -34,16 +34,12 @@ def advise_existing(
     if tank is None:
         return _open(unit, "existing_unknown")
     filled = media().get(unit.medium or "", job.media[0])
-    built = sizer(_in_place(job, tank, filled))
+    built = sizer(replace(job, tanks=(tank,), filled=filled, in_place=True))
     if built.refused:
         return Existing(unit.stage, "replace", {}, (*built.refused, *_notes(unit, tank)))
     if built.fits is None or not built.settings:
         return _open(unit, "existing_open", *_notes(unit, tank))
     return _kept(unit, tank, built)
-
-
-def _in_place(job: Job, tank: Tank, filled: Medium) -> Job:
-    return Job(job.stage, job.needs, job.inlet, job.site, job.house, job.pump, (tank,), filled)
 
 
 def _tank(unit: EquipmentUnit) -> Tank | None:

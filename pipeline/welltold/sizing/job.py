@@ -35,6 +35,8 @@ class Job:
     """What stands on the dealer's shelf for this stage; empty: the tanks of the market."""
     filled: Medium | None = None
     """What is in the tank that is looked at; None: the usual medium of the stage."""
+    in_place: bool = False
+    """Whether the tank that is looked at stands in the house; no other is put beside it."""
     least_ft3: Decimal = Decimal(0)
     """Media that all tanks together must hold."""
     page: Page = field(default_factory=Page)

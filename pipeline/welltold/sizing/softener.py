@@ -30,6 +30,9 @@ def size_softener(job: Job) -> Sized:
     bed = large_enough(job, resin, wanted)
     if bed is not None and washed(bed, job.flow):
         return _written(job, bed, load)
+    several = _several(job, resin, wanted) if bed is None and not job.in_place else None
+    if several is not None and washed(several, job.flow):
+        return _written(job, several, load)
     smaller = oftener(resin, job, load.a_day)
     if smaller is not None:
         job.page.warn("washed_oftener", wanted=wanted)
@@ -45,6 +48,14 @@ def large_enough(job: Job, resin: Medium, ft3: Decimal, count: int = 1) -> Bed |
     area = job.house.peak_gpm / number("resin_peak_gpm_ft2")
     wanted = (bed for bed in beds(resin, job.flow, count) if bed.media_ft3 >= ft3)
     return next((bed for bed in wanted if bed.area_ft2 >= area), None)
+
+
+def _several(job: Job, resin: Medium, ft3: Decimal) -> Bed | None:
+    """Return the fewest of the largest tanks that hold so much; None: too many of them."""
+    largest = job.flow.tanks_for(resin)[-1]
+    counts = range(2, int(number("most_tanks")) + 1)
+    wanted = (bed_of(resin, largest, job.flow, count) for count in counts)
+    return next((bed for bed in wanted if bed.media_ft3 >= ft3), None)
 
 
 def oftener(resin: Medium, job: Job, grains_a_day: Decimal) -> Bed | None:

@@ -22,6 +22,9 @@ def size_bed(job: Job, rhythm: Rhythm, extra: Extra | None = None) -> Sized:
     """Return a filter: one tank where the pump washes it, else why not and what else would do."""
     media = job.media
     chosen = choose_bed(media[0], job.flow)
+    several = parallel_bed(media[0], job.flow) if chosen is None and not job.in_place else None
+    if several is not None:
+        return written(job, several, rhythm, extra)
     if chosen is None:
         job.page.refuse("too_much_flow", peak=job.house.peak_gpm)
         return job.page.sized(job.stage, service_gpm=job.house.peak_gpm)
