@@ -56,6 +56,7 @@ def read(
             reading = typed.extract(document)
         else:
             reading = read_document(document) if notes is None else _with_notes(document, notes)
+            reading = _looked_at_twice(reading, document)
     if not reading.results:
         raise NoResultError(str(path), len(reading.unread))
     return reading
@@ -65,3 +66,12 @@ def _with_notes(document: Document, folder: Path) -> Reading:
     from .notes import load_notes, note_for, read_with
 
     return read_with(document, note_for(document, load_notes(folder)))
+
+
+def _looked_at_twice(reading: Reading, document: Document) -> Reading:
+    """Return a reading of pictures with the doubts that a second look at each value finds."""
+    if not any(page.scan for page in document.pages):
+        return reading
+    from .scan.second import doubted
+
+    return doubted(reading, document.pages)

@@ -39,18 +39,27 @@ class Rule:
     bottom: float
 
 
+class Questioned(NamedTuple):
+    """One place on a page that was read from a picture, and what speaks against its word."""
+
+    box: Box
+    why: str
+    """The name of a sentence in messages/en/scan.toml."""
+    other: str
+    """What else may stand there."""
+
+
 @dataclass(frozen=True, slots=True)
 class Scan:
     """The picture that a page was read from, made straight; words and boxes stand on it."""
 
     picture: bytes = field(repr=False)
-    """PNG, shades of grey."""
+    """PNG, shades of grey; empty where the words are a hidden layer's and nobody looked."""
     scale: float
     """Pixels a point."""
-    own: bool = True
-    """Whether the words are our own reading of the picture; else a hidden text layer's."""
-    doubtful: tuple[Box, ...] = ()
-    """Places where two readings of the page differ, in points."""
+    coarse: bool = False
+    """So few dots that digits can be taken for one another, as on a fax in low resolution."""
+    questioned: tuple[Questioned, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

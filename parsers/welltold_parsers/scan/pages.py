@@ -14,8 +14,9 @@ from welltold_parsers.geometry import Page, Scan, Word
 from .detect import Found, find_lines
 from .level import Lean, lean_of, levelled, slope_of
 from .light import evened
-from .poor import look_at, look_at_print
+from .poor import is_coarse, look_at, look_at_print
 from .recognise import Read, read_lines
+from .repairs import mended
 from .spacing import spaced
 from .straight import quarter, without_table
 from .words import pieces_of
@@ -51,6 +52,7 @@ def read_page(picture: Gray, number: int, points: tuple[float, float] | None = N
     Raises `Poor` with a reason when the picture cannot be read.
     """
     look_at(picture)
+    coarse = is_coarse(picture)
     sheet = without_table(picture)
     cut = sheet is not picture
     lines = _upright(evened(sheet))
@@ -58,14 +60,15 @@ def read_page(picture: Gray, number: int, points: tuple[float, float] | None = N
     height, width = lines.picture.shape
     longer = max(points) if points and not cut else LETTER
     scale = max(height, width) / longer
+    words, repaired = mended(spaced(_words(lines, scale)))
     _, png = cv2.imencode(".png", lines.picture, [cv2.IMWRITE_PNG_COMPRESSION, 1])
     return Page(
         number,
         round(width / scale, 2),
         round(height / scale, 2),
-        tuple(spaced(_words(lines, scale))),
+        tuple(words),
         turn=lines.turn,
-        scan=Scan(png.tobytes(), scale),
+        scan=Scan(png.tobytes(), scale, coarse, repaired),
     )
 
 

@@ -65,3 +65,18 @@ def _sharpness(picture: Gray, areas: Sequence[Found]) -> float:
         part = picture[int(area.top) : int(area.bottom) + 1, int(area.left) : int(area.right) + 1]
         told.append(float(cv2.Laplacian(part, cv2.CV_64F).var()))
     return float(np.median(told)) if told else 0.0
+
+
+def is_coarse(picture: Gray) -> bool:
+    """Whether a picture is black and white, and most of its lines are there twice.
+
+    So comes a fax in low resolution, drawn as high as wide: digits lose half of their shape.
+    """
+    part = picture[:: max(len(picture) // 4000, 1)]
+    if float(((part > 30) & (part < 225)).mean()) > 0.02:
+        return False
+    inked = part[(part < 128).any(axis=1)]
+    if len(inked) < 40:
+        return False
+    same = (inked[1:] == inked[:-1]).all(axis=1)
+    return float(same.mean()) > 0.4

@@ -20,6 +20,8 @@ _LEAST, _MOST = 0.12, 0.95
 """Bounds of what can be a blank; the upper one is that of typewriter faces."""
 _LONGER = 1.42
 """A gap so many times the usual blank is still one."""
+_SLACK = 0.04
+"""And longer by this share of the height; once more beside a digit."""
 _BLANK = 0.25
 """What a blank is made, as a share of the height: about that of a text layer."""
 _BESIDE = 0.04
@@ -72,7 +74,8 @@ def _made_even(row: Sequence[Word], blank: float) -> Iterator[Word]:
         gap, height = b.left - a.right, _height(a, b)
         if gap <= 0:
             continue
-        wanted = _BLANK if gap < _LONGER * blank * height else gap / height - 2 * _BESIDE
+        most = _LONGER * blank + _SLACK * (1 + (a.text[-1].isdigit() or b.text[0].isdigit()))
+        wanted = _BLANK if gap < most * height else gap / height - 2 * _BESIDE
         move = (gap - wanted * height) / 2
         edges[at][1] = a.right + move
         edges[at + 1][0] = b.left - move

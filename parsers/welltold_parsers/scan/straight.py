@@ -56,8 +56,8 @@ def _corners(picture: Gray) -> Corners | None:
     small = cv2.resize(picture, None, fx=scale, fy=scale, interpolation=cv2.INTER_AREA)
     # Print must not cut the sheet in pieces: what is dark and narrow is filled with paper.
     paper = cv2.morphologyEx(small, cv2.MORPH_CLOSE, np.ones((13, 13), np.uint8))
-    paper = np.asarray(cv2.GaussianBlur(paper, (5, 5), 0), np.uint8)
-    found = [four for level in _levels(paper) for four in _sheets(paper, level)]
+    soft = np.asarray(cv2.GaussianBlur(paper, (5, 5), 0), np.uint8)
+    found = [four for level in _levels(soft) for four in _sheets(soft, level)]
     if not found:
         return None
     best = max(found, key=cv2.contourArea)

@@ -1,0 +1,60 @@
+"""Cuts the picture of one value out of its page, for a second look and for the eye."""
+
+from __future__ import annotations
+
+from functools import lru_cache
+
+import cv2
+import numpy as np
+from numpy.typing import NDArray
+
+from welltold_parsers.geometry import Box, Page, Scan, Word
+
+Gray = NDArray[np.uint8]
+
+
+@lru_cache(maxsize=4)
+def picture_of(scan: Scan) -> Gray:
+    """Return the picture of a page."""
+    coded = np.frombuffer(scan.picture, np.uint8)
+    return np.asarray(cv2.imdecode(coded, cv2.IMREAD_GRAYSCALE), np.uint8)
+
+
+def cut(scan: Scan, box: Box) -> Gray:
+    """Return the part of a page's picture that a box in points covers; may be empty."""
+    picture = picture_of(scan)
+    left, top, right, bottom = (edge * scan.scale for edge in box)
+    rows = slice(max(int(top), 0), max(int(np.ceil(bottom)), 0))
+    part = picture[rows, max(int(left), 0) : max(int(np.ceil(right)), 0)]
+    return np.ascontiguousarray(part)
+
+
+def words_in(page: Page, box: Box) -> list[Word]:
+    """Return the words of a page whose middle lies in a box, from left to right."""
+    left, top, right, bottom = box
+    inside = [
+        word
+        for word in page.words
+        if left - 0.5 <= (word.left + word.right) / 2 <= right + 0.5
+        and top - 0.5 <= (word.top + word.bottom) / 2 <= bottom + 0.5
+    ]
+    return sorted(inside, key=lambda word: word.left)
+
+
+def room_round(page: Page, box: Box, much: float) -> Box:
+    """Return a box widened to either side, but not into the words beside it.
+
+    ``much`` is a share of the box's height.
+    """
+    left, top, right, bottom = box
+    room = much * (bottom - top)
+    middle = (top + bottom) / 2
+    row = [word for word in page.words if word.top < middle < word.bottom]
+    before = [word.right for word in row if word.right <= left + 1]
+    behind = [word.left for word in row if word.left >= right - 1]
+    return (
+        max(left - room, *before, 0.0) if before else max(left - room, 0.0),
+        top,
+        min(right + room, *behind, page.width) if behind else min(right + room, page.width),
+        bottom,
+    )

@@ -1,0 +1,94 @@
+"""Mends what a reader of print takes for something else, only where the column makes it certain.
+
+A letter O between digits is a zero; a "c" before a number is a lost "less than" where others of its
+column have one; "mg/" is "mg/L" where the rest of the column says so. Each repair is told, and its
+value is doubted: a flag of the lab, like the B in "0.5B", is never touched.
+"""
+
+from __future__ import annotations
+
+import re
+from collections import Counter
+from collections.abc import Iterator, Sequence
+from dataclasses import replace
+
+from rapidfuzz.distance import Levenshtein
+
+from welltold.units import unit
+from welltold_parsers.geometry import Questioned, Word
+
+_DIGITS = str.maketrans({"O": "0", "o": "0", "l": "1", "I": "1", "|": "1", "S": "5", "B": "8"})
+_INSIDE = re.compile(r"(?<=[\d.,<])[OolI|](?=[\d.,])|^[OolI|](?=[.,]\d)|(?<=\d[.,])[OolI|]$")
+_BETWEEN = re.compile(r"(?<=[\d.,])[SB](?=\d)")
+_NUMBER = re.compile(r"[<>≤≥]?\d[\d.,]*")
+_SIGN = re.compile(r"^[cCkK({«‹](?=\d*[.,]\d)")
+_LEAST = 3
+"""So many numbers, or units, of one kind make a column certain."""
+
+
+def mended(words: Sequence[Word]) -> tuple[list[Word], tuple[Questioned, ...]]:
+    """Return the words of a page with their certain repairs, and what was repaired."""
+    done: list[Word] = []
+    told: list[Questioned] = []
+    for word, text in _texts(words):
+        if text == word.text:
+            done.append(word)
+            continue
+        done.append(replace(word, text=text))
+        box = (word.left, word.top, word.right, word.bottom)
+        told.append(Questioned(box, "repaired", word.text))
+    return done, tuple(told)
+
+
+def _texts(words: Sequence[Word]) -> Iterator[tuple[Word, str]]:
+    numbers = [word for word in words if _NUMBER.fullmatch(word.text)]
+    units = [word for word in words if _is_unit(word.text)]
+    for word in words:
+        if any(c.isdigit() for c in word.text) and not _NUMBER.fullmatch(word.text):
+            yield word, _number(word, numbers)
+        elif _may_be_unit(word.text):
+            yield word, _unit(word, units)
+        else:
+            yield word, word.text
+
+
+def _number(word: Word, numbers: Sequence[Word]) -> str:
+    """Return the number that a word must be among the numbers above and below it."""
+    column = [other for other in numbers if _one_column(word, other)]
+    if len(column) < _LEAST:
+        return word.text
+    text = _BETWEEN.sub(_digit, _INSIDE.sub(_digit, word.text))
+    if sum(other.text.startswith("<") for other in column) and _SIGN.match(text):
+        text = f"<{text[1:]}"
+    return text if _NUMBER.fullmatch(text) else word.text
+
+
+def _digit(found: re.Match[str]) -> str:
+    return found[0].translate(_DIGITS)
+
+
+def _one_column(one: Word, other: Word) -> bool:
+    """Whether two words stand one above the other: their edges or their middles agree."""
+    near = 0.6 * (one.bottom - one.top)
+    middles = abs(one.left + one.right - other.left - other.right) / 2
+    return min(abs(one.left - other.left), abs(one.right - other.right), middles) < near
+
+
+def _is_unit(text: str) -> bool:
+    return "/" in text and unit(text) is not None
+
+
+def _may_be_unit(text: str) -> bool:
+    """Whether a word that is no unit looks like one with a letter lost or mistaken."""
+    return 2 < len(text) < 8 and text[0].islower() and text[1] in "gGqC9" and unit(text) is None
+
+
+def _unit(word: Word, units: Sequence[Word]) -> str:
+    """Return the unit that a word must be among the units above and below it."""
+    column = Counter(other.text for other in units if _one_column(word, other))
+    if not column:
+        return word.text
+    text, count = column.most_common(1)[0]
+    near = Levenshtein.distance(text.casefold(), word.text.casefold()) <= 2
+    alone = len({one.casefold() for one in column}) == 1
+    return text if near and alone and count >= _LEAST else word.text
