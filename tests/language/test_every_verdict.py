@@ -30,6 +30,8 @@ from .test_catalogues import english_words
 DAY = date(2026, 11, 25)
 LEVELS = load_levels(("us_federal",), DAY)
 GAP = re.compile(r"\{\w*\}|\bNone\b(?! of them)|\bnan\b|  +|(?<!\d)[,;:] ?[.,;]|\(\)|«»|“”")
+CITATION = re.compile(r"(?<=\d)([^()]*) \(.*$")
+"""What stands in brackets behind the number of a level."""
 TALLEST = 40
 """Analytes on one invented sheet; more make no other sentence, only a slower test."""
 LABEL = "Zzz"
@@ -100,8 +102,9 @@ def texts(part: Any) -> Iterator[str]:
             yield from texts(one)
     elif is_dataclass(part):
         for field in fields(part):
-            if field.name == "sources" and part.sources:
-                yield from (cell for row in part.sources.rows for cell in row[:-1])
+            if field.name == "sources":
+                for entry in part.sources:
+                    yield from (CITATION.sub(r"\1", line) for line in entry.sentences)
             elif field.name not in PASSED_OVER:
                 yield from texts(getattr(part, field.name))
 
