@@ -9,6 +9,7 @@ from urllib.parse import quote
 
 from welltold.boil import NITROGEN
 from welltold.messages import Language, say, speaking
+from welltold.reviews import is_draft
 from welltold.speech import date_words, in_sentence, listed
 from welltold.summary import NONE
 
@@ -105,7 +106,7 @@ def _page(rows: Sequence[Row], counts: Mapping[str, int], language: Language) ->
         counts=tuple(
             _said("count_line", name=_said(f"count_{name}"), n=n) for name, n in counts.items()
         ),
-        about=about,
+        about=" ".join(filter(None, (about, word("about_draft") if is_draft(language) else ""))),
     )
 
 

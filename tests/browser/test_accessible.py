@@ -11,9 +11,12 @@ from typing import TYPE_CHECKING, Any
 import pytest
 import report_cases as cases
 from axe_playwright_python.sync_playwright import Axe
+from PIL import Image
 from test_reports_samples import NAMES, SHEETS
+from typer.testing import CliRunner
 
 from welltold import face
+from welltold.command.app import app
 from welltold.messages import LANGUAGES
 from welltold_reports import write
 
@@ -22,15 +25,25 @@ if TYPE_CHECKING:
 
 ODD = ("hostile", "four_hundred", "nothing", "cant_tell", "many")
 """Made by hand, in English: what would break a careless page."""
+DRESSED = "dressed"
+"""With a letterhead, earlier sheets, the amounts for a well, and the page of a batch."""
 SETS = [(language, name) for language in LANGUAGES for name in NAMES]
 SETS += [("en", name) for name in ODD]
+SETS += [(language, DRESSED) for language in LANGUAGES]
 TAGS = ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa", "best-practice"]
 PHONE = {"width": 320, "height": 700}
 """WCAG 1.4.10: what is left of 1,280 pixels at 400 %."""
 ENLARGED = {"width": 640, "height": 450}
 """1,280 by 900 pixels at 200 %."""
 DESK = {"width": 1280, "height": 900}
-IN_THE_DARK = ("nitrate-bacteria.pdf", "hard-rusty.pdf", "clean-well.pdf", "letter.pdf", "nothing")
+IN_THE_DARK = (
+    "nitrate-bacteria.pdf",
+    "hard-rusty.pdf",
+    "clean-well.pdf",
+    "letter.pdf",
+    "nothing",
+    DRESSED,
+)
 UNREACHABLE = """() => [...document.querySelectorAll('.scroll')]
     .filter(one => one.scrollWidth > one.clientWidth)
     .filter(one => one.tabIndex !== 0 || !one.getAttribute('aria-label'))
@@ -47,11 +60,33 @@ def folder(tmp_path_factory: pytest.TempPathFactory) -> Path:
 @cache
 def written(folder: Path, language: str, name: str) -> tuple[Path, ...]:
     """The HTML pages of one sheet in one language."""
+    if name == DRESSED:
+        return dressed(folder / "dressed" / language, language)
     if name in ODD:
         return write(cases.CASES[name](), folder / "odd", ["html"], name=name)
     reading = face.read(SHEETS / name, language=language)  # type: ignore[arg-type]  # of LANGUAGES
     view = face.interpret(reading, as_of=date(2026, 11, 25), language=language)  # type: ignore[arg-type]  # of LANGUAGES
     return write(view, folder / language, ["html"], name=name)
+
+
+def dressed(folder: Path, language: str) -> tuple[Path, ...]:
+    """The pages of a well with a past, handed over by a dealer, and a batch's page of calls."""
+    folder.mkdir(parents=True)
+    Image.new("RGB", (900, 300), "navy").save(folder / "logo.png")
+    letterhead, site = folder / "letterhead.toml", folder / "site.toml"
+    letterhead.write_text('name = "Tamarack"\nlogo = "logo.png"\nclosing = "Hello."', "utf-8")
+    site.write_text("[well]\ndepth_ft = 180\nstatic_ft = 40\ncasing_in = 6\n", "utf-8")
+    options = ["--format", "html", "--language", language, "--out", str(folder)]
+    words = ["report", str(SHEETS / "nitrate-bacteria.pdf"), "--site", str(site)]
+    words += ["--earlier", str(SHEETS / "letter.pdf"), "--letterhead", str(letterhead)]
+    CliRunner().invoke(app, [*words, *options])
+    (folder / "inbox").mkdir()
+    for name in ("nitrate-bacteria.pdf", "county-survey.xlsx"):
+        (folder / "inbox" / name).write_bytes((SHEETS / name).read_bytes())
+    CliRunner().invoke(app, ["batch", str(folder / "inbox"), *options, "--jobs", "1"])
+    pages = tuple(sorted(folder.glob("*.html")))
+    assert len(pages) == 4
+    return pages
 
 
 @pytest.fixture
