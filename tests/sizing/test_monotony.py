@@ -15,6 +15,7 @@ from welltold.sizing.stock import media, tanks
 
 D = Decimal
 WASHED = ("air_injection_filter", "greensand_filter", "oxidizing_filter", "softener")
+FED = ("chlorine_feed", "permanganate_feed", "peroxide_feed")
 IRON = st.decimals("0", "15", places=2)
 GPM = st.integers(1, 30)
 BATHS = st.sampled_from(["1", "1.5", "2", "3", "4"])
@@ -72,7 +73,7 @@ def test_every_bed_that_a_pump_washes_a_better_pump_washes(
         assert parallel_bed(kind, strong) is not None
 
 
-@pytest.mark.parametrize("stage", WASHED)
+@pytest.mark.parametrize("stage", [*WASHED, "calcite_neutralizer", "carbon_filter"])
 @settings(max_examples=60, deadline=None)
 @given(iron=IRON, more=IRON, gpg=st.integers(1, 60), people=PEOPLE, baths=BATHS)
 def test_more_iron_never_makes_anything_smaller(
@@ -90,6 +91,39 @@ def test_more_iron_never_makes_anything_smaller(
     for name in ("salt_lb_per_year", "water_gal_per_year"):
         if name in little.use_per_year:
             assert much.use_per_year[name] >= little.use_per_year[name], name  # type: ignore[operator]  # both numbers
+
+
+@pytest.mark.parametrize("stage", FED)
+@given(iron=IRON, more=IRON)
+def test_more_iron_never_asks_for_less_of_a_chemical(
+    stage: str, iron: Decimal, more: Decimal
+) -> None:
+    little, much = (built(stage, one, "10", home()) for one in (iron, iron + more))
+    assert much.settings["dose_mg_l"] >= little.settings["dose_mg_l"]  # type: ignore[operator]  # both numbers
+    for name in ("feed_gpd", "solution_gal_per_year"):
+        part = "settings" if name == "feed_gpd" else "use_per_year"
+        assert getattr(much, part)[name] >= getattr(little, part)[name]
+
+
+@given(
+    nitrate=st.decimals("0", "60", places=1),
+    sulfate=st.decimals("0", "500", places=0),
+    more=st.decimals("0", "500", places=0),
+)
+def test_more_sulfate_never_makes_an_exchanger_smaller(
+    nitrate: Decimal, sulfate: Decimal, more: Decimal
+) -> None:
+    inlets = [
+        Stream({"nitrate": str(nitrate), "sulfate": str(one)}) for one in (sulfate, sulfate + more)
+    ]
+    little, much = (size_stage("anion_exchanger", [], inlet, home()) for inlet in inlets)
+    if little.refused or much.refused:
+        assert much.refused
+        return
+    assert much.size["media_ft3_total"] >= little.size["media_ft3_total"]  # type: ignore[operator]  # both numbers
+    assert much.settings["interval_days"] <= little.settings["interval_days"]  # type: ignore[operator]  # both numbers
+    first, second = (one.use_per_year["salt_lb_per_year"] for one in (little, much))
+    assert second >= first  # type: ignore[operator]  # both numbers
 
 
 @settings(max_examples=60, deadline=None)

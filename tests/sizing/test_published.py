@@ -133,6 +133,16 @@ def test_f15_to_f21_drain_flow_by_tank(tank: int, resin: int, bed: int) -> None:
         assert exact == pytest.approx(printed, rel=0.08)
 
 
+@pytest.mark.parametrize(
+    ("tank", "printed"), [(14, 3), (16, 4), (18, 5), (21, 7), (24, 9), (30, 14), (36, 20)]
+)
+def test_drain_flow_of_fine_mesh_resin(tank: int, printed: int) -> None:
+    """The same manual: fine mesh softening resin at 2.8 gpm a square foot."""
+    found = published_drain(D("2.8"), D(tank))
+    assert found is not None
+    assert found[0] == printed
+
+
 def test_f22_peak_demand_allowances() -> None:
     """Private Water Systems, EPA-hosted archive, 2008: the seen part of the list sums to 5.25."""
     fixtures = {"kitchen_sink": 1, "lavatory": 2, "toilet": 1, "dishwasher": 1, "clothes_washer": 1}

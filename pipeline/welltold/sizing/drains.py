@@ -11,7 +11,11 @@ from .bed import Bed
 from .rules import needed
 from .sized import PRACTICE
 
-_PUBLISHED = {Decimal(5): "resin_5", Decimal(10): "bed_10"}
+_PUBLISHED = {
+    Decimal(5): "resin_5",
+    Decimal(10): "bed_10",
+    Decimal("2.8"): "fine_2.8",
+}
 
 
 @cache

@@ -5,6 +5,7 @@ from __future__ import annotations
 from decimal import Decimal
 
 from .bed import Bed
+from .beds import with_volume
 from .exchange_bed import brine, exchanger
 from .job import Job
 from .rules import number, rule
@@ -67,7 +68,8 @@ def size_anion(job: Job) -> Sized:
     page.warn("anion_volume")
     if sulfate * number("sulfate_gpg") > nitrate * number("nitrate_gpg"):
         page.warn("anion_selective")
-    return exchanger(job, wanted, lambda bed: _run(job, bed, load))
+    least = with_volume(job.media[0], job.flow, by_flow)
+    return exchanger(job, wanted, lambda bed: _run(job, bed, load, patient=bed == least))
 
 
 def anion_load_gpg(nitrate_n_mg_l: Decimal, sulfate_mg_l: Decimal) -> Decimal:
@@ -80,39 +82,22 @@ def anion_gal_ft3(capacity_grains_ft3: Decimal, load_gpg: Decimal) -> Decimal:
     return capacity_grains_ft3 / load_gpg
 
 
-def _run(job: Job, bed: Bed, load_gpg: Decimal) -> Cycle:
-    """Write the gallons of a run, well before the end of the resin, and its days."""
-    page, capacity, part = job.page, rule("anion_grains_ft3"), rule("anion_run_share")
-    gal_day = job.house.gal_day or Decimal(1)
-    gallons = (
-        anion_gal_ft3(capacity.value, load_gpg) * bed.media_ft3 * part.value
-        if load_gpg
-        else Decimal(0)
-    )
-    page.put(
-        "settings.run_gal",
-        down(gallons),
-        "gal",
-        "anion_run",
-        capacity,
-        part,
-        capacity=capacity.value,
-        load=load_gpg,
-        ft3=bed.media_ft3,
-        part=part.value,
-    )
-    longest = rule("anion_longest_days")
-    days = (
-        max(min(down(gallons / gal_day), longest.value), Decimal(1)) if load_gpg else longest.value
-    )
-    page.put(
-        "settings.interval_days",
-        days,
-        "days",
-        "anion_days",
-        longest,
-        gal=gallons,
-        day=gal_day,
-        longest=longest.value,
-    )
+def _run(job: Job, bed: Bed, load_gpg: Decimal, *, patient: bool) -> Cycle:
+    """Write the gallons of a run, well before the end of the resin, and its days.
+
+    ``patient``: the tank is no larger than the flow asks for, and may wait up to the longest time.
+    """
+    page, gal_day = job.page, job.house.gal_day or Decimal(1)
+    most = rule("anion_longest_days" if patient else "anion_days")
+    if not load_gpg:
+        page.put("settings.interval_days", most.value, "days", "interval_fixed", most)
+        return brine(job, bed, most.value)
+    capacity, part = rule("anion_grains_ft3"), rule("anion_run_share")
+    lasts = anion_gal_ft3(capacity.value, load_gpg) * bed.media_ft3 * part.value
+    days = max(min(down(lasts / gal_day), most.value), Decimal(1))
+    told = {"capacity": capacity.value, "load": load_gpg, "ft3": bed.media_ft3, "part": part.value}
+    gallons = min(down(lasts), days * gal_day)
+    page.put("settings.run_gal", gallons, "gal", "anion_run", capacity, part, days=days, **told)
+    ends = {"gal": lasts, "day": gal_day, "longest": most.value}
+    page.put("settings.interval_days", days, "days", "anion_days", most, **ends)
     return brine(job, bed, days)
