@@ -4,11 +4,13 @@ from __future__ import annotations
 
 import inspect
 import pickle
+import re
 
 import pytest
 
 import welltold.errors as module
 from welltold.errors import ExitCode, WelltoldError
+from welltold.messages import LANGUAGES, Language, catalogue, speaking
 
 
 def every_error() -> list[type[WelltoldError]]:
@@ -35,16 +37,30 @@ def test_an_error_survives_a_worker(kind: type[WelltoldError]) -> None:
     assert type(back) is kind
     assert back.args == error.args
     assert str(back) == str(error)
+    with speaking("es"):
+        spanish = build(kind)
+    assert str(pickle.loads(pickle.dumps(spanish))) == str(spanish)  # noqa: S301
+    assert spanish.hint != error.hint
 
 
+@pytest.mark.parametrize("language", LANGUAGES)
 @pytest.mark.parametrize("kind", every_error(), ids=lambda kind: kind.__name__)
-def test_an_error_says_what_to_do_in_one_line(kind: type[WelltoldError]) -> None:
-    error = build(kind)
+def test_an_error_says_what_to_do_in_one_line(
+    kind: type[WelltoldError], language: Language
+) -> None:
+    with speaking(language):
+        error = build(kind)
     assert "\n" not in f"{error} {error.hint}"
     assert error.hint.endswith(".")
-    assert error.hint != WelltoldError.hint
+    assert error.hint != WelltoldError().hint
     # Each field is shown, or the person could not tell which file or place is meant.
     assert all(str(field) in str(error) for field in error.args)
+
+
+def test_every_sentence_belongs_to_an_error() -> None:
+    named = {"welltold", *(kind.__name__.removesuffix("Error") for kind in every_error())}
+    known = {re.sub(r"(?<!^)(?=[A-Z])", "_", name).lower() for name in named}
+    assert set(catalogue("error")) == known | {f"{name}_hint" for name in known}
 
 
 def test_exit_codes_tell_situations_apart() -> None:

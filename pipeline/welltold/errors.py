@@ -1,13 +1,19 @@
 """What can go wrong, one small class per situation.
 
 Every error carries fields, not sentences; its text is made from them, so it survives a worker
-process unchanged. Every class names an exit code, which is a promise to scripts, and a next step.
+process unchanged. Every class names an exit code, which is a promise to scripts. What it says, and
+the next step, stand in ``data/messages/LANGUAGE/error.toml``.
 """
 
 from __future__ import annotations
 
+import re
 from enum import IntEnum
 from typing import ClassVar
+
+from .messages import catalogue, spoken
+
+_CAPITAL = re.compile(r"(?<!^)(?=[A-Z])")
 
 
 class ExitCode(IntEnum):
@@ -66,22 +72,31 @@ class WelltoldError(Exception):
     """
 
     exit_code: ClassVar[ExitCode] = ExitCode.internal
-    template: ClassVar[str] = "{0}"
-    """The message, with the fields by position."""
-    hint: ClassVar[str] = "Please report this with the command that you typed."
-    """What to do next."""
+
+    def __init__(self, *fields: object) -> None:
+        super().__init__(*fields)
+        self.language = spoken()
+        """Of its sentences: that which was spoken when it was raised."""
 
     def __str__(self) -> str:
         """Return the message made from the fields, in one line."""
-        return " ".join(self.template.format(*self.args).split())
+        return " ".join(self._sentence("").format(*self.args).split())
+
+    @property
+    def hint(self) -> str:
+        """What to do next."""
+        return self._sentence("_hint")
+
+    def _sentence(self, ending: str) -> str:
+        """Return a sentence of the catalogue: that of ``FileMissingError`` is ``file_missing``."""
+        name = _CAPITAL.sub("_", type(self).__name__.removesuffix("Error")).lower()
+        return catalogue("error", self.language)[f"{name}{ending}"]
 
 
 class FileMissingError(WelltoldError, FileNotFoundError):
     """The named file is not there or may not be read. Fields: path, reason."""
 
     exit_code = ExitCode.file_missing
-    template = "{0}: cannot be opened ({1})."
-    hint = "Check the name and that you may read the file."
 
     def __init__(self, path: str, reason: str) -> None:
         super().__init__(path, reason)
@@ -91,8 +106,6 @@ class EmptyFileError(WelltoldError, ValueError):
     """The file has no content. Fields: path."""
 
     exit_code = ExitCode.file_empty
-    template = "{0}: the file is empty."
-    hint = "Ask for the file again; the download or the e-mail may have been cut off."
 
     def __init__(self, path: str) -> None:
         super().__init__(path)
@@ -102,11 +115,6 @@ class UnknownFileError(WelltoldError, ValueError):
     """No reader recognises the file. Fields: path, what its first bytes look like."""
 
     exit_code = ExitCode.file_unknown
-    template = "{0}: this kind of file cannot be read ({1})."
-    hint = (
-        "welltold reads PDF, XLSX, XLSM, XLS, ODS, CSV, TSV, HTML tables, plain text, and pictures "
-        "(PNG, JPEG, TIFF, WebP, HEIC)."
-    )
 
     def __init__(self, path: str, looks_like: str) -> None:
         super().__init__(path, looks_like)
@@ -116,8 +124,6 @@ class DamagedFileError(WelltoldError, ValueError):
     """The file is broken. Fields: path, kind, reason."""
 
     exit_code = ExitCode.file_damaged
-    template = "{0}: the {1} file is damaged or cut off ({2})."
-    hint = "Ask for the file again, or open it in its own program and save it anew."
 
     def __init__(self, path: str, kind: str, reason: str) -> None:
         super().__init__(path, kind, reason)
@@ -127,8 +133,6 @@ class PasswordError(WelltoldError, PermissionError):
     """The file is locked with a password. Fields: path, kind."""
 
     exit_code = ExitCode.file_password
-    template = "{0}: the {1} file is locked with a password."
-    hint = "Open it with the password and save a copy without one."
 
     def __init__(self, path: str, kind: str) -> None:
         super().__init__(path, kind)
@@ -138,11 +142,6 @@ class PicturesOnlyError(WelltoldError, ValueError):
     """Only pictures, and the parts that read pictures are not installed. Fields: path, pages."""
 
     exit_code = ExitCode.pictures_only
-    template = "{0}: {1} page(s) of pictures; the parts that read pictures are not installed."
-    hint = (
-        'Install them: pip install "welltold[scan]"; or type the numbers into the table that '
-        "`welltold template reading` writes."
-    )
 
     def __init__(self, path: str, pages: int) -> None:
         super().__init__(path, pages)
@@ -152,11 +151,6 @@ class PoorPictureError(WelltoldError, ValueError):
     """A picture that cannot be read. Fields: path, what is wrong with it in words."""
 
     exit_code = ExitCode.picture_poor
-    template = "{0}: {1}"
-    hint = (
-        "Take the picture again: closer, flat, from straight above, in even light; or ask the lab "
-        "for the original PDF."
-    )
 
     def __init__(self, path: str, reason: str) -> None:
         super().__init__(path, reason)
@@ -166,8 +160,6 @@ class TooLargeError(WelltoldError, ValueError):
     """The file passes a stated limit. Fields: path, what, found, limit, option to change it."""
 
     exit_code = ExitCode.too_large
-    template = "{0}: {2} {1}, the limit is {3}."
-    hint = "Split the file into smaller ones, or ask for the results alone."
 
     def __init__(self, path: str, what: str, found: int, limit: int) -> None:
         super().__init__(path, what, found, limit)
@@ -177,11 +169,6 @@ class NoResultError(WelltoldError, ValueError):
     """The file was read, but holds no result of a water test. Fields: path, unread lines."""
 
     exit_code = ExitCode.no_result
-    template = "{0}: no result of a water test was found ({1} line(s) could not be understood)."
-    hint = (
-        "Check that this is the lab's result page. If it is, type the numbers into the table that "
-        "`welltold template reading` writes."
-    )
 
     def __init__(self, path: str, unread: int) -> None:
         super().__init__(path, unread)
@@ -191,8 +178,6 @@ class EmptyFolderError(WelltoldError, ValueError):
     """A folder without a single file to read. Fields: path."""
 
     exit_code = ExitCode.folder_empty
-    template = "{0}: there is no file to read in this folder."
-    hint = "Name the folder that holds the lab sheets."
 
     def __init__(self, path: str) -> None:
         super().__init__(path)
@@ -202,8 +187,6 @@ class OutputError(WelltoldError, OSError):
     """An output file or folder cannot be written. Fields: path, reason."""
 
     exit_code = ExitCode.output_unwritable
-    template = "{0}: cannot be written ({1})."
-    hint = "Name another folder with --out, or free space and permission there."
 
     def __init__(self, path: str, reason: str) -> None:
         super().__init__(path, reason)
@@ -213,8 +196,6 @@ class NameTakenError(WelltoldError, ValueError):
     """Two inputs would write the same output. Fields: first, second, output."""
 
     exit_code = ExitCode.name_taken
-    template = "{0} and {1} would both be written to {2}."
-    hint = "Rename one of them, or run them with different --out folders."
 
     def __init__(self, first: str, second: str, output: str) -> None:
         super().__init__(first, second, output)
@@ -224,8 +205,6 @@ class ReaderDiedError(WelltoldError, RuntimeError):
     """The child process that read the file died. Fields: path."""
 
     exit_code = ExitCode.reader_died
-    template = "{0}: the process that read the file died."
-    hint = "Run it again; if it dies again, ask for the sheet in another format."
 
     def __init__(self, path: str) -> None:
         super().__init__(path)
@@ -235,8 +214,6 @@ class OutOfTimeError(WelltoldError, RuntimeError):
     """Reading a file took longer than it may. Fields: path."""
 
     exit_code = ExitCode.out_of_time
-    template = "{0}: reading was stopped because it took too long."
-    hint = "Give it more time with --seconds, or ask for the sheet in another format."
 
     def __init__(self, path: str) -> None:
         super().__init__(path)
@@ -246,8 +223,6 @@ class OutOfMemoryError(WelltoldError, RuntimeError):
     """Reading a file needed more memory than it may. Fields: path."""
 
     exit_code = ExitCode.out_of_memory
-    template = "{0}: reading was stopped because it needed too much memory."
-    hint = "Give it more with --memory-mb, or ask for the sheet in another format."
 
     def __init__(self, path: str) -> None:
         super().__init__(path)
@@ -257,8 +232,6 @@ class InternalFaultError(WelltoldError, RuntimeError):
     """A fault of welltold itself while it worked on a file. Fields: path, what went wrong."""
 
     exit_code = ExitCode.internal
-    template = "{0}: a fault of welltold itself ({1})."
-    hint = "The other files are not touched by it. Please report it with this message."
 
     def __init__(self, path: str, fault: str) -> None:
         super().__init__(path, fault)
@@ -268,8 +241,6 @@ class SiteFileError(WelltoldError, ValueError):
     """The site file has an error. Fields: path, key, problem, what is known."""
 
     exit_code = ExitCode.site_invalid
-    template = "{0}: {1}: {2}. Known: {3}."
-    hint = "`welltold template site` writes a site file with every key explained."
 
     def __init__(self, path: str, key: str, problem: str, known: str) -> None:
         super().__init__(path, key, problem, known)
@@ -279,8 +250,6 @@ class ReadingFileError(WelltoldError, ValueError):
     """A reading given as JSON or as a typed table has an error. Fields: path, place, problem."""
 
     exit_code = ExitCode.reading_invalid
-    template = "{0}, {1}: {2}."
-    hint = "Correct that place; `welltold template reading` writes an empty table to compare with."
 
     def __init__(self, path: str, place: str, problem: str) -> None:
         super().__init__(path, place, problem)
@@ -290,8 +259,6 @@ class UnknownAnalyteError(WelltoldError, KeyError):
     """An analyte name that is not in the registry. Fields: name, nearest names."""
 
     exit_code = ExitCode.analyte_unknown
-    template = "{0!r} is not a known analyte. Nearest: {1}."
-    hint = "`welltold levels` lists every analyte with a level."
 
     def __init__(self, name: str, nearest: str) -> None:
         super().__init__(name, nearest)
@@ -301,8 +268,6 @@ class UnknownLevelsError(WelltoldError, KeyError):
     """A levels pack, or a date, for which there are no levels. Fields: asked, known."""
 
     exit_code = ExitCode.levels_unknown
-    template = "no levels for {0}. Known: {1}."
-    hint = "Name a known pack or a later date."
 
     def __init__(self, asked: str, known: str) -> None:
         super().__init__(asked, known)
@@ -312,8 +277,6 @@ class LevelsFileError(WelltoldError, ValueError):
     """A user's own file of levels has an error. Fields: path, place, problem, what is known."""
 
     exit_code = ExitCode.levels_invalid
-    template = "{0}, {1}: {2}. Known: {3}."
-    hint = "`welltold template levels` writes a file of levels with every key explained."
 
     def __init__(self, path: str, place: str, problem: str, known: str) -> None:
         super().__init__(path, place, problem, known)
@@ -323,8 +286,6 @@ class ShelfFileError(WelltoldError, ValueError):
     """A dealer's shelf file cannot be used at all. Fields: path, problem, what is known."""
 
     exit_code = ExitCode.shelf_invalid
-    template = "{0}: {1}. Known columns: {2}."
-    hint = "`welltold template shelf` writes a shelf file with every column explained."
 
     def __init__(self, path: str, problem: str, known: str) -> None:
         super().__init__(path, problem, known)
@@ -334,8 +295,6 @@ class LabNoteError(WelltoldError, ValueError):
     """A lab note has an error. Fields: path, place, problem, what is known."""
 
     exit_code = ExitCode.note_invalid
-    template = "{0}, {1}: {2}. Known: {3}."
-    hint = "`welltold template lab FILE` writes a lab note with every key explained."
 
     def __init__(self, path: str, place: str, problem: str, known: str) -> None:
         super().__init__(path, place, problem, known)
@@ -345,8 +304,6 @@ class NotesClashError(WelltoldError, ValueError):
     """Two lab notes claim one file. Fields: file, first note, second note."""
 
     exit_code = ExitCode.notes_clash
-    template = "{0}: two lab notes claim this file, {1} and {2}."
-    hint = "Give one of them more phrases, or say under `without` what its sheets never hold."
 
     def __init__(self, file: str, first: str, second: str) -> None:
         super().__init__(file, first, second)
@@ -356,8 +313,6 @@ class LetterheadError(WelltoldError, ValueError):
     """A letterhead, or the logo that it names, has an error. Fields: path, key, problem, known."""
 
     exit_code = ExitCode.letterhead_invalid
-    template = "{0}: {1}: {2}. Known: {3}."
-    hint = "`welltold template letterhead` writes a letterhead with every key explained."
 
     def __init__(self, path: str, key: str, problem: str, known: str) -> None:
         super().__init__(path, key, problem, known)
@@ -367,8 +322,6 @@ class DataFileError(WelltoldError, ValueError):
     """A row of one of the project's data files is wrong. Fields: file, line, problem."""
 
     exit_code = ExitCode.data_invalid
-    template = "{0}, line {1}: {2}."
-    hint = "Correct that row; the grammar stands at the top of the file."
 
     def __init__(self, file: str, line: int, problem: str) -> None:
         super().__init__(file, line, problem)
@@ -378,8 +331,6 @@ class UnitMismatchError(WelltoldError, ValueError):
     """A value cannot be turned into another unit or basis. Fields: analyte, from, to, reason."""
 
     exit_code = ExitCode.unit_mismatch
-    template = "{0}: {1} cannot be turned into {2} ({3})."
-    hint = "Check the unit that the lab printed, and whether it says as what it counts (as N?)."
 
     def __init__(self, analyte: str, given: str, wanted: str, reason: str) -> None:
         super().__init__(analyte, given, wanted, reason)

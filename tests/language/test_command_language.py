@@ -78,3 +78,17 @@ def test_a_batch_speaks_one_language(sheet: Path, tmp_path: Path) -> None:
     assert report.read_text("utf-8").startswith("El agua de su pozo")
     command("batch", sheet.parent, *asked)
     assert report.read_text("utf-8").startswith("Your well water"), "another language: done again"
+
+
+def test_a_complaint_speaks_the_language_that_was_asked_for(tmp_path: Path) -> None:
+    empty = tmp_path / "empty.pdf"
+    empty.touch()
+    told = command("report", empty, "--language", "es", "--out", tmp_path).stderr
+    assert "el archivo está vacío. Pida otra vez el archivo" in told
+    assert "the file is empty. Ask for the file again" in command("read", empty).stderr
+    folder = tmp_path / "inbox"
+    folder.mkdir()
+    empty.rename(folder / "empty.pdf")
+    command("batch", folder, "--language", "es", "--out", tmp_path / "out", "--jobs", "1")
+    aside = (tmp_path / "out" / "set-aside.csv").read_text("utf-8")
+    assert "el archivo está vacío" in aside

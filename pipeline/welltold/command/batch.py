@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING, Annotated
 import typer
 
 from ..errors import ExitCode
-from ..messages import LANGUAGE
+from ..messages import LANGUAGE, speaking
 from .console import make_folder, note, parse_date, progress
 from .options import (
     AsOf,
@@ -83,7 +83,7 @@ def batch(
         memory_mb=memory_mb,
         seconds=seconds,
     )
-    with ExitStack() as stack:
+    with speaking(options.language), ExitStack() as stack:
 
         def tell(total: int) -> Callable[[], None]:
             return stack.enter_context(progress("Files", total))

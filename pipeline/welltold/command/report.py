@@ -13,6 +13,7 @@ from ..errors import NameTakenError
 from ..interpretation import Interpretation
 from ..jsonform import to_jsonable
 from ..look import Look
+from ..messages import speaking
 from ..reading import Reading
 from .console import each_file, make_folder, note, outcome, parse_date
 from .options import (
@@ -107,7 +108,8 @@ def report(
             deliver(view, folder, path.stem, wanted, look, alone=len(files) == 1)
         return view.reading
 
-    readings, errors = each_file(files, "Reporting", do)
+    with speaking(tongue):
+        readings, errors = each_file(files, "Reporting", do)
     raise typer.Exit(outcome(readings, errors))
 
 
