@@ -384,6 +384,37 @@ def test_a_large_house_gets_several_tanks() -> None:
     assert not two.refused
 
 
+def test_a_drain_control_never_asks_for_more_than_the_pump_gives() -> None:
+    """A 16 inch bed at 10 needs 13.96; the manual prints 15, a pump of 14 gets the 12 in stock."""
+    inlet = water(iron="2")
+    for pump, control in (("15", 15), ("14", 12)):
+        sized = size_stage("greensand_filter", ["iron"], inlet, home(6, "4", pump))
+        assert (sized.size["tank_in"], sized.settings["drain_gpm"]) == (16, control)
+
+
+@pytest.mark.parametrize(("people", "asks"), [(2, False), (4, True)])
+def test_a_fast_neutralizer_is_told(people: int, asks: bool) -> None:
+    """10 inches are 0.545 square feet: 1.25 gpm over two hours are 2.3 each, 2.5 gpm are 4.6."""
+    sized = size_stage("calcite_neutralizer", [], water(iron="0"), home(people, "2", "7"))
+    assert sized.size["tank_in"] == 10
+    assert any("full rise" in one.asks for one in sized.conditions) is asks
+
+
+def test_membrane_production_by_hand() -> None:
+    """12 C: 1 - 13 x 0.03 = 0.61; 40 - 4 - 20 = 16 psi: 75 x 0.61 x 16 / 50 = 14.64 gpd.
+
+    At most: exp(2640 (1/298.15 - 1/285.15)) = 0.668; 60 - 4 - 20 = 36 psi: 36.1 gpd.
+    """
+    site = home(4, "2", water_temperature_c=D(12), pressure_psi=(D(40), D(60)))
+    sized = size_stage("reverse_osmosis", [], water(total_dissolved_solids="400"), site)
+    assert sized.size["makes_gpd"] == D("14.64")
+    assert sized.size["makes_at_most_gpd"] == pytest.approx(D("36.1"), abs=D("0.1"))
+    assert sized.size["wanted_gpd"] == 4
+    assert open_about(sized.conditions, "on the membrane").holds is True
+    weak = home(4, "2", pressure_psi=(D(30), D(50)))
+    assert size_stage("reverse_osmosis", [], Stream(), weak).size["booster"] is True
+
+
 def test_heavy_media_are_replaced_by_light_ones() -> None:
     sized = size_stage("oxidizing_filter", ["iron"], water(iron="3"), home(4, "2", "8"))
     assert sized.fits is False

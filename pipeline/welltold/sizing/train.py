@@ -33,8 +33,6 @@ def train_flow(sized: Iterable[Sized], site: Site) -> Flow:
     told = [one for one in sized if one.backwash_gpm is not None]
     answers = [one.fits for one in told]
     fits = None if not told or None in answers else all(answers)
-    if False in answers:
-        fits = False
     most = max((one.backwash_gpm for one in told if one.backwash_gpm is not None), default=None)
     return Flow(pump_flow(site).gpm, None if most is None else fine(most), fits)
 
