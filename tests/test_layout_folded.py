@@ -2,7 +2,10 @@
 
 from __future__ import annotations
 
-from layout_sheets import brief, read_page, table
+from layout_sheets import brief, page, pdf, read_page, table, words
+
+from welltold_parsers.geometry import Page, Word
+from welltold_parsers.layout import read_document
 
 _ORGANICS = """
 Benzene [5] | bdl | Ethylbenzene [700] | bdl | Styrene [100] | bdl
@@ -158,3 +161,45 @@ def test_the_formula_of_the_ion_alone_leaves_the_basis_open() -> None:
         )
     )
     assert [m.code for m in reading.results[0].review] == ["read.basis_open"]
+
+
+def test_names_cut_off_by_the_next_cell_are_parted_from_its_number() -> None:
+    rows = (
+        (208.0, "Iron, Total", 362.0, "0.12", 444.0, "0.064"),
+        (208.0, "Sulfate, as SO4", 364.0, "143", 449.0, "17.4"),
+        (208.0, "Sodium, Total", 362.0, "15.8", 456.0, "23"),
+    )
+    lines = [(130.0 + 14 * n, {x: t, y: u, z: v}) for n, (x, t, y, u, z, v) in enumerate(rows)]
+    clipped = (
+        *words("Nitrogen, Ammonia", 208.0, 116.0),
+        Word("(a", 291.0, 116.0, 299.0, 127.0),
+        *words("0.30", 362.0, 116.0),
+        *words("0.11", 444.0, 116.0),
+    )
+    heads = (100.0, {208.0: "Test", 295.0: "House well (mg/L)", 382.0: "Barn (mg/L)"})
+    made = page((60.0, {208.0: "Report 26-118"}), heads, *lines)
+    whole = Page(1, 612.0, 792.0, (*made.words, *clipped))
+    reading = read_document(pdf(whole))
+    first, second = reading.samples
+    assert [brief(r)[:2] for r in first.results] == [
+        ("ammonia", "0.30"),
+        ("iron", "0.12"),
+        ("sulfate", "143"),
+        ("sodium", "15.8"),
+    ]
+    assert [brief(r)[1] for r in second.results] == ["0.11", "0.064", "17.4", "23"]
+    assert [m.code for m in first.results[0].review][:1] == ["read.label_cut"]
+
+
+def test_a_summary_above_the_named_sample_belongs_to_it() -> None:
+    reading = read_page(
+        *table((50, 200, 260), "Analyses | Results | Units\nIron | 0.11 | mg/L\nLead | 4.4 | ug/L"),
+        (200.0, {50.0: "Lab Sample ID: W003749"}),
+        *table(
+            (50, 200, 260),
+            "Analyses | Results | Units\nIron | 0.11 | mg/L\nLead | 4.4 | ug/L\nZinc | 0.06 | mg/L",
+            top=220,
+        ),
+    )
+    (sample,) = reading.samples
+    assert (sample.id, len(sample.results)) == ("W003749", 3)

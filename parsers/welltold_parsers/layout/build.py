@@ -22,7 +22,7 @@ from .headings import cell_of
 from .nondetect import flags_of, limit_for, settle
 from .printed import Printed
 from .spelled import as_given
-from .tokens import Label, analytes_within, is_cas, label_of, value_of
+from .tokens import Label, analytes_within, begun, is_cas, label_of, value_of
 from .unit_choice import BACTERIA, Chosen, choose, kind_of, limit_agrees
 
 _DISSOLVED = re.compile(r"(?i)\b(?:dissolved|dissolv|diss|filtered|filterable|filtrado|disuelto)\b")
@@ -37,6 +37,8 @@ def build(printed: Printed, *, decimal_comma: bool) -> Result | None:
     """Return the result that these pieces make, or None when the value is not understood."""
     cas = _cas(printed)
     label = label_of(printed.name or printed.label, cas)
+    if label.match is None and "label_cut" in printed.signals:
+        label = label._replace(match=begun(label.name))
     known = analyte(label.match.slug) if label.match else None
     parsed = _parsed(printed, known, decimal_comma)
     flags = flags_of(printed.text_of("qualifier") or "")

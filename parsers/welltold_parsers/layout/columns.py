@@ -11,6 +11,7 @@ from itertools import pairwise
 
 from ..geometry import Word
 from .cells import Cell, Line, of_words
+from .clipped import part_at_edges
 from .edges import SIGNS, by_edges, is_figure, is_figure_part
 
 _PROUD = 0.06
@@ -50,6 +51,13 @@ def page_columns(
             columns.append(_under(head, heads, columns, rows))
     columns.sort(key=lambda c: c.left)
     stretches = by_edges([*rows, *stack], heads, len(columns))
+    if stretches is None and len(heads) > 1:
+        before = [row.cells for row in rows]
+        if part_at_edges(rows, heads):
+            stretches = by_edges([*rows, *stack], heads, len(columns))
+            if stretches is None:
+                for row, cells in zip(rows, before, strict=True):
+                    row.cells = cells
     if stretches is not None:
         return [Column(*pair) for pair in stretches]
     columns = _split_under_heads(columns, heads, rows)
@@ -66,8 +74,9 @@ def sheet_columns(rows: Sequence[Line], heads: Sequence[Line]) -> list[Column]:
 
 def _gaps_kept(extents: Sequence[tuple[float, float]], allowed: int) -> list[Column]:
     """Return the columns between gaps that all but a few rows keep; sparse columns too."""
-    columns = _rejoined([Column(*pair) for pair in _sweep(extents, allowed)])
+    columns = [Column(*pair) for pair in _sweep(extents, allowed)]
     if allowed:
+        columns = _rejoined(columns, extents, allowed)
         sparse = [
             (a, b)
             for a, b in extents
@@ -78,19 +87,20 @@ def _gaps_kept(extents: Sequence[tuple[float, float]], allowed: int) -> list[Col
     return columns
 
 
-def _rejoined(columns: list[Column]) -> list[Column]:
-    """Join a sliver to the column that it touches: one long name reached over its edge."""
+def _rejoined(
+    columns: list[Column], extents: Sequence[tuple[float, float]], allowed: int
+) -> list[Column]:
+    """Join a sliver to the column that it touches: a few long names reached over its edge."""
     whole: list[Column] = []
     for column in columns:
         last = whole[-1] if whole else None
-        if (
-            last is not None
-            and column.left - last.right < _TOUCHING
-            and min(last.right - last.left, column.right - column.left) < _SLIVER
-        ):
-            last.right = column.right
-        else:
-            whole.append(column)
+        if last is not None and column.left - last.right < _TOUCHING:
+            narrow = min(last, column, key=lambda c: c.right - c.left)
+            here = sum(a < narrow.right and b > narrow.left for a, b in extents)
+            if narrow.right - narrow.left < _SLIVER and here <= allowed + 2:
+                last.right = column.right
+                continue
+        whole.append(column)
     return whole
 
 

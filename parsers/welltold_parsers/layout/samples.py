@@ -267,9 +267,10 @@ class Samples:
         if len(full) == 1:
             for role, text in self._pending.items():
                 full[0].facts.setdefault(role, text)
+        nameless = [d for d in full if not d.facts.keys() & set(_IDENTITY)]
         for draft in full:
             self._complete(draft, alone=len(full) == 1)
-        return tuple(_sample(draft) for draft in full)
+        return tuple(_sample(draft) for draft in _rejoined(full, nameless))
 
     def astray(self) -> list[str]:
         """Return the names that keys gave to samples, where no sample with results has them."""
@@ -300,6 +301,25 @@ def _clean(text: str) -> str:
 def _time(text: str) -> str | None:
     packed = re.fullmatch(r"([0-2]\d)([0-5]\d)", text)
     return time_of(text) or (f"{packed[1]}:{packed[2]}" if packed else None)
+
+
+def _rejoined(drafts: list[Draft], nameless: list[Draft]) -> list[Draft]:
+    """Return the samples; one that got its name from the whole sheet joins the one of that name."""
+    kept: list[Draft] = []
+    for draft in sorted(drafts, key=lambda d: d in nameless):
+        same = [d for d in kept if draft in nameless and _one(d.facts, draft.facts)]
+        if len(same) == 1:
+            same[0].results[:0] = draft.results
+        else:
+            kept.append(draft)
+    return [d for d in drafts if d in kept]
+
+
+def _one(a: Facts, b: Facts) -> bool:
+    """Whether two samples have the same number and nothing that parts them."""
+    numbered = any(r in a and a[r] == b.get(r) for r in _NUMBERS)
+    told = (*_IDENTITY, "collected", "taken", "depth", "duplicate")
+    return numbered and all(a.get(r, b.get(r)) == b.get(r, a.get(r)) for r in told)
 
 
 def _same_sample(a: Facts, b: Facts) -> bool:

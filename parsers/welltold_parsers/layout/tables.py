@@ -6,6 +6,7 @@ import re
 from collections.abc import Sequence
 
 from .cells import Cell, Line, of_words
+from .clipped import part_at_edges
 from .columns import Column, assign, page_columns, sheet_columns
 from .heads import HeadLine, Kind, at_rest, find_head, stack_above
 from .sheet_heads import sheet_head
@@ -13,6 +14,8 @@ from .tokens import unit_of, value_of
 from .words import head_of, segments
 
 _YEAR = re.compile(r"(?:19|20)\d\d")
+_CLIPPED = 3
+"""Heads of a table whose cells may be cut off at each other's edges."""
 _SAMPLE_ROWS = 200
 """Columns are found on this many rows."""
 
@@ -209,8 +212,11 @@ def _table(main: HeadLine, heads: list[Line], lines: list[Line]) -> Table:
     if heads[0].sheet is not None:
         columns = sheet_columns(lines[:_SAMPLE_ROWS], heads)
     else:
+        above = _main_cells(heads)
+        if len(above) >= _CLIPPED and not any(map(_row_like, lines)):
+            part_at_edges([line for line in lines if len(line.cells) > 1], above)
         rows = [line for line in lines if _row_like(line)] or lines[:3]
-        columns = page_columns(rows[:_SAMPLE_ROWS], _main_cells(heads), heads)
+        columns = page_columns(rows[:_SAMPLE_ROWS], above, heads)
     table = Table(main.kind, heads, lines, columns)
     widest = max(heads, key=lambda line: len(line.cells))
     for line in heads:

@@ -39,6 +39,9 @@ _BY_METHOD = re.compile(
     r"(?i)[\s,-]+by(?:\s+(?:SM|EPA|ASTM|method|calc\w*)?[\s.]*(?:[\dA-Z][\w./-]*)?)?$"
 )
 _LAST_BRACKET = re.compile(r"\(([^()]+)\)$")
+_OPEN_BRACKET = re.compile(r"\s*\([^()]*$")
+_BEGUN = 10
+"""Letters that the beginning of a name needs."""
 _LONGEST_NAME = 7
 
 
@@ -164,6 +167,20 @@ def _without_bracket(name: str) -> Match | None:
         return None
     match = identify(found[1], fuzzy=False)
     return replace(match, how="fuzzy", score=0.9) if match and match.how == "exact" else None
+
+
+@lru_cache(maxsize=1024)
+def begun(name: str) -> Match | None:
+    """Identify a name that is cut off at its end, if only one analyte has names that begin so."""
+    bare = _OPEN_BRACKET.sub("", name)
+    whole = identify(bare, fuzzy=False) if bare != name else None
+    if whole is not None:
+        return replace(whole, how="fuzzy", score=0.9)
+    start = normalise(name)
+    if len(start) < _BEGUN:
+        return None
+    slugs = {m.slug for n in known_names() if n.startswith(start) and (m := identify(n))}
+    return Match(slugs.pop(), None, None, "fuzzy", 0.8) if len(slugs) == 1 else None
 
 
 @lru_cache(maxsize=16384)
