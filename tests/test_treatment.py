@@ -51,10 +51,11 @@ def test_iron_that_is_rusty_at_once_does_not_go_with_the_softener() -> None:
 
 @pytest.mark.parametrize(
     ("dissolved", "first"),
-    [("1.15", ["softener"]), ("0.2", ["air_injection_filter", "softener"])],
+    [("1.15", ["softener"]), ("0.2", ["sediment_filter", "softener"])],
 )
 def test_dissolved_iron_decides_before_the_look_of_it(dissolved: str, first: list[str]) -> None:
-    # NDSU Extension WQ1031: only iron that is dissolved is exchanged.
+    # NDSU Extension WQ1031: only iron that is dissolved is exchanged. PM Engineer: red-water iron
+    # wants a filter that holds particles.
     told = plan(
         finding("iron", "1.2", fraction="total"),
         quiet("iron", dissolved, fraction="dissolved"),

@@ -8,15 +8,14 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from .plan import Plan
+from .plan import Known, Plan
 
 if TYPE_CHECKING:
     from ..interpretation import Finding
     from ..reading import Sample
     from ..site import Site
-    from ..sizing import Shelf
 
-__all__ = ["Plan", "consider"]
+__all__ = ["Known", "Plan", "consider"]
 
 
 def consider(
@@ -24,14 +23,14 @@ def consider(
     sample: Sample,
     site: Site,
     beside: tuple[Sample, ...] = (),
-    shelf: Shelf | None = None,
+    known: Known | None = None,
 ) -> Plan:
     """Return what to consider for one sample; ``beside``: the others from the same point.
 
     Only a health concern or a nuisance leads to a stage. A sample taken behind equipment shows
-    what that equipment does, so it gets steps and no train. ``shelf``: what the dealer sells.
+    what that equipment does, so it gets steps and no train.
     """
     # simulation and sizing know the waters of this room; loaded here, neither waits for the other
     from .advice import advice
 
-    return advice(findings, sample, site, beside, shelf)
+    return advice(findings, sample, site, beside, known or Known())

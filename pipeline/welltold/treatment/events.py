@@ -26,7 +26,12 @@ def behind_equipment(water: Water) -> bool:
     return water.sample.taken == "treated" or bool(water.site.equipment.after)
 
 
-def events(water: Water, wants: Sequence[Wanted], trains: Sequence[Train]) -> frozenset[str]:
+def events(
+    water: Water,
+    wants: Sequence[Wanted],
+    trains: Sequence[Train],
+    doubts: frozenset[str] = frozenset(),
+) -> frozenset[str]:
     """Return the names of everything that calls for a step or a retest."""
     return frozenset(
         {f"need:{want.need}" for want in wants}
@@ -38,7 +43,9 @@ def events(water: Water, wants: Sequence[Wanted], trains: Sequence[Train]) -> fr
         | _of_trains(water, [stage for train in trains for stage in train.stages])
         | ({"left_over"} if left_over(water, wants, trains) else set())
         | ({"only_nuisances"} if trains and _nuisances(wants) else set())
-        | _of_the_whole(water, wants)
+        | {f"left:{want.need}" for want in wants if trains and _untreated(want, trains[0])}
+        | _of_the_whole(water, wants, doubts)
+        | doubts
     )
 
 
@@ -49,6 +56,10 @@ def left_over(water: Water, wants: Sequence[Wanted], trains: Sequence[Train]) ->
     treated = {slug for stage in (trains[0].stages if trains else ()) for slug in stage.for_}
     named = (slug for want in wants if options(want.need) for slug in want.analytes)
     return tuple(slug for slug in named if slug not in treated)
+
+
+def _untreated(want: Wanted, train: Train) -> bool:
+    return bool(options(want.need)) and bool(set(want.analytes) & set(train.left))
 
 
 def _told(step: Message) -> str:
@@ -99,15 +110,23 @@ def _of_pump(water: Water, stages: Sequence[Stage]) -> set[str]:
     return found
 
 
-def _of_the_whole(water: Water, wants: Sequence[Wanted]) -> set[str]:
-    found = {"behind_equipment"} if behind_equipment(water) else set()
+def _behind(water: Water) -> set[str]:
+    """Return whether equipment stands ahead of the sample, and whether it leaves something."""
+    if not behind_equipment(water):
+        return set()
+    left = any(finding.verdict in _TOLD - {"no_concern_found"} for finding in water.findings)
+    return {"behind_equipment", "left_behind"} if left else {"behind_equipment"}
+
+
+def _of_the_whole(water: Water, wants: Sequence[Wanted], doubts: frozenset[str]) -> set[str]:
+    found = _behind(water)
     if water.site.well.flooded:
         found.add("flooded")
     if {taken_of(one, water.site) for one in (water.sample, *water.beside)} >= PAIR:
         found.add("pair_tested")
     verdicts = {finding.verdict for finding in water.findings}
     if not wants and not found - {"pair_tested"}:
-        open_ = "cant_tell" in verdicts
+        open_ = "cant_tell" in verdicts or bool(doubts)
         if verdicts & _TOLD and not open_:
             found.add("nothing_needed")
         elif open_:

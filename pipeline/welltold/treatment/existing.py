@@ -8,8 +8,10 @@ from ..interpretation import Existing
 from ..messages import say
 from ..site import EquipmentUnit, Site
 from ..sizing import advise_existing
+from .knowledge import NOT_EQUIPMENT, stages
 from .walk import Passage
 from .weights import Chosen
+from .words import text
 
 
 def existing(site: Site, trains: Sequence[Chosen]) -> tuple[Existing, ...] | None:
@@ -20,21 +22,34 @@ def existing(site: Site, trains: Sequence[Chosen]) -> tuple[Existing, ...] | Non
     units = _units(site)
     if not units:
         return None
-    return tuple(_advised(unit, site, _found(unit.stage, trains)) for unit in units)
+    return tuple(_advised(unit, site, _reached(unit.stage, trains)) for unit in units)
 
 
 def _units(site: Site) -> tuple[EquipmentUnit, ...]:
     told = {unit.stage for unit in site.equipment.unit}
     named = (EquipmentUnit(stage) for stage in site.equipment.in_place if stage not in told)
-    return (*site.equipment.unit, *named)
+    return tuple(unit for unit in (*site.equipment.unit, *named) if unit.stage != NOT_EQUIPMENT)
 
 
-def _found(stage: str, trains: Sequence[Chosen]) -> Passage | None:
-    lines = (passage for train in trains for passage in train.line)
-    return next((passage for passage in lines if passage.draft.stage == stage), None)
+def _reached(stage: str, trains: Sequence[Chosen]) -> Passage | None:
+    """Return where the unit stands in the best train, or what stands there in its place.
+
+    In its place stands what answers a need that the unit could answer too.
+    """
+    lines = [passage for train in trains for passage in train.line]
+    same = (passage for passage in lines if passage.draft.stage == stage)
+    treats = set(stages()[stage].treats)
+    alike = (passage for passage in lines if treats & set(passage.draft.because))
+    return next(same, None) or next(alike, None)
 
 
 def _advised(unit: EquipmentUnit, site: Site, passage: Passage | None) -> Existing:
     if passage is None:
         return Existing(unit.stage, "cant_tell", {}, (say("treatment.existing_not_called"),))
-    return advise_existing(unit, passage.inlet, site, passage.draft.because)
+    told = advise_existing(unit, passage.inlet, site, passage.draft.because)
+    built = passage.built if passage.draft.stage == unit.stage else None
+    if told.do != "cant_tell" or stages()[unit.stage].backwash or built is None:
+        return told
+    upkeep = text(f"treatment.upkeep_{unit.stage}")
+    why = say("treatment.existing_renew", upkeep=upkeep)
+    return Existing(unit.stage, "reset", built.settings, (why, *built.cautions))

@@ -46,6 +46,8 @@ def _clear_iron(water: Water) -> Answer:
             total=with_unit(total.value, total.unit or ""),
         )
         share = dissolved.value / total.value
+        if share > threshold("iron_dissolved_over"):
+            return None, has
         if share >= threshold("iron_mostly_dissolved"):
             return True, has
         return (False if share < threshold("iron_mostly_rust") else None), has

@@ -83,6 +83,8 @@ class NeedRow:
     """What follows where the test does not hold."""
     exposure: Exposure
     goal: tuple[Decimal, str, str | None] | None
+    watched: tuple[str, ...] = ()
+    """Persons for whom a result to watch asks for something too."""
 
 
 def parts(text: str) -> tuple[str, ...]:
@@ -140,6 +142,7 @@ def _need(row: Row, rank: int) -> NeedRow:
         otherwise=cast("Literal['other', 'none']", otherwise) if when else None,
         exposure=cast("Exposure", row.choice("exposure", exposures)),
         goal=_goal(row, goal) if goal else None,
+        watched=parts(row.cells["watched"]),
     )
 
 

@@ -3,8 +3,22 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from typing import TYPE_CHECKING
 
-from ..interpretation import Existing, Need, Refused, Retest, Step, Train
+from ..interpretation import Check, Existing, Need, Refused, Retest, Step, Train
+
+if TYPE_CHECKING:
+    from ..sizing import Shelf
+
+
+@dataclass(frozen=True, slots=True)
+class Known:
+    """What else is known beside the sample and the site."""
+
+    shelf: Shelf | None = None
+    """What the dealer sells; None: sizes come from the tables."""
+    checks: tuple[Check, ...] = ()
+    """Whether the sheet agrees with itself."""
 
 
 @dataclass(frozen=True, slots=True)

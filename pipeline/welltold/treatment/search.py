@@ -41,7 +41,8 @@ class Search:
         self.water, self.wants = water, wants
         self.admission = Admission(water, wants)
         self.walker = Walker(water, shelf)
-        self._barred: set[str] = set()
+        self.barred: set[str] = set()
+        """Stages that cannot be built here in any size."""
 
     @property
     def dropped(self) -> Mapping[str, list[Message]]:
@@ -97,11 +98,11 @@ class Search:
         """Return whether every stage can; one that cannot is left out from now on."""
         for passage in line:
             if not passage.can_be_built and passage.sized is not None:
-                self._barred.add(passage.draft.stage)
+                self.barred.add(passage.draft.stage)
                 self.admission.drop(passage.draft.stage, *passage.sized.refused)
                 return False
             if passage.broken is not None:
-                self._barred.add(passage.draft.stage)
+                self.barred.add(passage.draft.stage)
                 self._tell(passage.broken)
                 return False
         return True
@@ -139,7 +140,7 @@ class Search:
 
     def _with(self, picks: Picks, option: Option) -> Picks | None:
         """Return the picks with this option and all that it wants ahead; None if it is dropped."""
-        if self._barred & set(option.stages):
+        if self.barred & set(option.stages):
             return None
         agreed = self._agreed(picks, option)
         if agreed is None:
@@ -202,7 +203,7 @@ class Search:
                 yield Picks(picks.by_need, picks.ahead | {(helper, stage)})
         for option in self.admission.of(need):
             ahead = last_position(option.stages) < position(stage)
-            if ahead and not self._barred & set(option.stages):
+            if ahead and not self.barred & set(option.stages):
                 pick = Pick(option, None if need in self.wants else stage)
                 yield Picks({**picks.by_need, need: pick}, picks.ahead)
 

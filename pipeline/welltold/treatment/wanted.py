@@ -1,7 +1,7 @@
 """From findings to needs.
 
-Only a health concern and a nuisance ask for anything; what is watched, cannot be told or was not
-tested never does.
+Only a health concern and a nuisance ask for anything; what cannot be told or was not tested never
+does, and what is watched only for persons of the home whom it concerns.
 """
 
 from __future__ import annotations
@@ -47,6 +47,8 @@ class Wanted:
 
     def _why(self, finding: Finding) -> Message:
         code = "treatment.need_health" if self.for_ == "health" else "treatment.need_nuisance"
+        if finding.verdict == "watch":
+            code = "treatment.need_watched"
         name = name_of(finding.analyte or "", finding.label)
         return say(code, name=name, text=_result_text(finding))
 
@@ -73,14 +75,16 @@ def wanted(water: Water) -> tuple[Wanted, ...]:
     grouped: dict[str, list[Finding]] = {}
     rows: dict[str, NeedRow | None] = {}
     for finding in water.findings:
-        if finding.verdict not in {"health_concern", "nuisance_only"} or finding.analyte is None:
+        if finding.analyte is None:
             continue
         row = _row(finding.analyte)
+        if not _asks(finding, row, water):
+            continue
         if row and row.test and not water.meets(row.test):
             if row.otherwise == "none":
                 continue
             row = None
-        need = row.need if row else _UNNAMED[finding.verdict]
+        need = row.need if row else _UNNAMED.get(finding.verdict, OTHER_NUISANCE)
         grouped.setdefault(need, []).append(finding)
         rows[need] = row
     made = (_made(need, findings, rows[need]) for need, findings in grouped.items())
@@ -101,8 +105,15 @@ def _row(slug: str) -> NeedRow | None:
     return table.get(f"group:{known.group}")
 
 
+def _asks(finding: Finding, row: NeedRow | None, water: Water) -> bool:
+    """Return whether a finding calls for anything: one to watch does for those whom it concerns."""
+    if finding.verdict == "watch":
+        return row is not None and bool(set(row.watched) & set(water.site.home.persons))
+    return finding.verdict in {"health_concern", "nuisance_only"}
+
+
 def _made(need: str, findings: list[Finding], row: NeedRow | None) -> Wanted:
-    health = any(finding.verdict == "health_concern" for finding in findings)
+    health = any(finding.verdict in {"health_concern", "watch"} for finding in findings)
     exposure: Exposure = row.exposure if row else "house"
     return Wanted(need, "health" if health else "nuisance", exposure, tuple(findings), row)
 

@@ -58,6 +58,8 @@ class Water:
         if fact == "iron_and_manganese":
             iron, manganese = (self.amount(slug, unit) for slug in ("iron", "manganese"))
             return iron.plus(manganese) if iron and manganese else None
+        if fact == "iron_dissolved":
+            return self._dissolved_iron(unit)
         key = fact, unit, basis
         if key not in self._known:
             self._known[key] = self._measured(fact, unit, basis)
@@ -80,6 +82,15 @@ class Water:
             for finding in self.findings
             if finding.analyte in slugs and finding.verdict != "not_tested"
         )
+
+    def _dissolved_iron(self, unit: str) -> Amount | None:
+        """Return iron that passes the lab's filter; None where nobody filtered a sample."""
+        filtered = [one for one in self.of("iron") if one.fraction == "dissolved"]
+        bounds = [_bounds(one, "iron", unit, None) for one in filtered]
+        if len(bounds) != 1 or bounds[0] is None:
+            return None
+        low, high = bounds[0]
+        return Amount(low, high, sure(filtered[0].confidence))
 
     def _measured(self, slug: str, unit: str, basis: str | None) -> Amount | None:
         tested = self.of(slug)

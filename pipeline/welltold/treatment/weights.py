@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from decimal import Decimal
 from functools import cache
 
+from ..site import Site
 from ..sizing import Sized
 from ..tables import read_table
 from .conditions import BARRIERS, Judged
@@ -48,7 +49,7 @@ def weigh(picks: Picks, line: Line, wants: Mapping[str, Wanted], water: Water) -
     """Return what counts against a train."""
     left = [want for need, want in wants.items() if need not in picks.by_need and options(need)]
     health = sum(want.for_ == "health" for want in left)
-    kinds = [*_of_stages(line), *_of_conditions(line), *_of_wishes(line, water)]
+    kinds = [*_of_stages(line), *_of_conditions(line), *_of_site(line, water.site)]
     for need, pick in picks.by_need.items():
         if need in wants:
             kinds += ["rank"] * (pick.option.rank - 1)
@@ -101,9 +102,13 @@ def _of_conditions(line: Line) -> Iterator[str]:
         )
 
 
-def _of_wishes(line: Line, water: Water) -> Iterator[str]:
-    if water.site.wishes.scope == "whole_house":
-        yield from ("elsewhere" for one in line if one.draft.place == "point_of_use")
+def _of_site(line: Line, site: Site) -> Iterator[str]:
+    there = {*site.equipment.in_place, *(unit.stage for unit in site.equipment.unit)}
+    for draft in (passage.draft for passage in line):
+        if draft.stage in there:
+            yield "in_place"
+        if draft.place == "point_of_use" and site.wishes.scope == "whole_house":
+            yield "elsewhere"
 
 
 def of_no_use(one: Chosen, beside: Sequence[Chosen]) -> bool:
@@ -139,7 +144,7 @@ def _with_room(train: Chosen, need: str) -> bool:
 def _far(passage: Passage, judged: Judged) -> bool:
     row = judged.row
     if judged.shown.holds is not True:
-        return row.beyond == "look"
+        return row.need is None
     if row.value is None or row.unit is None or row.op not in {"<=", "<"}:
         return True
     amount = passage.inlet.amount(row.fact, row.unit, row.basis)

@@ -15,6 +15,8 @@ def name_of(slug: str, label: str | None = None) -> str:
     """Return the plain name of an analyte; its printed label where the registry has none."""
     if slug == "iron_and_manganese":
         return f"{name_of('iron')} + {name_of('manganese')}"
+    if slug == "iron_dissolved":
+        return text("treatment.iron_dissolved")
     return plain_name(slug) or label or slug.replace("_", " ")
 
 
@@ -45,7 +47,7 @@ def amount_text(amount: Amount, unit: str, basis: str | None = None) -> str:
     """Return an interval as a reader writes it: ``3 mg/L``, ``<0.5 mg/L``, ``1 to 3 mg/L``."""
     low, high = amount.low, amount.high
     if high is None:
-        return f">{with_unit(low, unit, basis)}"
+        return f">{with_unit(low, unit, basis)}" if low else text("treatment.has_unknown")
     if low == high:
         return with_unit(low, unit, basis)
     if low == 0:

@@ -29,6 +29,7 @@ from .untested import untested
 
 if TYPE_CHECKING:
     from ..site import Site
+    from ..sizing import Shelf
 
 
 def interpret(
@@ -37,6 +38,7 @@ def interpret(
     site: Site | None = None,
     as_of: date | None = None,
     packs: Sequence[str] = ("us_federal",),
+    shelf: Shelf | None = None,
 ) -> Interpretation:
     """Return what a reading means beside the published levels of ``packs`` on the day ``as_of``.
 
@@ -49,7 +51,7 @@ def interpret(
     day = as_of or known.levels.as_of or datetime.now().astimezone().date()
     context = Context(load_levels(packs, day), frozenset(known.home.persons))
     reading = retold(reading)
-    samples = _samples(reading, known, context)
+    samples = _samples(Given(reading, known, shelf), context)
     packs = context.levels.packs
     reading = replace(
         reading, warnings=(*reading.warnings, *context.levels.notes(), *site_notes(known, reading))
@@ -57,8 +59,19 @@ def interpret(
     return Interpretation(reading, day.isoformat(), packs, known.as_dict(), samples, spoken())
 
 
-def _samples(reading: Reading, site: Site, context: Context) -> tuple[SampleView, ...]:
+@dataclass(frozen=True, slots=True)
+class Given:
+    """What holds for every sample of a sheet."""
+
+    reading: Reading
+    site: Site
+    shelf: Shelf | None
+    """What the dealer sells; None: sizes come from the tables."""
+
+
+def _samples(given: Given, context: Context) -> tuple[SampleView, ...]:
     """Return what each sample means, beside the others of its place."""
+    reading, site = given.reading, given.site
     samples = with_draws(reading, site)
     places = [tuple(samples[i] for i in others) for others in same_place(samples)]
     taps = [
@@ -70,9 +83,7 @@ def _samples(reading: Reading, site: Site, context: Context) -> tuple[SampleView
         for one, tap in zip(samples, taps, strict=True)
     )
     return tuple(
-        _sample_view(
-            at, bottles, Beside(places[at], tuple(bottles[i] for i in taps[at])), reading, site
-        )
+        _sample_view(at, bottles, Beside(places[at], tuple(bottles[i] for i in taps[at])), given)
         for at in range(len(samples))
     )
 
@@ -87,21 +98,19 @@ def _order(finding: Finding) -> int:
     return 0 if finding.verdict == "not_tested" else words(finding.analyte).order
 
 
-def _sample_view(
-    at: int, bottles: Sequence[Bottle], beside: Beside, reading: Reading, site: Site
-) -> SampleView:
+def _sample_view(at: int, bottles: Sequence[Bottle], beside: Beside, given: Given) -> SampleView:
     from ..checks import check_sample, lowered
     from ..chemistry.told import indices_of
     from ..slips import suspects, told
-    from ..treatment import consider
+    from ..treatment import Known, consider
 
-    sample = bottles[at].sample
-    scene = Scene(sample, site, reading, tuple(one.sample for one in beside.tap))
+    sample, site = bottles[at].sample, given.site
+    scene = Scene(sample, site, given.reading, tuple(one.sample for one in beside.tap))
     findings = _findings(bottles[at], beside, scene)
     checks = check_sample(sample, findings, site, scene.beside)
     findings = lowered(findings, checks)
     checks, findings = told(suspects(sample, site, checks), checks, findings)
-    plan = consider(findings, sample, site, beside.place)
+    plan = consider(findings, sample, site, beside.place, Known(given.shelf, checks))
     return SampleView(
         sample.id,
         sample.point,
