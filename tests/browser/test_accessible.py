@@ -80,10 +80,11 @@ def dressed(folder: Path, language: str) -> tuple[Path, ...]:
     words = ["report", str(SHEETS / "nitrate-bacteria.pdf"), "--site", str(site)]
     words += ["--earlier", str(SHEETS / "letter.pdf"), "--letterhead", str(letterhead)]
     CliRunner().invoke(app, [*words, *options])
-    (folder / "inbox").mkdir()
+    inbox = folder.parent / f"inbox-{language}"
+    inbox.mkdir()
     for name in ("nitrate-bacteria.pdf", "county-survey.xlsx"):
-        (folder / "inbox" / name).write_bytes((SHEETS / name).read_bytes())
-    CliRunner().invoke(app, ["batch", str(folder / "inbox"), *options, "--jobs", "1"])
+        (inbox / name).write_bytes((SHEETS / name).read_bytes())
+    CliRunner().invoke(app, ["batch", str(inbox), *options, "--jobs", "1"])
     pages = tuple(sorted(folder.glob("*.html")))
     assert len(pages) == 4
     return pages
