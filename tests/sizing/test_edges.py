@@ -290,6 +290,14 @@ def test_sulfate_above_nitrate_asks_for_another_resin(
     assert any(one.code == "sizing.anion_selective" for one in sized.cautions) is told
 
 
+def test_what_was_not_found_is_left_to_the_reserve() -> None:
+    """3 x 0.64 = 1.92; ammonia below 0.05 would take 0.38, below 0.1 0.76 mg/L."""
+    for limit, demand in (("0.05", "1.92"), ("0.1", "2.68")):
+        inlet = water(iron="3", ammonia=("0", limit))
+        sized = size_stage("chlorine_feed", ["iron"], inlet, home())
+        assert sized.size["chlorine_demand_mg_l"] == D(demand)
+
+
 def test_upflow_is_offered_only_without_iron() -> None:
     weak = home(4, "2", "3")
     clean = size_stage(

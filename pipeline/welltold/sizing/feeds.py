@@ -10,7 +10,7 @@ from functools import cache
 from ..tables import read_table
 from .feed_pump import pumped
 from .job import Job
-from .rules import Rule, needed, rule
+from .rules import Rule, needed, number, rule
 from .sized import ARITHMETIC, Sized
 from .written import shown
 
@@ -58,7 +58,8 @@ def size_feed(job: Job) -> Sized:
         page.ask("demand_open", ARITHMETIC)
         return page.sized(job.stage, service_gpm=job.house.peak_gpm)
     demand = sum((high * one.high for one, high in known), Decimal(0))
-    parts = " + ".join(f"{shown(high)} x {shown(one.high)}" for one, high in known)
+    terms = [f"{shown(high)} x {shown(one.high)}" for one, high in known if high]
+    parts = " + ".join(terms) or "0"
     sources = [one.citation for one, _ in known]
     page.put(f"size.{oxidant}_demand_mg_l", demand, "mg/L", "demand", *sources, parts=parts)
     more, residual = rule("demand_reserve"), _residual(job)
@@ -101,8 +102,13 @@ def size_soda_ash(job: Job) -> Sized:
 
 
 def _known(job: Job, oxidant: str) -> Iterator[tuple[Taken, Decimal]]:
-    """Yield what takes up the oxidant, as far as it is known, with how much of it there is."""
+    """Yield what takes up the oxidant, as far as it is known, with how much of it there is.
+
+    What was not found counts nothing where the reserve of the dose covers it.
+    """
     for one in demands(oxidant):
-        high = job.high(one.analyte, "mg/L", one.basis)
-        if high is not None:
-            yield one, high
+        amount = job.amount(one.analyte, "mg/L", one.basis)
+        if amount is None or amount.high is None:
+            continue
+        unseen = not amount.low and amount.high * one.high <= number("demand_unseen_mg_l")
+        yield one, Decimal(0) if unseen else amount.high

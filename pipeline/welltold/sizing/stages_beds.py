@@ -51,9 +51,12 @@ def _instead(
     if twins is not None:
         yield written(job.afresh(), twins, rhythm, extra)
     for medium in media[1:]:
+        if medium.backwash >= media[0].backwash:
+            continue
         lighter = choose_bed(medium, job.flow)
-        if lighter is not None and lighter[1] and medium.backwash < media[0].backwash:
-            yield written(job.afresh(), lighter[0], rhythm, extra)
+        built = lighter[0] if lighter and lighter[1] else parallel_bed(medium, job.flow)
+        if built is not None:
+            yield written(job.afresh(), built, rhythm, extra)
     yield written(with_storage(job, bed.backwash_gpm), bed, rhythm, extra)
 
 
