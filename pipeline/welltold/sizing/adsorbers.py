@@ -8,8 +8,8 @@ from decimal import Decimal
 
 from .bed import Bed
 from .carbon import Contact, contact_of
+from .iron_load import wash
 from .job import Job
-from .load import wash
 from .rules import number, rule
 from .sized import ARITHMETIC, Sized
 from .small import write_drunk

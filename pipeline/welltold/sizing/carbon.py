@@ -9,8 +9,8 @@ from functools import cache
 from ..tables import read_table
 from .bed import Bed
 from .beds import with_volume
+from .iron_load import days_by_load, wash
 from .job import Job
-from .load import days_by_load, wash
 from .rules import needed, number
 from .sized import ARITHMETIC, PRACTICE, Sized
 from .stages_beds import size_bed

@@ -5,8 +5,8 @@ from __future__ import annotations
 from decimal import Decimal
 
 from .bed import Bed
+from .iron_load import days_by_load, wash
 from .job import Job
-from .load import days_by_load, wash
 from .rules import number, rule
 from .sized import Sized
 from .stages_beds import size_bed

@@ -6,8 +6,8 @@ from decimal import Decimal
 
 from .bed import Bed
 from .beds import smallest_bed
+from .iron_load import wash
 from .job import Job
-from .load import wash
 from .rules import number, rule
 from .sized import ARITHMETIC, PRACTICE, Sized
 from .stages_beds import size_bed
