@@ -67,7 +67,7 @@ def _watch_words(item: Item) -> str:
 def how_sure(item: Item) -> tuple[str, ...]:
     """Return how the value was read; quote the sheet when a person should look."""
     if item.result is None:
-        return (word("sure_worked_out"),)
+        return (item.source_words,)
     place = place_words(item.result.where)
     lines = [word("sure_read", place=place)]
     if item.result.review:

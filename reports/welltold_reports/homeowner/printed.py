@@ -123,6 +123,11 @@ class Item:
         return as_stated(self.result)
 
     @property
+    def source_words(self) -> str:
+        """Where a finding without a printed result comes from: other lines, or the site file."""
+        return word("sure_worked_out" if self.finding.analyte else "sure_told")
+
+    @property
     def value_text(self) -> str:
         """The result as the lab printed it, then in a familiar unit."""
         if self.result is None or self.finding.present is not None:

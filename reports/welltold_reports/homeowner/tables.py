@@ -168,5 +168,5 @@ def _as_in_the_appendix(result: Result) -> str:
 def _appendix_row(item: Item) -> tuple[str, ...]:
     finding = item.finding
     printed = _as_in_the_appendix(item.result) if item.result else item.printed
-    place = place_words(finding.where) if finding.where else word("sure_worked_out")
+    place = place_words(finding.where) if finding.where else item.source_words
     return (finding.label, printed, yardstick_cell(item), short_verdict(item), place)

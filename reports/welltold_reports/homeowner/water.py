@@ -42,7 +42,7 @@ def _never_boil(picture: Picture) -> tuple[str, ...]:
     """Say that boiling does not help, with what stays in the water."""
     stays = [
         item
-        for item in picture.concerns
+        for item in picture.concerns + picture.open_now
         if item.finding.analyte not in GERMS and _bottled(item.finding.analyte)
     ]
     return (word("water_do_not_boil", names=short_names(stays)),) if stays else ()
