@@ -195,6 +195,7 @@ def test_a_limit_holds_on_its_days(slug: str, day: str, rows: list[tuple[str, st
     held = [lv for lv in deciding(date.fromisoformat(day)) if lv.slug == slug]
     ours = [(lv.value, lv.status) for lv in held if lv.role == "health"]
     assert sorted(ours) == sorted((Decimal(value), status) for value, status in rows)
+    assert not [lv for lv in held if lv.acute or lv.op not in {"max", "absent"}]
 
 
 @pytest.mark.parametrize("day", ["2006-01-23", "2016-03-31", "2016-04-01", "2031-01-01"])

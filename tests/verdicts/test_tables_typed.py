@@ -131,7 +131,7 @@ GERMS = ("total_coliform", "e_coli", "fecal_coliform", "enterococci", "coliphage
 METALS = (
     "arsenic", "lead", "copper", "antimony", "barium", "beryllium", "cadmium", "chromium",
     "mercury", "selenium", "thallium", "uranium", "iron", "manganese", "nickel", "aluminum",
-    "zinc", "silver", "cobalt",
+    "zinc", "silver", "cobalt", "vanadium", "molybdenum",
 )  # fmt: skip
 
 
