@@ -52,7 +52,7 @@ def sender_of(letterhead: Letterhead | None) -> Sender | None:
     reach = " · ".join(filter(None, (letterhead.phone, letterhead.email, letterhead.web)))
     sender = Sender(
         logo=_picture(letterhead.logo, name) if letterhead.logo else None,
-        band=tuple(filter(None, (name, short))),
+        band=tuple(filter(None, (name and say("letterhead.band", name=name).text, short))),
         heading=_told("head", name),
         apart=say("letterhead.apart").text,
         lines=tuple(filter(None, (", ".join(letterhead.address), reach))),

@@ -157,6 +157,7 @@ def test_the_longest_letterhead_hides_nothing(tmp_path: Path, name: str) -> None
         largest = max(char["size"] for char in after.pages[0].chars)
         answer = [char for char in after.pages[0].chars if char["size"] == largest]
         assert min(char["top"] for char in answer) < after.pages[0].height / 4
+        assert "Handed over by YOUR WATER" in now, "never a sentence of the report's own"
         assert "FINE" not in "".join(char["text"] for char in answer)
 
 
