@@ -49,6 +49,15 @@ def test_a_softener_too_small_is_replaced() -> None:
     assert advice.settings == {}
 
 
+def test_more_salt_carries_a_small_softener() -> None:
+    """1 cubic foot, 7,000 grains a day: 24,000 last 2 days and a reserve, 30,000 last 3; 15 lb."""
+    unit = EquipmentUnit("softener", tank_in=D(9), media_ft3=D(1), salt_lb=D(8))
+    advice = advise_existing(unit, hard("23.333"), home())
+    assert advice.do == "reset"
+    assert "existing_more_salt" in codes(advice)
+    assert (advice.settings["interval_days"], advice.settings["salt_lb"]) == (3, 14)
+
+
 def test_a_softener_that_is_a_little_small_regenerates_oftener() -> None:
     """1.5 cubic feet hold 36,000; at 6,000 a day that is 6 days, 5 and a reserve."""
     unit = EquipmentUnit("softener", tank_in=D(10), media_ft3=D("1.5"))

@@ -83,7 +83,7 @@ def _in_a_row(job: Job, contact: Contact, wanted: Decimal) -> Sized:
     medium = job.media[0]
     bed = with_volume(medium, job.flow, wanted, contact.tanks)
     if bed is None:
-        page.refuse("too_much_flow", peak=job.house.peak_gpm)
+        job.refuse("too_much_flow", peak=job.house.peak_gpm)
         return page.sized(job.stage, service_gpm=job.house.peak_gpm)
     write_bed(job, bed)
     page.put("size.in_a_row", True, "", "in_a_row", contact.citation)  # noqa: FBT003 - a figure that is yes

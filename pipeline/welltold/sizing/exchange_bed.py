@@ -21,10 +21,10 @@ def exchanger(job: Job, wanted: Decimal, run: Callable[[Bed], Cycle]) -> Sized:
     medium = job.media[0]
     bed = with_volume(medium, job.flow, wanted) or with_volume(medium, job.flow, wanted, 2)
     if bed is None:
-        job.page.refuse("too_much_load", ft3=wanted)
+        job.refuse("too_much_load", ft3=wanted)
         return job.page.sized(job.stage, service_gpm=job.house.peak_gpm)
     if job.pump.carries(bed.backwash_gpm) is False:
-        job.page.refuse("pump_too_small", pump=job.pump.gpm or Decimal(0), gpm=bed.backwash_gpm)
+        job.refuse("pump_too_small", pump=job.pump.gpm or Decimal(0), gpm=bed.backwash_gpm)
     write_bed(job, bed)
     fits = write_wash(job, bed, run(bed))
     return job.page.sized(

@@ -2,14 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterator
+from collections.abc import Callable, Collection, Iterator
 from dataclasses import replace
 from decimal import Decimal
 
 from ..interpretation import Existing
 from ..messages import Message, say
 from ..site import EquipmentUnit, Site
-from .rules import number
+from .job import Job
+from .rules import line, number
 from .size import job_of, sizer_of
 from .sized import PRACTICE, Inlet, Sized
 from .stock import Tank, media, tanks
@@ -34,12 +35,24 @@ def advise_existing(
     if tank is None:
         return _open(unit, "existing_unknown")
     filled = media().get(unit.medium or "", job.media[0])
-    built = sizer(replace(job, tanks=(tank,), filled=filled, in_place=True))
+    tried = replace(job, tanks=(tank,), filled=filled, in_place=True)
+    built = sizer(tried)
+    if built.refused and unit.stage == "softener" and not built.instead:
+        built = _with_more_salt(sizer, tried, built)
     if built.refused:
         return Existing(unit.stage, "replace", {}, (*built.refused, *_notes(unit, tank)))
     if built.fits is None or not built.settings:
         return _open(unit, "existing_open", *_notes(unit, tank))
     return _kept(unit, tank, built)
+
+
+def _with_more_salt(sizer: Callable[[Job], Sized], job: Job, before: Sized) -> Sized:
+    """Return a small softener with the largest dose in print, if it lasts long enough with that."""
+    most = line("sizing_salt.csv", "salt_lb_ft3", "grains_ft3")[-1].x
+    built = sizer(replace(job.afresh(), salt_lb_ft3=most))
+    if built.refused:
+        return before
+    return replace(built, cautions=(*built.cautions, say("sizing.existing_more_salt")))
 
 
 def _tank(unit: EquipmentUnit) -> Tank | None:

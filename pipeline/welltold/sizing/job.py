@@ -37,6 +37,8 @@ class Job:
     """What is in the tank that is looked at; None: the usual medium of the stage."""
     in_place: bool = False
     """Whether the tank that is looked at stands in the house; no other is put beside it."""
+    salt_lb_ft3: Decimal = field(default_factory=lambda: number("salt_usual_lb_ft3"))
+    """Pounds of salt for each cubic foot of resin that is used whole."""
     least_ft3: Decimal = Decimal(0)
     """Media that all tanks together must hold."""
     page: Page = field(default_factory=Page)
@@ -88,6 +90,10 @@ class Job:
             self.least_ft3,
             self.tanks or tanks(),
         )
+
+    def refuse(self, code: str, **args: object) -> None:
+        """Write down why it cannot be built, of the market's tanks or of those looked at."""
+        self.page.refuse(f"{code}_here" if self.tanks else code, **args)
 
     def write_house(self) -> None:
         """Write what the house asks for, and what nobody told of it."""

@@ -29,10 +29,10 @@ def dose(job: Job, bed: Bed, load: Grains, *, patient: bool) -> Dose:
     ``patient``: the tank is no larger than the flow asks for, and may wait up to the longest time.
     Any larger one was chosen for the usual days, and is set to them.
     """
-    page, usual = job.page, rule("salt_usual_lb_ft3")
+    page, usual = job.page, job.salt_lb_ft3
     grains_a_day = load.a_day or Decimal(0)
-    per_lb = capacity_ft3(usual.value) / usual.value
-    days = _days(bed, load, patient=patient)
+    per_lb = capacity_ft3(usual) / usual
+    days = _days(job, bed, load, patient=patient)
     cycle = grains_a_day * (days + number("reserve_days"))
     least = number("salt_low_lb_ft3") * bed.media_ft3
     lb = up(max(least, cycle / per_lb))
@@ -75,18 +75,18 @@ def dose(job: Job, bed: Bed, load: Grains, *, patient: bool) -> Dose:
     return Dose(lb, days, grains_a_day * days)
 
 
-def _days(bed: Bed, load: Grains, *, patient: bool) -> Decimal:
+def _days(job: Job, bed: Bed, load: Grains, *, patient: bool) -> Decimal:
     """Return the whole days between regenerations."""
     most = number("longest_days") if patient or not load.a_day else number("soft_days")
     if load.a_day:
-        lasts = down(full_grains(bed) / load.a_day - number("reserve_days"))
+        lasts = down(full_grains(job, bed) / load.a_day - number("reserve_days"))
         most = max(min(lasts, most), Decimal(1))
     return min(most, number("iron_days")) if load.iron else most
 
 
-def full_grains(bed: Bed) -> Decimal:
-    """Return what the resin takes up at the usual dose of salt."""
-    return capacity_ft3(number("salt_usual_lb_ft3")) * bed.media_ft3
+def full_grains(job: Job, bed: Bed) -> Decimal:
+    """Return what the resin takes up at the dose of salt that is looked at."""
+    return capacity_ft3(job.salt_lb_ft3) * bed.media_ft3
 
 
 def capacity_ft3(salt_lb_ft3: Decimal) -> Decimal:

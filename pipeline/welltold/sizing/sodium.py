@@ -41,4 +41,3 @@ def write_sodium(job: Job, plain_gpg: Decimal) -> None:
         advised = rule("sodium_advised_mg_l")
         held = None if added > advised.value else True
         page.ask("low_sodium", advised.citation, holds=held, added=added, advised=advised.value)
-        page.warn("low_sodium_ways", added=added)

@@ -38,7 +38,7 @@ def size_softener(job: Job) -> Sized:
         job.page.warn("washed_oftener", wanted=wanted)
         return _written(job, smaller, load)
     if bed is None:
-        job.page.refuse("too_much_load", ft3=wanted)
+        job.refuse("too_much_load", ft3=wanted)
         return job.page.sized(job.stage, service_gpm=job.house.peak_gpm)
     return _refused(job, bed, finer, wanted)
 
@@ -65,13 +65,13 @@ def oftener(resin: Medium, job: Job, grains_a_day: Decimal) -> Bed | None:
         return None
     bed = bed_of(resin, tank, job.flow)
     days = number("soft_least_days") + number("reserve_days")
-    return bed if full_grains(bed) >= days * grains_a_day else None
+    return bed if full_grains(job, bed) >= days * grains_a_day else None
 
 
 def resin_ft3(job: Job, grains_a_day: Decimal) -> Decimal:
     """Return the resin that days and peak flow ask for."""
     days = number("soft_days") + number("reserve_days")
-    capacity = capacity_ft3(number("salt_usual_lb_ft3"))
+    capacity = capacity_ft3(job.salt_lb_ft3)
     by_load = grains_a_day * days / capacity
     wanted = max(by_load, by_flow(job))
     limits = ("soft_days", "reserve_days", "resin_gpm_ft3", "resin_peak_gpm_ft3")
@@ -97,7 +97,7 @@ def by_flow(job: Job) -> Decimal:
 
 def _refused(job: Job, bed: Bed, finer: list[Medium], wanted: Decimal) -> Sized:
     """Return why the pump cannot wash it, with finer resin, twins or a storage tank instead."""
-    job.page.refuse("pump_too_small", pump=job.pump.gpm or Decimal(0), gpm=bed.backwash_gpm)
+    job.refuse("pump_too_small", pump=job.pump.gpm or Decimal(0), gpm=bed.backwash_gpm)
     others = [large_enough(job, medium, wanted) for medium in finer]
     others += [large_enough(job, medium, wanted, 2) for medium in (bed.medium, *finer)]
     ways = [_anew(job.afresh(), one) for one in others if one is not None and washed(one, job.flow)]

@@ -26,12 +26,12 @@ def size_bed(job: Job, rhythm: Rhythm, extra: Extra | None = None) -> Sized:
     if several is not None:
         return written(job, several, rhythm, extra)
     if chosen is None:
-        job.page.refuse("too_much_flow", peak=job.house.peak_gpm)
+        job.refuse("too_much_flow", peak=job.house.peak_gpm)
         return job.page.sized(job.stage, service_gpm=job.house.peak_gpm)
     bed, fits = chosen
     if fits is not False:
         return written(job, bed, rhythm, extra)
-    job.page.refuse("pump_too_small", pump=job.pump.gpm or 0, gpm=bed.backwash_gpm)
+    job.refuse("pump_too_small", pump=job.pump.gpm or 0, gpm=bed.backwash_gpm)
     whole = written(job, bed, rhythm, extra)
     instead = tuple(_instead(job, media, bed, rhythm, extra))
     return job.page.sized(
