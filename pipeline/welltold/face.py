@@ -16,6 +16,7 @@ if TYPE_CHECKING:
 
     from .look import Look
     from .site import Site
+    from .sizing import Shelf
 
 FORMATS = ("html", "pdf", "xlsx", "json", "text")
 
@@ -60,12 +61,14 @@ def interpret(  # noqa: PLR0913 - all but one may be left out
     packs: Sequence[str] | None = None,
     language: Language | None = None,
     earlier: Sequence[Reading] = (),
+    shelf: Shelf | None = None,
 ) -> Interpretation:
     """Say what a reading means, compared with the levels known as of a date (today's if None).
 
     What ``as_of`` and ``packs`` leave open is taken from the site file's ``[levels]``, and the
     ``language`` ("en" or "es") from its ``[home]``; else it is English. ``earlier`` are sheets of
     the same well from other days; they stand beside the results and decide nothing.
+    ``shelf`` is what a dealer sells (`welltold.sizing.load_shelf`), to pick sizes from.
     """
     from .earlier import with_earlier
     from .site import Site
@@ -75,7 +78,7 @@ def interpret(  # noqa: PLR0913 - all but one may be left out
     day = as_of or site.levels.as_of or date.today()  # noqa: DTZ011 - the reader's own calendar day
     packs = packs or site.levels.packs or ("us_federal",)
     with speaking(language or site.home.language):
-        view = judge(reading, site=site, as_of=day, packs=packs)
+        view = judge(reading, site=site, as_of=day, packs=packs, shelf=shelf)
         others = [judge(one, site=Site(), as_of=day, packs=packs) for one in earlier]
         return with_earlier(view, others)
 

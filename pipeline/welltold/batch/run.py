@@ -31,6 +31,8 @@ class Options:
     packs: tuple[str, ...] | None = None
     site: str | None = None
     """Path of a site file that holds for every sheet."""
+    shelf: str | None = None
+    """Path of a file of what the dealer sells."""
     notes: str | None = None
     """Path of a folder of lab notes."""
     language: Language | None = None
@@ -38,7 +40,7 @@ class Options:
     """Path of the letterhead of every report."""
     paper: Paper = "letter"
     inputs: tuple[str, ...] = ()
-    """Files whose content shapes the reports: the site file, files of levels, lab notes."""
+    """Files whose content shapes the reports: site file, shelf, files of levels, lab notes."""
     jobs: int = 2
     memory_mb: int = 2048
     seconds: int = 120
@@ -138,6 +140,7 @@ def _task(path: Path, inside: Path, options: Options, outcome: Outcome) -> Task 
         as_of=options.as_of,
         packs=options.packs,
         site=options.site,
+        shelf=options.shelf,
         notes=options.notes,
         language=options.language,
         letterhead=options.letterhead,

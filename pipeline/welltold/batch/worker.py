@@ -41,6 +41,7 @@ class Task:
     as_of: str
     packs: tuple[str, ...] | None
     site: str | None
+    shelf: str | None = None
     notes: str | None = None
     language: Language | None = None
     letterhead: str | None = None
@@ -109,12 +110,15 @@ def report_on(task: Task) -> Done:
     from .. import face
     from ..letterhead import load_letterhead
     from ..site import load_site
+    from ..sizing import load_shelf
     from ..summary import sample_rows
 
     site = load_site(Path(task.site)) if task.site else None
     day = date.fromisoformat(task.as_of)
     reading = face.read(task.path, notes=task.notes, language=task.language)
-    view = face.interpret(reading, site=site, as_of=day, packs=task.packs, language=task.language)
+    shelf = load_shelf(task.shelf) if task.shelf else None
+    about: dict[str, Any] = {"site": site, "as_of": day, "packs": task.packs, "shelf": shelf}
+    view = face.interpret(reading, language=task.language, **about)
     folder = Path(task.folder)
     folder.mkdir(parents=True, exist_ok=True)
     head = load_letterhead(task.letterhead) if task.letterhead else None

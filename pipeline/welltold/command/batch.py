@@ -20,12 +20,15 @@ from .options import (
     Notes,
     Packs,
     PaperSize,
+    ShelfFile,
     SiteFile,
     Tongue,
     formats_of,
+    load_shelf,
     load_site,
     look_of,
     notes_folder,
+    shelf_path,
 )
 
 if TYPE_CHECKING:
@@ -40,6 +43,7 @@ def batch(
     ] = Path("welltold-batch"),
     jobs: Annotated[int, typer.Option("--jobs", help="Files at the same time.", min=1)] = 2,
     site: SiteFile = None,
+    shelf: ShelfFile = None,
     formats: Formats = None,
     as_of: AsOf = None,
     levels: Packs = None,
@@ -66,6 +70,8 @@ def batch(
     facts = load_site(site)  # a mistake in the site file is told once, before the work begins
     asked = parse_date(as_of) or (facts.levels.as_of if facts else None)
     look_of(letterhead, paper)
+    stock = shelf_path(shelf, site)
+    load_shelf(stock)
     labs = notes_folder(notes)
     options = engine.Options(
         out=str(make_folder(out)),
@@ -74,11 +80,17 @@ def batch(
         as_of_asked=asked is not None,
         packs=tuple(levels) if levels else None,
         site=str(site) if site else None,
+        shelf=str(stock) if stock else None,
         notes=str(labs) if labs else None,
         language=language or (facts.home.language if facts else None),
         letterhead=str(letterhead) if letterhead else None,
         paper=paper,
-        inputs=(*input_files(site, facts, levels), *note_files(labs), *letter_files(letterhead)),
+        inputs=(
+            *input_files(site, facts, levels),
+            *([str(stock)] if stock else []),
+            *note_files(labs),
+            *letter_files(letterhead),
+        ),
         jobs=jobs,
         memory_mb=memory_mb,
         seconds=seconds,

@@ -11,9 +11,11 @@ import typer
 from ..face import FORMATS
 from ..look import PAPERS, Look, Paper
 from ..messages import LANGUAGES, Language
+from .console import note
 
 if TYPE_CHECKING:
     from ..site import Site
+    from ..sizing import Shelf
 
 SiteFile = Annotated[
     Path | None,
@@ -21,6 +23,17 @@ SiteFile = Annotated[
         "--site",
         metavar="FILE",
         help="What is known of the home and the well; `welltold template site` writes one.",
+    ),
+]
+ShelfFile = Annotated[
+    Path | None,
+    typer.Option(
+        "--shelf",
+        metavar="FILE",
+        help=(
+            "What you sell, to pick sizes from; `welltold template shelf` writes one. "
+            "Sought beside the site file too."
+        ),
     ),
 ]
 AsOf = Annotated[
@@ -130,3 +143,23 @@ def load_site(path: Path | None) -> Site | None:
     from ..site import load_site as load
 
     return load(path)
+
+
+def shelf_path(path: Path | None, site: Path | None) -> Path | None:
+    """Return where the shelf file is: as named, else beside the site file."""
+    if path is None or path.exists() or site is None:
+        return path
+    beside = site.parent / path
+    return beside if beside.exists() else path
+
+
+def load_shelf(path: Path | None) -> Shelf | None:
+    """Load a shelf file, if one is named, and tell of its bad rows; ShelfFileError."""
+    if path is None:
+        return None
+    from ..sizing import load_shelf as load
+
+    shelf = load(path)
+    for problem in shelf.problems:
+        note(f"{path}: {problem.text}")
+    return shelf

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json as jsonlib
+from collections.abc import Callable
 from pathlib import Path
 from typing import Annotated, Any
 
@@ -13,7 +14,7 @@ from ..errors import NameTakenError
 from ..interpretation import Interpretation
 from ..jsonform import to_jsonable
 from ..look import Look
-from ..messages import speaking
+from ..messages import Message, speaking
 from ..reading import Reading
 from .console import each_file, make_folder, note, outcome, parse_date
 from .options import (
@@ -23,14 +24,19 @@ from .options import (
     Notes,
     Packs,
     PaperSize,
+    ShelfFile,
     SiteFile,
     Tongue,
     formats_of,
+    load_shelf,
     load_site,
     look_of,
     notes_folder,
+    shelf_path,
 )
 
+Why = Callable[[Interpretation, int], tuple[Message, ...]]
+"""Tells why, for one sample of a report."""
 DEFAULT_OUT = Path("welltold-reports")
 
 
@@ -39,6 +45,7 @@ def report(
         list[Path], typer.Argument(metavar="FILE...", help="Lab sheets, typed tables or readings.")
     ],
     site: SiteFile = None,
+    shelf: ShelfFile = None,
     out: Annotated[
         Path | None,
         typer.Option("--out", metavar="DIR", help="Where to write (./welltold-reports)."),
@@ -64,7 +71,9 @@ def report(
     explain: Annotated[
         str | None,
         typer.Option(
-            "--explain", metavar="ANALYTE", help="Print why, for one analyte; nothing is written."
+            "--explain",
+            metavar="WHAT",
+            help="Print why: for an analyte, or for a stage (or size) how each figure is reached.",
         ),
     ] = None,
 ) -> None:
@@ -76,31 +85,35 @@ def report(
 
     Example:  welltold report sheet.pdf --explain nitrate
 
+    Example:  welltold report sheet.pdf --site site.toml --shelf shelf.csv --explain size
+
     Example:  welltold report sheet.pdf --language es
 
     Example:  welltold report sheet.pdf --earlier 2024.pdf --earlier 2021.pdf
     """
     if json and formats:
         raise typer.BadParameter("--json and --format exclude each other")
-    slug = None if explain is None else slug_of(explain)
+    why = None if explain is None else asked_for(explain)
     facts = load_site(site)
     look = look_of(letterhead, paper)
     tongue = language or (facts.home.language if facts else None)
     day = parse_date(as_of)
     wanted = ("json",) if json else formats_of(formats)
-    printed = (json and out is None) or slug is not None
+    printed = (json and out is None) or why is not None
     folder = None if printed else make_folder(out or DEFAULT_OUT)
     owners: dict[str, Path] = {}
     labs = notes_folder(notes)
 
     before = [face.read(path, notes=labs, language=tongue) for path in earlier or ()]
     about: dict[str, Any] = {"site": facts, "as_of": day, "packs": levels, "earlier": before}
+    with speaking(tongue):
+        about["shelf"] = load_shelf(shelf_path(shelf, site))
 
     def do(path: Path) -> Reading:
         reading = face.read(path, notes=labs, language=tongue)
         view = face.interpret(reading, language=tongue, **about)
-        if slug is not None:
-            print_why(view, slug)
+        if why is not None:
+            print_why(view, why)
         elif folder is None:
             print_json(view, alone=len(files) == 1)
         else:
@@ -126,23 +139,27 @@ def claim_outputs(path: Path, view: Interpretation, owners: dict[str, Path]) -> 
             raise NameTakenError(str(owner), str(path), name)
 
 
-def slug_of(name: str) -> str:
-    """Return the analyte that a person names; UnknownAnalyteError."""
+def asked_for(name: str) -> Why:
+    """Return what tells why: of an analyte, of a stage or of all sizes; UnknownAnalyteError."""
     from ..analytes import analyte, identify
-
-    match = identify(name)
-    return analyte(match.slug if match else name).slug
-
-
-def print_why(view: Interpretation, slug: str) -> None:
-    """Print the chain from the printed text to the verdict, for every sample of the sheet."""
     from ..explain import explain
+    from ..explain_sizes import SIZES, explain_sizes
+    from ..stage_files import stage_names
 
+    if name == SIZES or name in stage_names():
+        return lambda view, index: explain_sizes(view, index, name)
+    match = identify(name)
+    slug = analyte(match.slug if match else name).slug
+    return lambda view, index: explain(view, index, slug)
+
+
+def print_why(view: Interpretation, why: Why) -> None:
+    """Print the chain that leads to what is said, for every sample of the sheet."""
     typer.echo(f"{view.reading.source.file}:")
     for index, sample in enumerate(view.samples):
         if len(view.samples) > 1:
             typer.echo(f"\n{sample.id or sample.point or index + 1}:")
-        for message in explain(view, index, slug):
+        for message in why(view, index):
             typer.echo(f"  {message.text}")
 
 

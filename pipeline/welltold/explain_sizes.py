@@ -1,0 +1,58 @@
+"""How each figure of a train was reached: the formula with its numbers, and the source."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from decimal import Decimal
+from typing import TYPE_CHECKING
+
+from .messages import Message, say, speaking
+
+if TYPE_CHECKING:
+    from .interpretation import Interpretation, SampleView, Stage, Worked
+
+SIZES = "size"
+"""Asks for every stage of the first train; a stage's name asks for that one, in any train."""
+
+
+def explain_sizes(view: Interpretation, sample_index: int, what: str) -> tuple[Message, ...]:
+    """Return each figure of a stage or of the whole first train, in the order of the water.
+
+    Samples count from 0. IndexError where there is no such sample.
+    """
+    with speaking(view.language):
+        told = tuple(_stages(view.samples[sample_index], what))
+        return told or (say("explain.no_stage", name=_name(what)),)
+
+
+def _stages(sample: SampleView, what: str) -> Iterator[Message]:
+    if what == SIZES:
+        stages = list(sample.trains[0].stages if sample.trains else ())
+    else:
+        named = (one for train in sample.trains for one in train.stages if one.stage == what)
+        stages = [stage for stage in [next(named, None)] if stage is not None]
+    for stage in stages:
+        yield say("explain.stage", name=_name(stage.stage))
+        yield from _figures(stage)
+
+
+def _figures(stage: Stage) -> Iterator[Message]:
+    if not stage.worked:
+        yield say("explain.no_size")
+    for worked in stage.worked or ():
+        yield _figure(worked)
+
+
+def _figure(worked: Worked) -> Message:
+    value = f"{worked.value:f}" if isinstance(worked.value, Decimal) else str(worked.value)
+    return say(
+        "explain.figure",
+        of=worked.of,
+        value=f"{value} {worked.unit}".rstrip(),
+        how=worked.how.text,
+        source=worked.citation,
+    )
+
+
+def _name(what: str) -> str:
+    return say("explain.any_stage" if what == SIZES else f"treatment.name_{what}").text
