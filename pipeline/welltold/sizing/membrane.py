@@ -4,11 +4,10 @@ from __future__ import annotations
 
 from decimal import Decimal
 
-from ..messages import say
 from .job import Job
 from .rules import number, rule
 from .sized import ARITHMETIC, Sized
-from .written import both, up
+from .written import up
 
 
 def size_membrane(job: Job) -> Sized:
@@ -18,9 +17,6 @@ def size_membrane(job: Job) -> Sized:
     feed = job.site.well.pressure_psi
     page.put("size.rated_gpd", rated.value, "gpd", "membrane_rated", rated)
     least = rule("pressure_for_membrane")
-    strong = None if feed is None else feed[0] >= least.value
-    has = both(feed[0], "psi") if feed else say("sizing.not_known").text
-    page.ask("membrane_pressure", least.citation, holds=strong, psi=least.value, has=has)
     if feed is not None and feed[0] < least.value:
         page.put("size.booster", True, "", "membrane_booster", least, psi=feed[0])  # noqa: FBT003 - a figure that is yes
     wanted = None
