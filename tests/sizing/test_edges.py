@@ -9,8 +9,8 @@ import pytest
 from sizing.waters import Stream, hard, home, water
 
 from welltold.interpretation import Condition
-from welltold.messages import say
-from welltold.site import Equipment, Home, Site, Well, Wishes
+from welltold.messages import speaking
+from welltold.site import Equipment, Site, Well, Wishes
 from welltold.site_keys import Timed
 from welltold.sizing import (
     Sized,
@@ -443,6 +443,14 @@ def test_whole_train() -> None:
     assert waste.conditions[0].holds is None
 
 
-def test_messages_speak_the_language_of_the_moment() -> None:
-    assert say("sizing.yes").text == "yes"
-    assert size_stage("softener", [], hard("20"), Site(home=Home(people=4))).settings
+def test_the_same_home_is_told_in_the_language_of_the_moment() -> None:
+    """What a home asks for is kept between two calls; its sentences must not be."""
+
+    def told() -> str:
+        sized = size_stage("softener", [], hard("20"), home())
+        return {one.of: one.how.text for one in sized.worked}["size.gal_day"]
+
+    assert told().startswith("4 people")
+    with speaking("es"):
+        assert told().startswith("4 personas")
+    assert told().startswith("4 people")
