@@ -11,7 +11,8 @@ from dataclasses import dataclass
 from html import escape
 from typing import Literal
 
-ColumnMark = Literal["dot", "up_to", "from"]
+ColumnMark = Literal["dot", "up_to", "from", "beyond"]
+"""``beyond``: higher than the picture; its number stands below it all the same."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -130,6 +131,14 @@ def _mark(column: Column, x: float, uid: str) -> list[str]:
             f'<line x1="{x}%" x2="{x}%" y1="{_BOTTOM}" y2="{y}" stroke="currentColor" '
             'stroke-width="1.4"/>',
             f'<circle cx="{x}%" cy="{y}" r="6" fill="currentColor"/>',
+        ]
+    if column.mark == "beyond":
+        return [
+            f'<line x1="{x}%" x2="{x}%" y1="{_BOTTOM}" y2="{_TOP + 4}" stroke="currentColor" '
+            'stroke-width="1.4"/>',
+            f'<svg x="{x}%" y="{_TOP}" overflow="visible"><path d="M-8 26l16 -5M-8 32l16 -5" '
+            'stroke="currentColor" stroke-width="2" fill="none"/><path d="M-7 12L0 -4L7 12Z" '
+            'fill="currentColor"/></svg>',
         ]
     top, bottom = (y, _BOTTOM) if column.mark == "up_to" else (_TOP, y)
     return [

@@ -244,7 +244,7 @@ def test_every_earlier_result_stands_in_the_table_with_its_reason() -> None:
     rows = report.history.blocks[0].table.rows
     assert [row[1] for row in rows] == ["6 mg/L", "7 mg/L", "8 mg/L"]
     assert "does not say when it was taken" in rows[1][2]
-    assert len(report.history.sheets) == 2
+    assert len(report.history.sheets) == 1
 
 
 def test_the_newest_results_are_drawn_where_there_are_many() -> None:
@@ -256,6 +256,35 @@ def test_the_newest_results_are_drawn_where_there_are_many() -> None:
     assert len(block.chart.columns) == MOST
     assert block.chart.columns[-1].now
     assert len(block.table.rows) == 17
+    assert block.note == "The picture shows the 7 newest results."
+
+
+def test_one_number_far_above_the_level_does_not_flatten_the_others() -> None:
+    """The axis ends at four levels: 40 mg/L for nitrate."""
+    before = [
+        view(nitrate("5"), day="2019-05-12", sha="b"),
+        view(nitrate("180"), day="2020-05-12", sha="c"),
+        view(nitrate("40", operator=">"), day="2021-05-12", sha="d"),
+        view(nitrate("<50", operator="<"), day="2022-05-12", sha="e"),
+    ]
+    report = report_with(view(nitrate("20.0")), *before)
+    assert report.history is not None
+    chart = report.history.blocks[0].chart
+    assert chart is not None
+    assert [(one.mark, one.at) for one in chart.columns] == [
+        ("dot", 12.5), ("beyond", 100.0), ("beyond", 100.0), ("up_to", 100.0), ("dot", 50.0)
+    ]  # fmt: skip
+    assert [one.at for one in chart.levels] == [25.0]
+    assert "180 mg/L" in chart.alt
+    assert chart.columns[1].value == "180"
+
+
+def test_sheets_of_which_the_same_is_told_share_a_line() -> None:
+    before = [view(nitrate("7"), day=f"202{at}-05-05", sha=f"{at}") for at in range(3)]
+    report = report_with(view(nitrate("8")), *before)
+    assert report.history is not None
+    (line,) = report.history.sheets
+    assert line.startswith("0.pdf, 1.pdf and 2.pdf: ")
 
 
 def test_one_number_is_no_picture() -> None:

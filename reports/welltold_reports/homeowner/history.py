@@ -10,16 +10,18 @@ from decimal import Decimal
 from welltold.interpretation import SampleView
 from welltold.messages import say, spoken
 from welltold.past import Earlier, EarlierResult, History
-from welltold.speech import LOCALES, date_words, in_sentence
+from welltold.speech import LOCALES, date_words, in_sentence, listed
 
 from ..history_chart import MOST, Across, Column, ColumnMark, HistoryChart
-from ..numbers import digits_of, plain, rounded, trimmed, with_unit
+from ..numbers import digits_of, plain, rounded, trimmed, unit_words, with_unit
 from ..wording import texts
 from .cards import CARDED
 from .model import HistoryBlock, HistoryPart, Table
-from .printed import UNSPOKEN, Item, level_words
+from .printed import Item, level_words
 
 MOST_BLOCKS = 8
+MOST_LEVELS = 4
+"""The axis ends at so many times the level."""
 _PH_AXIS = (Decimal(5), Decimal(10))
 _MARKS: dict[str, ColumnMark] = {"=": "dot", "<": "up_to", ">": "from"}
 _ALTS = {"=": "chart_result", "<": "chart_below", ">": "chart_above"}
@@ -48,12 +50,18 @@ def history_part(sample: SampleView, items: Sequence[Item]) -> HistoryPart | Non
     return HistoryPart(
         heading=say("earlier.head").text,
         caution=say("earlier.caution" if blocks else "earlier.none").text,
-        sheets=tuple(
-            say("earlier.sheet", file=sheet.file, told=" ".join(texts(sheet.why))).text
-            for sheet in earlier.sheets
-        ),
+        sheets=tuple(_sheets(earlier)),
         blocks=blocks,
     )
+
+
+def _sheets(earlier: Earlier) -> Iterator[str]:
+    """Yield why each sheet is used or not; sheets of which the same is told together."""
+    files: dict[str, list[str]] = {}
+    for sheet in earlier.sheets:
+        files.setdefault(" ".join(texts(sheet.why)), []).append(sheet.file)
+    for told, names in files.items():
+        yield say("earlier.sheet", file=listed(list(dict.fromkeys(names))), told=told).text
 
 
 def _matters(history: History, item: Item) -> bool:
@@ -69,9 +77,12 @@ def _matters(history: History, item: Item) -> bool:
 
 
 def _block(history: History, item: Item, sample: SampleView, earlier: Earlier) -> HistoryBlock:
+    points = _points(history, item, sample)
+    chart = _chart(points[-MOST:], item)
     return HistoryBlock(
         name=item.name,
-        chart=_chart(history, item, sample),
+        chart=chart,
+        note=say("earlier.older", n=MOST).text if chart and len(points) > MOST else "",
         table=Table(
             say("earlier.caption", name=item.name).text,
             tuple(say(f"earlier.head_{head}").text for head in ("day", "result", "note")),
@@ -99,7 +110,7 @@ def _day(collected: str | None) -> str:
 def _printed(one: EarlierResult) -> str:
     """Return an earlier result as its lab printed it; in words where it stands in a total."""
     if one.text:
-        unit = UNSPOKEN.get(one.printed_unit or "", one.printed_unit or "")
+        unit = (one.printed_unit or "") if unit_words(one.printed_unit) else ""
         return one.text if unit in one.text else f"{one.text} {unit}"
     if one.present is not None:
         return say("earlier.found" if one.present else "earlier.not_found").text
@@ -117,7 +128,7 @@ def _points(history: History, item: Item, sample: SampleView) -> list[Point]:
     if item.shown is not None and finding.operator and sample.collected:
         points.append(Point(sample.collected, finding.operator, item.shown, now=True))
     points.sort(key=lambda one: one.day)
-    return points[-MOST:]
+    return points
 
 
 def _shown(value: Decimal, text: str, item: Item) -> Decimal:
@@ -128,9 +139,8 @@ def _shown(value: Decimal, text: str, item: Item) -> Decimal:
     return rounded(item.scale.of(value), max(digits, 1), levels)
 
 
-def _chart(history: History, item: Item, sample: SampleView) -> HistoryChart | None:
+def _chart(points: Sequence[Point], item: Item) -> HistoryChart | None:
     """Return the picture; None for fewer than two numbers, or without this sheet's own."""
-    points = _points(history, item, sample)
     if len(points) < 2 or not any(one.now for one in points):
         return None
     levels = _levels(item)
@@ -157,19 +167,27 @@ def _levels(item: Item) -> tuple[Decimal, ...]:
 def _axis(
     item: Item, values: Sequence[Decimal], levels: Sequence[Decimal]
 ) -> tuple[Decimal, Decimal]:
-    """Return the ends of the axis: from zero to the highest number; pH has an axis of its own."""
+    """Return the ends of the axis: from zero to the highest number; pH has an axis of its own.
+
+    One number far above the level would press all others flat, so the axis ends at four times the
+    level; what lies beyond is drawn with a break.
+    """
     if item.finding.analyte == "ph":
         return min(_PH_AXIS[0], *values), max(_PH_AXIS[1], *values)
-    return Decimal(0), max((*values, *levels), default=Decimal(1)) or Decimal(1)
+    highest = max((*values, *levels), default=Decimal(1)) or Decimal(1)
+    return Decimal(0), min(highest, MOST_LEVELS * max(levels)) if levels else highest
 
 
 def _percent(value: Decimal, bottom: Decimal, top: Decimal) -> float:
-    return round(float((value - bottom) / (top - bottom) * 100), 1)
+    """Return the height in percent, kept within the picture."""
+    return round(float((min(value, top) - bottom) / (top - bottom) * 100), 1)
 
 
 def _column(point: Point, bottom: Decimal, top: Decimal) -> Column:
+    mark = _MARKS[point.operator]
+    beyond = point.value > top or (mark == "from" and point.value == top)
     return Column(
-        mark=_MARKS[point.operator],
+        mark="beyond" if beyond and mark != "up_to" else mark,
         at=_percent(point.value, bottom, top),
         value=f"{_SIGNS[point.operator]}{plain(point.value)}",
         day=_month(point.day),

@@ -140,6 +140,8 @@ class HistoryBlock:
 
     name: str
     chart: HistoryChart | None
+    note: str
+    """That the picture leaves older results out; "" where it shows all."""
     table: Table
 
 

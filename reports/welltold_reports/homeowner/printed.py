@@ -29,7 +29,7 @@ from ..wording import analyte_name, date_words, word
 RULES = frozenset({"primary_limit", "action_level", "treatment_technique"})
 HEALTH_KINDS = RULES | {"advisory"}
 _OPEN_ENDED = {"<": "familiar_less", ">": "familiar_more"}
-UNSPOKEN = {"P/A": ""}
+_UNSPOKEN = {"P/A": ""}
 """Units that say nothing beside the result: "Present P/A" is "Present"."""
 _CODED_CELL = re.compile(r"L(\d+)C\d+")
 
@@ -198,7 +198,7 @@ def correction_words(result: Result) -> str:
 
 
 def _with_unit(result: Result, stated: str) -> str:
-    text, unit = stated or word("value_none"), UNSPOKEN.get(result.unit or "", result.unit or "")
+    text, unit = stated or word("value_none"), _UNSPOKEN.get(result.unit or "", result.unit or "")
     if result.state == "below" and not any(char.isdigit() for char in text):
         return word("value_not_found", printed=text)
     return text if unit in text else f"{text} {unit}"
