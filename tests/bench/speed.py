@@ -12,6 +12,7 @@ from datetime import date
 from pathlib import Path
 
 import pdfplumber
+import trains
 from figures import Figure
 
 import welltold
@@ -100,6 +101,7 @@ def figures() -> Iterator[Figure]:
     judge = own_cpu(lambda: welltold.interpret(view.reading, as_of=date(2026, 11, 25)), 10)
     yield Figure("interpreting the same sheet", judge, "ms CPU")
     yield from chemistry()
+    yield from trains.figures()
 
 
 MANY = 100_000

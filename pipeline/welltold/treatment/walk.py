@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, replace
+from functools import cached_property
 
 from ..interpretation import Condition
 from ..messages import say
@@ -19,18 +20,35 @@ _ACID_STAGES = frozenset({"ph", "alkalinity", "carbon", "carbon_dioxide", "sodiu
 """What a stage for acid water changes beside what its file says that it raises."""
 
 
-@dataclass(frozen=True, slots=True)
+Behind = tuple[Stream, Condition | None]
+"""What leaves a stage; beside it what has to be measured before anybody can tell."""
+
+
+@dataclass(frozen=True)
 class Passage:
     """One stage of a line, with the water in front of it and behind it."""
 
     draft: Draft
     inlet: Stream
-    outlet: Stream
     judged: tuple[Judged, ...]
-    open: Condition | None
-    """What has to be measured before anybody can tell what leaves it."""
     sized: Sized | None
     """None while it is not asked for."""
+    leave: Callable[[], Behind]
+    """Works out what leaves it; asked once, and only where something stands behind it."""
+
+    @cached_property
+    def _behind(self) -> Behind:
+        return self.leave()
+
+    @property
+    def outlet(self) -> Stream:
+        """The water behind it."""
+        return self._behind[0]
+
+    @property
+    def open(self) -> Condition | None:
+        """What has to be measured before anybody can tell what leaves it."""
+        return self._behind[1]
 
     @property
     def broken(self) -> Judged | None:
@@ -61,6 +79,8 @@ class Walker:
         self.site = replace(water.site, equipment=replace(water.site.equipment, after=()))
         self.raw = raw_stream(water)
         self._kept: dict[_Key, Passage] = {}
+        self._left: dict[tuple[str, ...], Behind] = {}
+        """What leaves lines without sizes: it does not ask what the stages are there for."""
 
     def through(self, drafts: Sequence[Draft], *, sized: bool = False) -> Line:
         """Return every stage of a line with its water; ``sized``: with sizes too."""
@@ -82,16 +102,22 @@ class Walker:
         inlet = line[-1].outlet if line else self.raw
         ahead = Ahead(tuple(one.draft for one in line), tuple(one.inlet for one in line))
         size = self._size(draft, inlet) if sized else None
-        outlet, open_ = _behind(draft.stage, inlet, size, self.site)
-        return Passage(draft, inlet, outlet, judge(draft, ahead, inlet), open_, size)
+        names = (*(one.draft.stage for one in line), draft.stage)
+
+        def leave() -> Behind:
+            if size is not None:
+                return _behind(draft.stage, inlet, size, self.site)
+            if names not in self._left:
+                self._left[names] = _behind(draft.stage, inlet, None, self.site)
+            return self._left[names]
+
+        return Passage(draft, inlet, judge(draft, ahead, inlet), size, leave)
 
     def _size(self, draft: Draft, inlet: Stream) -> Sized:
         return size_stage(draft.stage, draft.because, inlet, self.site, self.shelf)
 
 
-def _behind(
-    stage: str, inlet: Stream, size: Sized | None, site: Site
-) -> tuple[Stream, Condition | None]:
+def _behind(stage: str, inlet: Stream, size: Sized | None, site: Site) -> Behind:
     """Return what leaves a stage; where it cannot be told, what nobody knows behind it."""
     figures = size.first_way().size if size else None
     try:
