@@ -1,4 +1,4 @@
-"""`make bench`: speed as ratios within one run, memory, how well sheets are read, and slips found.
+"""`make bench`: speed as ratios, memory, how well sheets are read, slips found, wrong rows noticed.
 
 Each figure is printed beside its goal. A slow or noisy machine changes milliseconds, not ratios.
 """
@@ -11,6 +11,7 @@ from collections.abc import Callable, Iterator
 import accuracy
 import agreement
 import memory
+import mutations
 import slipped
 import speed
 from figures import Figure
@@ -21,6 +22,7 @@ PARTS: dict[str, Callable[[], Iterator[Figure]]] = {
     "accuracy": accuracy.figures,
     "agreement": agreement.figures,
     "slips": slipped.figures,
+    "mutations": mutations.figures,
 }
 
 

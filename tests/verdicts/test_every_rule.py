@@ -234,3 +234,20 @@ def test_gas_in_the_water_is_named_until_it_is_measured(bench: Bench) -> None:
     assert asked <= codes(told)
     assert own(bench, "Gas in the water", ("methane", "1", "mg/L"), **seen) is None
     assert own(bench, "Gas in the water") is None
+
+
+@pytest.mark.parametrize("slug", ["nitrate", "nitrate_nitrite"])
+def test_a_baby_gets_other_water_while_nitrate_near_its_level_is_rejected(
+    bench: Bench, slug: str
+) -> None:
+    # 40 CFR 141.154(c): from 5 mg/L as N; a rejected result can no longer be told
+    def told(text: str, *persons: Any) -> set[str]:
+        row = bench.result(slug, text, "mg/L", "N", qualifiers=("R",))
+        return codes(bench.judge(row, site=Site(home=Home(persons=persons))))
+
+    assert "verdict.do_baby_bottled" in told("5.5", "infant")
+    assert "verdict.do_baby_bottled" not in told("4.5", "infant")
+    assert "verdict.do_baby_bottled" not in told("5.5")
+    over = bench.result(slug, "12", "mg/L", "N")  # over the level no other test is waited for
+    home = Site(home=Home(persons=("infant",)))
+    assert "verdict.do_baby_bottled" not in codes(bench.judge(over, site=home))
