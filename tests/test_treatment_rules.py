@@ -115,7 +115,9 @@ def test_every_concern_is_treated_left_or_named(well: tuple[Finding, ...], site:
 @given(wells, sites)
 def test_stages_stand_in_their_order_and_once(well: tuple[Finding, ...], site: Site) -> None:
     for names in trains(told(well, site)):
-        places = [position(name) for name in names]
+        # The carbon behind a chlorine feed may stand ahead of its usual place, to spare the resin.
+        fed = "chlorine_feed" in names
+        places = [position(name) for name in names if not fed or name != "carbon_filter"]
         assert places == sorted(places)
         assert len(set(names)) == len(names)
 

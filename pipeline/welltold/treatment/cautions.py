@@ -51,6 +51,8 @@ def _cautions(draft: Draft, wants: Sequence[Wanted], water: Water) -> Iterator[M
         yield say("treatment.caution_outlet")
     elif row.standard in _CLAIMS:
         yield say("treatment.caution_listing", standard=row.standard)
+    if bought and draft.place == "point_of_use" and any(w.need == "nitrate" for w in wants):
+        yield say("treatment.caution_overdue")
     for code in row.cautions:
         yield say(f"treatment.caution_{code}", stage=stage_name(draft.stage))
     if "sodium" in row.raises and "low_sodium_diet" in water.site.home.persons:

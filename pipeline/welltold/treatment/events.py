@@ -9,7 +9,7 @@ from ..messages import Message
 from ..sizing import pump_flow
 from ..verdicts.bottles import PAIR, taken_of
 from .knowledge import NOT_EQUIPMENT, options
-from .knowledge import stages as rows
+from .steps import called_by
 from .wanted import OTHER_HEALTH, OTHER_NUISANCE, Wanted
 from .water import Water
 
@@ -89,7 +89,7 @@ def _of_needs(wants: Sequence[Wanted]) -> set[str]:
 def _of_trains(water: Water, stages: Sequence[Stage]) -> set[str]:
     equipment = [stage for stage in stages if stage.stage != NOT_EQUIPMENT]
     found = {"trains"} if equipment else set()
-    if any(rows()[stage.stage].backwash for stage in equipment):
+    if any("backwash_gpm" in (stage.size or {}) for stage in equipment):
         found |= _of_pump(water, stages)
     return found
 
@@ -126,7 +126,7 @@ def _of_the_whole(water: Water, wants: Sequence[Wanted], doubts: frozenset[str])
         found.add("pair_tested")
     verdicts = {finding.verdict for finding in water.findings}
     if not wants and not found - {"pair_tested"}:
-        open_ = "cant_tell" in verdicts or bool(doubts)
+        open_ = "cant_tell" in verdicts or bool(doubts & called_by())
         if verdicts & _TOLD and not open_:
             found.add("nothing_needed")
         elif open_:

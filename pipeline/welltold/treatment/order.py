@@ -12,6 +12,8 @@ from dataclasses import dataclass
 from .drafts import Draft
 from .knowledge import Option, Place, stages
 
+_RESINS = ("softener", "tannin_exchanger", "anion_exchanger")
+"""Chlorine wears resin out; the carbon that takes it out stands ahead (common practice)."""
 Precedence = frozenset[tuple[str, str]]
 """Pairs of stages: the first stands ahead of the second."""
 
@@ -50,8 +52,16 @@ def line_up(picks: Picks) -> tuple[Draft, ...]:
             if pick.option.place == "whole_house" or stage not in places:
                 places[stage] = pick.option.place
             because.setdefault(stage, {})[need] = pick.option.because
-    order = _sorted(sorted(places, key=position), picks.ahead)
+    order = _sorted(sorted(places, key=position), picks.ahead | _ahead_of_resin(picks))
     return tuple(Draft(stage, places[stage], because[stage]) for stage in order)
+
+
+def _ahead_of_resin(picks: Picks) -> Precedence:
+    """Return what stands ahead of resin because a feed's carbon has to."""
+    fed = any(
+        {"chlorine_feed", "carbon_filter"} <= {*one.option.stages} for one in picks.by_need.values()
+    )
+    return frozenset(("carbon_filter", resin) for resin in _RESINS) if fed else frozenset()
 
 
 def position(stage: str) -> int:

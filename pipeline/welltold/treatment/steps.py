@@ -39,6 +39,12 @@ def step_rows() -> tuple[StepRow, ...]:
     )
 
 
+@cache
+def called_by() -> frozenset[str]:
+    """Return every event that calls for a step."""
+    return frozenset(event for row in step_rows() for group in row.on for event in group)
+
+
 def steps(
     happened: frozenset[str], wants: Sequence[Wanted], left: tuple[str, ...] = ()
 ) -> tuple[Step, ...]:
