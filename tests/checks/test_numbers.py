@@ -7,6 +7,7 @@ from decimal import Decimal
 import pytest
 from checks.made import analytes, checks, codes, row
 
+from welltold.analytes import registry
 from welltold.site import Equipment, SampleFacts, Site
 
 
@@ -230,3 +231,24 @@ def test_known_treatment_is_no_riddle() -> None:
     assert checks(*rows, site=one, id="B")["behind_equipment"].outcome == "doubt"
     hard = (row("hardness", "300"), row("sodium", "120"))
     assert checks(*hard, site=site)["behind_equipment"].outcome == "doubt"
+
+
+@pytest.mark.parametrize("slug", ["lead", "copper", "manganese"])
+def test_a_slip_is_a_thousand_and_no_other_number(slug: str) -> None:
+    # definition: 1 mg/L is 1000 ug/L; beyond that a mistaken unit explains nothing
+    high = registry()[slug].natural_high
+    assert high is not None
+    assert registry()[slug].unit == "mg/L"
+    told = {
+        times: {name.partition(":")[0] for name in checks(row(slug, f"{high * times:f}", "mg/L"))}
+        for times in (900, 1100)
+    }
+    assert "unit_slip" in told[900]
+    assert "unit_slip" not in told[1100]
+    assert "natural_range" in told[1100]
+
+
+@pytest.mark.parametrize("slug", ["calcium", "magnesium", "sodium", "potassium"])
+def test_so_little_of_a_salt_was_meant_in_another_unit(slug: str) -> None:
+    assert f"unit_slip:{slug}" in checks(row(slug, "45", "ug/L"))
+    assert f"unit_slip:{slug}" not in checks(row(slug, "55", "ug/L"))

@@ -2,12 +2,18 @@
 
 from __future__ import annotations
 
+from decimal import Decimal
+
 import pytest
 from checks.made import analytes, checks, codes, row
 from hypothesis import given
 from hypothesis import strategies as st
 
-from welltold.reading import Result
+from welltold.checks.salts import salts_of
+from welltold.checks.sheet import Sheet
+from welltold.chemistry import conductance
+from welltold.reading import Result, Sample
+from welltold.site import Site
 
 Numbers = dict[str, str]
 
@@ -256,3 +262,20 @@ def test_units_of_the_sheet_do_not_matter() -> None:
         row("sodium", "190000", "ug/L") if one.analyte == "sodium" else one for one in rows(USGS)
     ]
     assert checks(*other)["ion_balance"] == checks(*rows(USGS))["ion_balance"]
+
+
+def test_a_conductance_near_the_calculated_one_hints_at_nothing() -> None:
+    # nearer than 5 % the formula itself may be off
+    rows = [row("calcium", "80"), row("magnesium", "20"), row("sodium", "50"),
+            row("alkalinity", "100"), row("chloride", "30"), row("sulfate", "30")]  # fmt: skip
+    salts = salts_of(Sheet(Sample(results=tuple(rows)), (), Site()))
+    calculated = Decimal(float(conductance(salts.high)))
+
+    def hinted(times: str) -> bool:
+        measured = row("specific_conductance", f"{calculated * Decimal(times):.1f}")
+        why = checks(*rows, measured)["ion_balance"].why
+        return any(message.code.startswith("check.hint_") for message in why)
+
+    assert [hinted(times) for times in ("0.97", "1.03", "0.93", "1.07")] == [
+        False, False, True, True,
+    ]  # fmt: skip
