@@ -13,15 +13,18 @@ from welltold.look import Paper
 from welltold.messages import speaking
 
 from .cards import CardsPage
+from .change_bars import ChangeBars, bars_svg
 from .history_chart import HistoryChart, history_svg
 from .homeowner import HomeownerReport
 from .number_line import NumberLine, svg
 from .shapes import shape_svg
+from .train_picture import TrainPicture, train_svg
 from .urgent import UrgentPage
 from .wording import word
 from .worksheet import WorkSheet
 
 TEMPLATES = Path(__file__).parent / "templates"
+Picture = NumberLine | HistoryChart | TrainPicture | ChangeBars
 _BLANK_LINES = re.compile(r"\n\s*\n+")
 
 
@@ -50,19 +53,28 @@ def _render(
 ) -> str:
     drawn = 0
 
-    def line(picture: NumberLine | HistoryChart) -> Markup:
+    def line(picture: Picture) -> Markup:
         nonlocal drawn
         drawn += 1
-        uid = f"hatch{drawn}"
-        if isinstance(picture, HistoryChart):
-            return Markup(history_svg(picture, uid))  # noqa: S704 it escapes all text
-        return Markup(svg(picture, uid))  # noqa: S704 svg() escapes all text
+        return Markup(_drawn(picture, f"hatch{drawn}"))  # noqa: S704 all pictures escape their text
 
     sheet = _stylesheet(template.replace(".html.j2", ".css"))
     css = Markup(f"{sheet}@page {{ size: {paper}; }}\n")  # noqa: S704 our own file
     with speaking(report.language):
         page = _environment().get_template(template).render(r=report, css=css, line=line)
     return _BLANK_LINES.sub("\n", page).strip() + "\n"
+
+
+def _drawn(picture: Picture, uid: str) -> str:
+    match picture:
+        case HistoryChart():
+            return history_svg(picture, uid)
+        case TrainPicture():
+            return train_svg(picture, uid)
+        case ChangeBars():
+            return bars_svg(picture, uid)
+        case NumberLine():
+            return svg(picture, uid)
 
 
 def _sign(verdict: str, label: str) -> Markup:

@@ -9,9 +9,11 @@ from dataclasses import dataclass
 
 from welltold.messages import Language
 
+from ..change_bars import ChangeBars
 from ..history_chart import HistoryChart
 from ..number_line import NumberLine
 from ..sender import Sender
+from ..train_picture import TrainPicture
 
 
 @dataclass(frozen=True, slots=True)
@@ -115,6 +117,8 @@ class TrainBlock:
     left: str
     for_: tuple[str, ...]
     against: tuple[str, ...]
+    picture: TrainPicture | None = None
+    bars: ChangeBars | None = None
 
 
 @dataclass(frozen=True, slots=True)

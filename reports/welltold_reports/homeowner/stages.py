@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-from welltold.interpretation import SampleView, Stage, Train
+from welltold.interpretation import Need, SampleView, Stage, Train
 
 from ..wording import analyte_names, counted, in_sentence, listed, stage_name, texts, word
 from .model import Entry, StageBlock, TrainBlock
+from .train_pictures import change_bars, train_picture
 
 _INTRO = ("nothing_needed", "nothing_told", "professional")
 """Steps that say what the section on stages begins with."""
@@ -24,7 +25,8 @@ def stage_intro(sample: SampleView) -> tuple[str, ...]:
 
 def train_blocks(sample: SampleView) -> tuple[TrainBlock, ...]:
     """Return the trains in order of preference."""
-    return tuple(_train(number, train) for number, train in enumerate(sample.trains, start=1))
+    needs = sample.needs
+    return tuple(_train(n, train, needs) for n, train in enumerate(sample.trains, start=1))
 
 
 def step_lines(sample: SampleView) -> tuple[str, ...]:
@@ -42,7 +44,7 @@ def train_heading(number: int) -> str:
     return word("train_first") if number == 1 else word("train_other", n=number)
 
 
-def _train(number: int, train: Train) -> TrainBlock:
+def _train(number: int, train: Train, needs: tuple[Need, ...]) -> TrainBlock:
     brief = number > 1
     left = "" if brief or not train.left else word("train_left", names=analyte_names(train.left))
     names = listed([in_sentence(stage_name(stage.stage)) for stage in train.stages])
@@ -53,6 +55,8 @@ def _train(number: int, train: Train) -> TrainBlock:
         left=left,
         for_=texts(train.for_),
         against=texts(train.against),
+        picture=None if brief else train_picture(train),
+        bars=None if brief else change_bars(train, needs),
     )
 
 

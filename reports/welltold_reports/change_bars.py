@@ -1,0 +1,104 @@
+"""Before and after the stages: two bars for each quantity that matters, from zero, linear.
+
+What the water has is a grey bar; what is expected is open and hatched up to the most that can be
+left. The goal is a line across both. One ink; nothing depends on colour.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from html import escape
+
+
+@dataclass(frozen=True, slots=True)
+class Change:
+    """One quantity; positions in percent of the widest bar."""
+
+    name: str
+    before: float
+    before_words: str
+    after: tuple[float, float]
+    """The least and the most that is expected."""
+    after_words: str
+    goal: float | None
+
+
+@dataclass(frozen=True, slots=True)
+class ChangeBars:
+    """What one picture shows."""
+
+    changes: tuple[Change, ...]
+    heads: tuple[str, str]
+    """The words for before and for after."""
+    goal_words: str
+    """What the line across means, "" where there is none."""
+    alt: str
+
+    @property
+    def needs(self) -> int:
+        """Width in CSS pixels below which the letters would be too small to read."""
+        return _WIDTH
+
+
+_WIDTH = 540
+_LEFT, _SPAN, _BAR, _BLOCK = 86, 280, 12, 56
+
+
+def bars_svg(picture: ChangeBars, uid: str, *, width: str = "100%", family: str = "inherit") -> str:
+    """Return the picture; ``uid`` makes its pattern's id unique on the page."""
+    legend = 22 if picture.goal_words else 2
+    height = legend + _BLOCK * len(picture.changes)
+    return "".join(
+        [
+            f'<svg xmlns="http://www.w3.org/2000/svg" class="line" role="img" width="{width}" '
+            f'style="min-width:{picture.needs}px" viewBox="0 0 {_WIDTH} {height}" '
+            f'color="#1a1a1a" font-family="{escape(family)}" font-size="13" '
+            f'aria-label="{escape(picture.alt)}">',
+            f'<defs><pattern id="{uid}" width="6" height="6" patternUnits="userSpaceOnUse" '
+            'patternTransform="rotate(45)"><path d="M1 0v6" stroke="currentColor" '
+            'stroke-width="1.6"/></pattern></defs>',
+            *_legend(picture.goal_words),
+            *(
+                part
+                for at, change in enumerate(picture.changes)
+                for part in _change(change, picture.heads, legend + _BLOCK * at, uid)
+            ),
+            "</svg>",
+        ]
+    )
+
+
+def _legend(words: str) -> list[str]:
+    if not words:
+        return []
+    return ['<path d="M6 4v13" stroke="currentColor" stroke-width="2.4"/>', _text(16, 15, words)]
+
+
+def _change(change: Change, heads: tuple[str, str], top: int, uid: str) -> list[str]:
+    before, after = top + 18, top + 18 + _BAR + 6
+    least, most = (_LEFT + _SPAN * at / 100 for at in change.after)
+    right = round(_LEFT + _SPAN * change.before / 100 + 8, 1)
+    parts = [
+        _text(0, top + 12, change.name, "700"),
+        _text(10, before + 11, heads[0]),
+        f'<rect x="{_LEFT}" y="{before}" width="{max(right - 8 - _LEFT, 1):.1f}" height="{_BAR}" '
+        'fill="currentColor" fill-opacity="0.45" stroke="currentColor"/>',
+        _text(right, before + 11, change.before_words),
+        _text(10, after + 11, heads[1]),
+        f'<rect x="{_LEFT}" y="{after}" width="{max(most - _LEFT, 1):.1f}" height="{_BAR}" '
+        f'fill="url(#{uid})" stroke="currentColor" stroke-width="1.2" stroke-dasharray="5 3"/>',
+        f'<rect x="{_LEFT}" y="{after}" width="{max(least - _LEFT, 0):.1f}" height="{_BAR}" '
+        'fill="none" stroke="currentColor" stroke-width="1.6"/>',
+        _text(round(most + 8, 1), after + 11, change.after_words),
+    ]
+    if change.goal is not None:
+        x = round(_LEFT + _SPAN * change.goal / 100, 1)
+        parts.append(
+            f'<path d="M{x} {before - 4}V{after + _BAR + 4}" stroke="currentColor" '
+            'stroke-width="2.4"/>'
+        )
+    return parts
+
+
+def _text(x: float, y: float, text: str, weight: str = "400") -> str:
+    return f'<text x="{x}" y="{y}" font-weight="{weight}" fill="currentColor">{escape(text)}</text>'

@@ -1,0 +1,160 @@
+"""What the pictures of the first choice show: the way of the water, and before and after."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from decimal import Decimal
+
+from welltold.interpretation import Need, Quantity, Train, WaterAfter
+
+from ..change_bars import Change, ChangeBars
+from ..numbers import Scaled, reader_unit, rounded, trimmed, with_unit
+from ..train_picture import Box, TrainPicture
+from ..wording import analyte_name, stage_name, word
+
+MOST = 5
+"""Quantities that are followed through the train."""
+_ADDED = ("sodium", "hardness")
+"""What a stage puts into the water, and a reader asks about."""
+_DIGITS, _SPAN_DIGITS = 3, 2
+"""Digits of an amount, and of the ends of a span, which is never that exact."""
+
+
+def train_picture(train: Train) -> TrainPicture | None:
+    """Return the row of stages with the water behind each; None where no water was worked out."""
+    if not train.water or len(train.water) != len(train.stages) + 1:
+        return None
+    boxes = tuple(_boxes(train, _followed(train)))
+    told = [
+        word("picture_step", place=box.name, water="; ".join(box.water))
+        if box.water
+        else word("picture_place", place=box.name)
+        for box in boxes
+    ]
+    return TrainPicture(boxes, word("picture_alt", steps=" ".join(told)))
+
+
+def change_bars(train: Train, needs: Sequence[Need]) -> ChangeBars | None:
+    """Return before and after for what the train is there for; None where nothing can be told."""
+    if not train.water:
+        return None
+    first, last = train.water[0].values, train.water[-1].values
+    both = [slug for slug in _followed(train) if slug in first and slug in last and slug != "ph"]
+    pairs = [(slug, _change(slug, first[slug], last[slug], needs)) for slug in both]
+    changes = tuple(change for _, change in pairs if change)
+    if not changes:
+        return None
+    told = [
+        word("bars_alt_one", name=one.name, before=one.before_words, after=one.after_words)
+        for one in changes
+    ]
+    goal = word("bars_goal") if any(one.goal is not None for one in changes) else ""
+    heads = (word("bars_before"), word("bars_after"))
+    return ChangeBars(changes, heads, goal, word("bars_alt", changes=" ".join(told)))
+
+
+def _followed(train: Train) -> list[str]:
+    """Return what is worth following: what the stages are there for, and what they put in."""
+    water = train.water or ()
+    wanted = dict.fromkeys(slug for stage in train.stages for slug in stage.for_)
+    added = [slug for slug in _ADDED if slug not in wanted and _rises(slug, water)]
+    known = [slug for slug in wanted if slug in water[0].values]
+    known.sort(key=lambda slug: slug not in water[-1].values)
+    return (known[: MOST - len(added)] + added)[:MOST]
+
+
+def _rises(slug: str, water: Sequence[WaterAfter]) -> bool:
+    first, last = (at.values.get(slug) for at in (water[0], water[-1]))
+    if first is None or last is None or last.low is None:
+        return False
+    top = first.high if first.high is not None else first.value
+    return top is not None and last.low > top * Decimal("1.1")
+
+
+def _boxes(train: Train, followed: Sequence[str]) -> Iterator[Box]:
+    water = train.water or ()
+    scales = {slug: _scale(one) for slug, one in water[0].values.items()}
+    yield Box(word("picture_well"), "place", tuple(_new(followed, None, water[0], scales)))
+    inside = False
+    for number, stage in enumerate(train.stages):
+        if stage.place == "point_of_use" and not inside:
+            inside = True
+            yield Box(word("picture_house"), "place", ())
+        lines = tuple(_new(followed, water[number], water[number + 1], scales))
+        yield Box(stage_name(stage.stage), "stage", lines)
+    yield Box(word("picture_kitchen" if inside else "picture_house"), "place", ())
+
+
+def _new(
+    slugs: Iterable[str],
+    before: WaterAfter | None,
+    after: WaterAfter,
+    scales: Mapping[str, Scaled],
+) -> Iterator[str]:
+    """Yield the quantities that this place changes, or no longer lets anybody foretell."""
+    for slug in slugs:
+        was = before.values.get(slug) if before else None
+        now = after.values.get(slug)
+        name = analyte_name(slug)
+        if now is None:
+            if before is None or was is not None:
+                yield word("picture_test", name=name)
+        elif now != was:
+            yield word("picture_water", name=name, amount=_amount(now, scales[slug]))
+
+
+def _scale(quantity: Quantity) -> Scaled:
+    return reader_unit(quantity.unit, quantity.value or quantity.high)
+
+
+def _amount(quantity: Quantity, scale: Scaled) -> str:
+    """Return the amount, or the span in which it lies, for a reader."""
+    digits = _DIGITS if quantity.value is not None else _SPAN_DIGITS
+    value, low, high = (
+        None if one is None else trimmed(rounded(scale.of(one), digits))
+        for one in (quantity.value, quantity.low, quantity.high)
+    )
+    if value is not None:
+        return with_unit(value, scale.unit)
+    if high is None:
+        return word("picture_from", low=with_unit(low or Decimal(0), scale.unit))
+    if not low:
+        return word("picture_up_to", high=with_unit(high, scale.unit))
+    if low == high:
+        return with_unit(high, scale.unit)
+    return word("picture_range", low=with_unit(low, None), high=with_unit(high, scale.unit))
+
+
+def _change(slug: str, first: Quantity, last: Quantity, needs: Sequence[Need]) -> Change | None:
+    """Return one pair of bars; None where an end is open or the units differ."""
+    before = first.value if first.value is not None else first.high
+    most = last.value if last.value is not None else last.high
+    if before is None or most is None or (first.unit, first.basis) != (last.unit, last.basis):
+        return None
+    least = last.low if last.low is not None else last.value or Decimal(0)
+    goal = _goal(slug, first, needs)
+    widest = max(before, most, goal or Decimal(0))
+    if not widest:
+        return None
+    scale = _scale(first)
+    return Change(
+        name=analyte_name(slug),
+        before=_percent(before, widest),
+        before_words=_amount(first, scale),
+        after=(_percent(least, widest), _percent(most, widest)),
+        after_words=_amount(last, scale),
+        goal=None if goal is None else _percent(goal, widest),
+    )
+
+
+def _goal(slug: str, like: Quantity, needs: Sequence[Need]) -> Decimal | None:
+    """Return the value that the treatment has to reach, where it stands in the same unit."""
+    for need in needs:
+        goal = need.goal
+        if slug in need.analytes and goal and (goal.unit, goal.basis) == (like.unit, like.basis):
+            return goal.value
+    return None
+
+
+def _percent(value: Decimal, widest: Decimal) -> float:
+    return round(float(100 * value / widest), 1)

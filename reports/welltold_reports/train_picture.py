@@ -1,0 +1,116 @@
+"""The treatment stages as a drawn row: boxes in the order of the water, with what leaves each.
+
+Boxes and letters are drawn once, for the HTML page and the PDF. Four boxes stand side by side;
+a longer train goes on in the next row. One ink; nothing depends on colour.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from html import escape
+from textwrap import wrap
+from typing import Literal
+
+
+@dataclass(frozen=True, slots=True)
+class Box:
+    """One place that the water passes, and the water that leaves it."""
+
+    name: str
+    kind: Literal["place", "stage"]
+    water: tuple[str, ...]
+    """One line for each quantity that is new here."""
+
+
+@dataclass(frozen=True, slots=True)
+class TrainPicture:
+    """What one picture of a train shows."""
+
+    boxes: tuple[Box, ...]
+    alt: str
+
+    @property
+    def needs(self) -> int:
+        """Width in CSS pixels below which the letters would be too small to read."""
+        return _WIDTH
+
+
+_WIDTH, _ACROSS = 540, 4
+_PITCH = _WIDTH / _ACROSS
+_BOX = 105
+_LINE, _LETTERS, _GAP = 16, 15, 14
+_SIZE = 13
+_WATER_LETTERS = 20
+
+
+def train_svg(
+    picture: TrainPicture, uid: str, *, width: str = "100%", family: str = "inherit"
+) -> str:
+    """Return the picture; ``uid`` makes the arrow's id unique on the page."""
+    rows = [picture.boxes[at : at + _ACROSS] for at in range(0, len(picture.boxes), _ACROSS)]
+    parts, top = [], 4
+    for number, row in enumerate(rows):
+        tall = _LINE * max(len(_name(box)) for box in row) + 20
+        for at, box in enumerate(row):
+            last = number == len(rows) - 1 and at == len(row) - 1
+            parts += _box(box, at, top, tall)
+            parts += [] if last else _arrow(at, top + tall / 2, uid)
+        top += tall + _LINE * max(len(_water(box)) for box in row) + _GAP
+    return "".join(
+        [
+            f'<svg xmlns="http://www.w3.org/2000/svg" class="line" role="img" width="{width}" '
+            f'style="min-width:{picture.needs}px" viewBox="0 0 {_WIDTH} {top}" color="#1a1a1a" '
+            f'font-family="{escape(family)}" font-size="{_SIZE}" '
+            f'aria-label="{escape(picture.alt)}">',
+            f'<defs><marker id="{uid}" viewBox="0 0 8 8" refX="7" refY="4" markerWidth="8" '
+            'markerHeight="8" orient="auto"><path d="M0 0L8 4L0 8Z" fill="currentColor"/>'
+            "</marker></defs>",
+            *parts,
+            "</svg>",
+        ]
+    )
+
+
+def _name(box: Box) -> list[str]:
+    return wrap(box.name, _LETTERS)
+
+
+def _water(box: Box) -> list[str]:
+    return [line for text in box.water for line in wrap(text, _WATER_LETTERS)]
+
+
+def _box(box: Box, at: int, top: int, tall: int) -> list[str]:
+    left = round(at * _PITCH + 1.5, 1)
+    middle = left + _BOX / 2
+    name = _name(box)
+    radius, weight = ("24", "400") if box.kind == "place" else ("3", "700")
+    first = top + tall / 2 + 4.5 - _LINE * (len(name) - 1) / 2
+    return [
+        f'<rect x="{left}" y="{top}" width="{_BOX}" height="{tall}" rx="{radius}" '
+        'fill="none" stroke="currentColor" stroke-width="1.6"/>',
+        *(
+            _text(middle, first + _LINE * line, text, "middle", weight)
+            for line, text in enumerate(name)
+        ),
+        *(
+            _text(left + 2, top + tall + _LINE * (line + 1), text, "start", "400")
+            for line, text in enumerate(_water(box))
+        ),
+    ]
+
+
+def _arrow(at: int, y: float, uid: str) -> list[str]:
+    """Return the arrow to the next box; at the end of a row it points on."""
+    start = round(at * _PITCH + 1.5 + _BOX, 1)
+    end = round((at + 1) * _PITCH + 0.5, 1)
+    return [
+        f'<path d="M{start} {y}H{end}" stroke="currentColor" stroke-width="1.6" '
+        f'marker-end="url(#{uid})"/>'
+    ]
+
+
+def _text(x: float, y: float, text: str, anchor: str, weight: str) -> str:
+    return (
+        f'<text x="{round(x, 1)}" y="{round(y, 1)}" text-anchor="{anchor}" '
+        f'font-weight="{weight}" fill="currentColor">{escape(text)}</text>'
+    )

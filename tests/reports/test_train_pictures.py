@@ -1,0 +1,123 @@
+"""The pictures of a train: what stands in each box, and how long each bar is.
+
+The percentages are worked out by hand beside each check.
+"""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from decimal import Decimal
+
+from lxml import etree
+
+from welltold.interpretation import Goal, Need, Quantity, Stage, Train, WaterAfter
+from welltold_reports.change_bars import bars_svg
+from welltold_reports.homeowner.train_pictures import change_bars, train_picture
+from welltold_reports.train_picture import train_svg
+
+
+def mg(low: str | None, high: str | None, value: str | None = None) -> Quantity:
+    def number(text: str | None) -> Decimal | None:
+        return None if text is None else Decimal(text)
+
+    return Quantity(number(value), number(low), number(high), "mg/L", None)
+
+
+IRON, LEFT = mg("3.4", "3.4", "3.4"), mg("0", "0.34")
+TRAIN = Train(
+    stages=(
+        Stage("air_injection_filter", "whole_house", ("iron", "arsenic"), ()),
+        Stage("softener", "whole_house", ("hardness",), ()),
+        Stage("arsenic_adsorber", "point_of_use", ("arsenic",), ()),
+    ),
+    water=(
+        WaterAfter(
+            "well",
+            {
+                "iron": IRON,
+                "arsenic": mg("0.02", "0.02", "0.02"),
+                "hardness": mg("357", "357", "357"),
+                "sodium": mg("9.6", "9.6", "9.6"),
+            },
+        ),
+        WaterAfter(
+            "air_injection_filter",
+            {
+                "iron": LEFT,
+                "hardness": mg("357", "357", "357"),
+                "sodium": mg("9.6", "9.6", "9.6"),
+            },
+        ),
+        WaterAfter(
+            "softener", {"iron": LEFT, "hardness": mg("0", "17"), "sodium": mg("165", "175")}
+        ),
+        WaterAfter(
+            "arsenic_adsorber",
+            {"iron": LEFT, "hardness": mg("0", "17"), "sodium": mg("165", "175")},
+        ),
+    ),
+)
+NEEDS = (Need(("iron",), "nuisance", Goal(Decimal("0.3"), "mg/L", None), ()),)
+
+
+def test_each_box_tells_what_is_new_behind_it() -> None:
+    picture = train_picture(TRAIN)
+    assert picture is not None
+    assert [box.name for box in picture.boxes] == [
+        "Your well",
+        "Air-injection iron filter",
+        "Water softener",
+        "Your house",
+        "Arsenic cartridge",
+        "Kitchen tap",
+    ]
+    well, filter_, softener, house, cartridge, tap = (box.water for box in picture.boxes)
+    assert well == ("Iron 3.4 mg/L", "Hardness 357 mg/L", "Arsenic 20 µg/L", "Sodium 9.6 mg/L")
+    assert filter_ == ("Iron up to 0.34 mg/L", "Arsenic: test here"), "nobody foretells the arsenic"
+    assert softener == ("Hardness up to 17 mg/L", "Sodium 170 to 180 mg/L")
+    assert house == cartridge == tap == ()
+
+
+def test_the_words_say_all_that_the_picture_shows() -> None:
+    picture = train_picture(TRAIN)
+    assert picture is not None
+    for box in picture.boxes:
+        assert box.name in picture.alt
+        assert all(line in picture.alt for line in box.water)
+
+
+def test_bars_are_as_long_as_the_numbers() -> None:
+    bars = change_bars(TRAIN, NEEDS)
+    assert bars is not None
+    iron, hardness, sodium = bars.changes
+    # 0.34 of 3.4 is a tenth; the goal of 0.3 is 8.8 percent of 3.4.
+    assert (iron.before, iron.after, iron.goal) == (100.0, (0.0, 10.0), 8.8)
+    # 17 of 357 is 4.76 percent; nothing asks for a hardness.
+    assert (hardness.before, hardness.after, hardness.goal) == (100.0, (0.0, 4.8), None)
+    # 175 is the widest: 9.6 is 5.5 percent of it, 165 is 94.3 percent.
+    assert (sodium.before, sodium.after) == (5.5, (94.3, 100.0))
+    assert "Iron: 3.4 mg/L now, up to 0.34 mg/L expected after." in bars.alt
+
+
+def test_nothing_is_drawn_where_no_water_was_worked_out() -> None:
+    bare = replace(TRAIN, water=None)
+    assert train_picture(bare) is None
+    assert change_bars(bare, NEEDS) is None
+
+
+def test_an_open_end_has_no_bar() -> None:
+    water = (WaterAfter("well", {"iron": mg("3", None)}), WaterAfter("softener", {"iron": LEFT}))
+    assert change_bars(replace(TRAIN, stages=TRAIN.stages[:1], water=water), NEEDS) is None
+
+
+def test_pictures_are_well_formed_and_named() -> None:
+    picture, bars = train_picture(TRAIN), change_bars(TRAIN, NEEDS)
+    assert picture is not None
+    assert bars is not None
+    for drawn, alt in ((train_svg(picture, "a"), picture.alt), (bars_svg(bars, "b"), bars.alt)):
+        root = etree.fromstring(drawn.encode())
+        assert (root.get("role"), root.get("aria-label")) == ("img", alt)
+    wide = etree.fromstring(train_svg(picture, "a").encode())
+    assert float(wide.get("viewBox", "").split()[2]) == 540
+    lefts = [float(box.get("x", "0")) for box in wide.iter("{*}rect")]
+    assert all(left + 105 <= 540 for left in lefts), "every box lies within the picture"
