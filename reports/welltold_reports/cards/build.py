@@ -25,6 +25,7 @@ class Heads:
     do: str
     ship: str
     write: str
+    shock: str
     sources: str
 
 
@@ -52,6 +53,8 @@ class ShockBlock:
     measure: str
     """What is said before the list of what to measure; "" where the amounts are told."""
     measures: tuple[str, ...]
+    measure_note: str
+    """Where those numbers can be found."""
     water: tuple[str, ...]
     amounts_head: str
     amounts: tuple[str, ...]
@@ -130,7 +133,8 @@ def _shock(card: ShockCard) -> ShockBlock:
         heading=_said("shock_head"),
         first=texts(card.first),
         measure=measure[0] if measure else "",
-        measures=measure[1:],
+        measures=measure[1:-1],
+        measure_note=measure[-1] if len(measure) > 1 else "",
         water=texts(card.water),
         amounts_head=amounts[0] if amounts else "",
         amounts=amounts[1 : 1 + strengths],
