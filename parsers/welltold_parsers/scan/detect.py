@@ -31,6 +31,9 @@ class Found(NamedTuple):
     angle: float = 0.0
     """Degrees by which the print rises to the right or falls (positive: falls)."""
 
+    thick: float = 0.0
+    """Height of the print itself, measured across it."""
+
     @property
     def width(self) -> float:
         """Pixels."""
@@ -57,6 +60,7 @@ def find_lines(picture: Gray, side: int = SIDE) -> list[Found]:
             min(area.right * width / columns, width),
             min(area.bottom * height / rows, height),
             area.angle,
+            area.thick * height / rows,
         )
         for area in _areas(chances)
     ]
@@ -80,5 +84,7 @@ def _areas(chances: Floats) -> list[Found]:
         if one < other:
             angle -= 90
         angle = (angle + 90) % 180 - 90
-        found.append(Found(left - grow, top - grow, left + wide + grow, top + tall + grow, angle))
+        right, bottom = left + wide + grow, top + tall + grow
+        thick = short + 2 * grow
+        found.append(Found(left - grow, top - grow, right, bottom, angle, thick))
     return found

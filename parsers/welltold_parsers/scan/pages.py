@@ -126,7 +126,7 @@ def _mean(reads: Sequence[Read]) -> float:
 
 def _opposite(area: Found, width: int, height: int) -> Found:
     left, right = width - area.right, width - area.left
-    return Found(left, height - area.bottom, right, height - area.top, area.angle)
+    return Found(left, height - area.bottom, right, height - area.top, area.angle, area.thick)
 
 
 def _words(lines: Lines, scale: float) -> list[Word]:

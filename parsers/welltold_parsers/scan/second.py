@@ -100,7 +100,7 @@ def _look_again(looks: Sequence[Look]) -> None:
     """Read each value again, in two other pictures of it, and count its ink."""
     crops: list[Gray] = []
     for look in looks:
-        wide = room_round(look.page, look.box, 0.25)
+        wide = room_round(look.page, look.box, 0.12)
         crops += _variants(_cut(look, wide))
     reads = read_lines(crops)
     for at, look in enumerate(looks):
@@ -150,7 +150,7 @@ def _usual_step(looks: Iterable[Look]) -> float | None:
 
 
 def _judged(result: Result, look: Look | None, usual: float | None) -> Result:
-    if look is None:
+    if look is None or result.state == "blank":
         return result
     others = _others(look)
     doubts = [*_doubts(look, others, usual), *beside(result, look.page)]
