@@ -8,7 +8,7 @@ from welltold.analytes import analyte
 from welltold.messages import catalogue
 from welltold.tables import read_table
 from welltold_parsers.layout.dates import settles_day_first, stamp
-from welltold_parsers.layout.doubt import SURE_ENOUGH, judge, signals
+from welltold_parsers.layout.doubt import asked, judge, share_of, sure_enough, weights
 from welltold_parsers.layout.words import head_key, head_of, segments
 
 
@@ -36,22 +36,31 @@ def test_columns_of_the_water_quality_exchange_are_known() -> None:
     assert {name: h.role for name in expected if (h := head_of(name))} == expected
 
 
-def test_every_signal_has_a_sentence_and_a_share() -> None:
+def test_every_signal_has_a_sentence_and_lowers_the_confidence() -> None:
     sentences = catalogue("read")
-    for name, share in signals().items():
+    for name, weight in weights().items():
         assert name in sentences
-        assert 0 < share < 1
+        assert weight <= 0
+        assert share_of(weight) <= share_of(0)
+    assert asked() <= weights().keys()
+
+
+_FIELDS = ("label", "analyte", "unit", "other", "limit", "text", "basis", "flag", "formula")
 
 
 def test_a_result_needs_a_look_exactly_when_there_is_a_reason() -> None:
-    assert judge({}) == (1.0, ())
-    for name, share in signals().items():
-        fields = dict.fromkeys(
-            "label analyte unit other limit text basis flag formula higher lower".split(), "x"
-        )
-        confidence, reasons = judge({name: fields})
-        assert confidence == share
-        assert bool(reasons) == (share < SURE_ENOUGH)
+    assert judge({}) == (share_of(0), ())
+    for name, weight in weights().items():
+        confidence, reasons = judge({name: dict.fromkeys((*_FIELDS, "higher", "lower"), "x")})
+        assert confidence == share_of(weight)
+        assert bool(reasons) == (confidence < sure_enough() or name in asked())
+
+
+def test_two_doubts_leave_less_confidence_than_either() -> None:
+    fields = dict.fromkeys(_FIELDS, "x")
+    one, _ = judge({"label_joined": fields})
+    both, _ = judge({"label_joined": fields, "unit_far": fields})
+    assert both < one < share_of(0)
 
 
 def test_limits_that_give_a_basis_away_name_known_analytes() -> None:

@@ -21,7 +21,7 @@ def _result(unit: str, place: Box, page: int = 1) -> Result:
 
 def _doubted(*results: Result) -> list[bool]:
     found = doubt_far_units((Sample(results=results),))[0].results
-    return ["read.unit_far" in {m.code for m in r.review} for r in found]
+    return [r.confidence < 1 for r in found]  # by itself it is too slight to ask about
 
 
 def test_one_line_above_the_table_holds_for_all_of_it() -> None:

@@ -26,6 +26,7 @@ sys.path.insert(0, str(ROOT))
 
 from samples.proving import pool  # noqa: E402 - the samples are no installed package
 from samples.proving.__main__ import truth_of  # noqa: E402
+from samples.proving.fit import Seen, confidence, fit, without_layout  # noqa: E402
 from samples.proving.layouts import Layout, layouts, make_sheet  # noqa: E402
 
 ALL = layouts(missing=True)
@@ -157,3 +158,22 @@ def test_drawn_water_keeps_the_laws_of_chemistry() -> None:
         hardness = 2.497 * water["calcium"] + 4.118 * water["magnesium"]
         assert water["hardness"] == pytest.approx(hardness)
         assert water["e_coli"] <= water["total_coliform"]
+
+
+def test_weights_are_fitted_to_how_often_each_signal_was_right() -> None:
+    slight = [Seen("a", frozenset({"far"}), at % 20 > 0) for at in range(20)]
+    grave = [Seen("b", frozenset({"open"}), at % 2 > 0) for at in range(20)]
+    plain = [Seen(str(at % 9), frozenset(), True) for at in range(400)]
+    by_hand = {"far": -1.0, "open": -1.0, "never": -3.0}
+    base, weights = fit([*slight, *grave, *plain], by_hand)
+    sure = {name: confidence(base, weights, frozenset({name})) for name in by_hand}
+    assert sure["open"] < sure["far"] < confidence(base, weights, frozenset())
+    assert 0.4 < sure["open"] < 0.75
+    assert weights["never"] == -3.0
+    assert max(weights.values()) <= 0
+
+
+def test_layouts_are_left_out_whole() -> None:
+    seen = [Seen("a", frozenset({"x"}), False), *[Seen("b", frozenset({"x"}), True)] * 9]
+    told = {(right, round(at, 3)) for at, right, _ in without_layout(seen, {"x": -1.0})}
+    assert len(told) == 2

@@ -9,6 +9,7 @@ from .judge import Score, total
 
 _HEAD = ("documents", "results", "precision", "recall", "F1", "silent", "doubted", "in unread",
          "lost", "phantoms", "review")  # fmt: skip
+_COVERED = (0.5, 0.8, 0.9, 0.95, 0.97, 0.98, 0.99, 1.0)
 _BINS = (0.0, 0.5, 0.8, 0.9, 0.95, 0.99, 0.999, 1.0)
 
 
@@ -59,6 +60,24 @@ def calibration(scores: list[Score]) -> list[str]:
         share = f"{mean:.4f}  {hits / len(some):.4f}  {least:.4f}-{most:.4f}"
         lines.append(f"{name:<14} {len(some):6}  {share}")
     return lines
+
+
+def risk(scores: list[Score]) -> list[str]:
+    """Return, for growing shares of the results, the surest first, how many were wrong."""
+    sure = sorted(total(scores).sure, key=lambda one: -one[0])
+    lines = ["used as they are    from confidence  wrong per 1,000  95 % bounds"]
+    for share in _COVERED:
+        count = int(share * len(sure))
+        if not count:
+            continue
+        least = sure[count - 1][0]
+        some = [right for at, right in sure if at >= least]
+        wrong = len(some) - sum(some)
+        low, high = (1000 * bound for bound in wilson(wrong, len(some)))
+        rate = 1000 * wrong / len(some)
+        covered = f"{len(some) / len(sure):.3f} ({len(some)})"
+        lines.append(f"{covered:<18}  {least:15.4f}  {rate:15.2f}  {low:.2f}-{high:.2f}")
+    return list(dict.fromkeys(lines))
 
 
 _HEAD = ("documents", "results", "precision", "recall", "F1", "silent", "doubted", "in unread",
@@ -118,4 +137,5 @@ def render(scores: list[Score], worst: int = 10, *, notes: bool = False) -> str:
     lines = [_heads(width)]
     lines += [_row(total(some, layout), width) for layout, some in layouts.items()]
     lines += ["-" * len(lines[0]), _row(total(scores), width), "", *_summary(scores), ""]
-    return "\n".join([*lines, *calibration(scores), *_worst(scores, worst, width, notes=notes)])
+    sure = [*calibration(scores), "", *risk(scores)]
+    return "\n".join([*lines, *sure, *_worst(scores, worst, width, notes=notes)])

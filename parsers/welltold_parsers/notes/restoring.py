@@ -14,7 +14,7 @@ from welltold.units import normalize, unit
 
 from ..layout.basis import by_convention
 from ..layout.build import FAR
-from ..layout.doubt import signals
+from ..layout.doubt import share_of, weights
 from ..layout.unit_choice import fits
 from .changes import KINDS, Change, Changes
 from .note import Note, flag_meanings
@@ -105,11 +105,8 @@ def _in_unit(result: Result, note: Note) -> Result:
 
 
 def _confidence(review: Iterable[Message]) -> float:
-    known = signals()
-    confidence = 1.0
-    for message in review:
-        confidence *= known.get(message.code.removeprefix("read."), 1.0)
-    return round(confidence, 4)
+    known = weights()
+    return share_of(sum(known.get(m.code.removeprefix("read."), 0.0) for m in review))
 
 
 def _on_basis(result: Result, note: Note) -> Result:
