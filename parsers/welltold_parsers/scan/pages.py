@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import hashlib
 from collections.abc import Sequence
 from dataclasses import dataclass
 
@@ -24,6 +25,9 @@ from .words import pieces_of
 Gray = NDArray[np.uint8]
 LETTER = 792.0
 """Points of the longer side of a page whose size nobody knows."""
+_REMEMBERED = 24
+"""Pages: to read a sheet and then show it, it need not be read twice."""
+_RECENT: dict[object, Page] = {}
 _INSET = 0.12
 """The area of print is taller than its letters by this share at either side."""
 _SIDEWAYS = 1.5
@@ -46,11 +50,20 @@ class Lines:
 
 
 def read_page(picture: Gray, number: int, points: tuple[float, float] | None = None) -> Page:
-    """Return the words of a picture as a page.
+    """Return the words of a picture as a page; the last pages are remembered.
 
     ``points`` is the page's size where it is known; else its longer side is that of letter paper.
     Raises `Poor` with a reason when the picture cannot be read.
     """
+    key = (hashlib.sha256(picture.tobytes()).digest(), picture.shape, number, points)
+    page = _RECENT.pop(key, None) or _read(picture, number, points)
+    _RECENT[key] = page
+    while len(_RECENT) > _REMEMBERED:
+        del _RECENT[next(iter(_RECENT))]
+    return page
+
+
+def _read(picture: Gray, number: int, points: tuple[float, float] | None) -> Page:
     look_at(picture)
     coarse = is_coarse(picture)
     sheet = without_table(picture)

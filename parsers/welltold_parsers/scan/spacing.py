@@ -7,6 +7,7 @@ a blank or a gap of columns by what is usual on the page, and blanks are made eq
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import replace
 from itertools import pairwise
@@ -24,6 +25,9 @@ _SLACK = 0.04
 """And longer by this share of the height; once more beside a digit."""
 _BLANK = 0.25
 """What a blank is made, as a share of the height: about that of a text layer."""
+_COLUMNS = 0.55
+"""Two numbers side by side are in two columns, however near: they are set so far apart."""
+_NUMBER = re.compile(r"[<>≤≥]?\d[\d.,]*")
 _BESIDE = 0.04
 """A letter's place is wider than its ink by this share of the height, at either side."""
 
@@ -68,6 +72,16 @@ def _height(one: Word, other: Word) -> float:
     return max(min(one.bottom - one.top, other.bottom - other.top), 1.0)
 
 
+def _is_one(first: Word, second: Word) -> bool:
+    """Whether two numbers are one with a blank between its thousands: "2 500"."""
+    start = first.text.lstrip("<>≤≥")
+    return (
+        start.isdigit()
+        and len(start) < 4
+        and re.fullmatch(r"\d{3}(?:[.,]\d+)?", second.text) is not None
+    )
+
+
 def _made_even(row: Sequence[Word], blank: float) -> Iterator[Word]:
     edges = [[word.left, word.right] for word in row]
     for at, (a, b) in enumerate(pairwise(row)):
@@ -76,6 +90,8 @@ def _made_even(row: Sequence[Word], blank: float) -> Iterator[Word]:
             continue
         most = _LONGER * blank + _SLACK * (1 + (a.text[-1].isdigit() or b.text[0].isdigit()))
         wanted = _BLANK if gap < most * height else gap / height - 2 * _BESIDE
+        if _NUMBER.fullmatch(a.text) and _NUMBER.fullmatch(b.text) and not _is_one(a, b):
+            wanted = max(wanted, _COLUMNS)
         move = (gap - wanted * height) / 2
         edges[at][1] = a.right + move
         edges[at + 1][0] = b.left - move

@@ -25,6 +25,8 @@ _GAP = 0.22
 """Paper so wide parts a number from letters, whatever the network saw."""
 _WIDE = 0.42
 """Paper so wide ends any word."""
+_WIDE_NUMBER = 0.3
+"""Paper so wide parts two numbers: two columns can stand close."""
 _LEADERS = frozenset(".·…_•")
 _IN_NUMBER = frozenset("0123456789.,")
 _PLAIN = 24
@@ -112,7 +114,9 @@ def _parts(
     one, other = last.text in _IN_NUMBER, letter.text in _IN_NUMBER
     if blank:
         return wide > (_BLANK_NUMBER if one and other else _BLANK)
-    return wide > (_GAP if one != other else _WIDE)
+    if one != other:
+        return wide > _GAP
+    return wide > (_WIDE_NUMBER if one else _WIDE)
 
 
 def _pieces(

@@ -48,6 +48,10 @@ class Entry:
     why: tuple[str, ...]
     place: str
     where: Where | None
+    crop: str = ""
+    """The place on a scan enlarged, as a ``data:`` address; "" for what needs no look."""
+    others: tuple[str, ...] = ()
+    """What else was read there."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -115,6 +119,7 @@ def _entry(result: Result, number: str, sample: str) -> Entry:
         tuple(visible(text) for text in (*put, *(reason.text for reason in result.review))),
         place_in_words(result.where) or "",
         value or next(iter(result.where), None),
+        others=tuple(visible(f"{one.text} ({one.why})") for one in result.alternatives),
     )
 
 

@@ -49,6 +49,8 @@ def parts_of(
             parts, left = _with_pictures(document.pages, parts, path, stem)
     kept = {id(entry) for part in parts for entry in part.entries}
     rest = tuple(entry for entry in shown.entries if id(entry) not in kept)
+    scans = {page.number: page for page in document.pages if page.scan is not None}
+    parts = [_with_crops(part, scans.get(part.number)) for part in parts]
     if rest:
         parts.append(Part(word("part_open"), entries=rest))
     return tuple(parts), left
@@ -60,6 +62,21 @@ def _of_page(page: Page, shown: Shown) -> Part:
     lines = lines_of(page, marks) if page.plain_text else ()
     heading = word("part_page", page=page.number)
     return Part(heading, marks, entries, page.number, page.width, page.height, lines=lines)
+
+
+def _with_crops(part: Part, page: Page | None) -> Part:
+    """Return a part whose doubtful entries show their place on the scan enlarged."""
+    if page is None:
+        return part
+    from .pictures import crop_of  # Pillow loads slowly, and tables need none
+
+    entries = (
+        replace(entry, crop=crop_of(page, entry.where.box))
+        if entry.number and entry.where and entry.where.box
+        else entry
+        for entry in part.entries
+    )
+    return replace(part, entries=tuple(entries))
 
 
 def _of_sheet(sheets: Sequence[Sheet], sheet: Sheet, shown: Shown) -> Part:

@@ -1,4 +1,7 @@
-"""Pages of a PDF as pictures, plain for the HTML page and with their frames drawn as flat PNG."""
+"""Pages as pictures, plain for the HTML page and with their frames drawn as flat PNG.
+
+A page of text is drawn from its PDF; a scan is shown as it was made straight to be read.
+"""
 
 from __future__ import annotations
 
@@ -6,6 +9,7 @@ import base64
 import io
 import math
 from collections.abc import Iterator, Sequence
+from contextlib import contextmanager
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -13,7 +17,7 @@ import pypdfium2
 import pypdfium2.raw as pdfium
 from PIL import Image, ImageDraw, ImageFont
 
-from welltold_parsers.geometry import Page
+from welltold_parsers.geometry import Page, Scan
 
 from .marks import Mark
 from .svg import STYLES, TAG, Box, frame_lines, placed
@@ -22,6 +26,8 @@ SHARP = 2.0
 """Pixels a point: 144 dots an inch, enough to read the smallest print."""
 LONGEST = 2400
 """Pixels of the longer side at most; a larger page is drawn coarser."""
+CROP = 88
+"""Pixels of height of the enlarged place of a doubtful value."""
 COLOURS = 64
 """Colours in the picture of a page; print needs few, and the files stay small."""
 
@@ -45,18 +51,57 @@ def draw_pages(
 
     Not thread safe, like all that uses pdfium.
     """
-    document = pypdfium2.PdfDocument(path)
-    try:
-        if document.get_formtype() != pdfium.FORMTYPE_NONE:
-            document.init_forms()
+    with _opened(path, pages) as document:
         for page in pages:
-            image, scale = _render(document, page)
+            image, scale = _picture(document, page)
             yield Picture(page.number, page.width, page.height, _address(image))
             own = [mark for mark in marks if mark.where.page == page.number]
             _draw(image, own, scale)
             image.save(stem.with_name(f"{stem.name}.page-{page.number}.png"), optimize=True)
+
+
+def crop_of(page: Page, box: Box) -> str:
+    """Return the place of a doubtful value on a scan, enlarged, as a ``data:`` address."""
+    if page.scan is None:
+        return ""
+    left, top, right, bottom = box
+    room = bottom - top
+    wide = (left - 3 * room, top - room / 2, right + 3 * room, bottom + room / 2)
+    image = _scanned(page.scan)
+    edges = [round(edge * page.scan.scale) for edge in wide]
+    part = image.crop((max(edges[0], 0), max(edges[1], 0), edges[2], edges[3]))
+    share = CROP / max(part.height, 1)
+    return _address(
+        part.resize((max(round(part.width * share), 1), CROP), Image.Resampling.BICUBIC)
+    )
+
+
+@contextmanager
+def _opened(path: Path, pages: Sequence[Page]) -> Iterator[pypdfium2.PdfDocument | None]:
+    """Open the PDF where a page is drawn from it."""
+    if all(page.scan for page in pages):
+        yield None
+        return
+    document = pypdfium2.PdfDocument(path)
+    try:
+        if document.get_formtype() != pdfium.FORMTYPE_NONE:
+            document.init_forms()
+        yield document
     finally:
         document.close()
+
+
+def _picture(document: pypdfium2.PdfDocument | None, page: Page) -> tuple[Image.Image, float]:
+    if page.scan is None:
+        return _render(document, page)
+    image = _scanned(page.scan)
+    share = min(LONGEST / max(image.size), 1.0)
+    size = (round(image.width * share), round(image.height * share))
+    return image.resize(size).convert("RGB"), page.scan.scale * share
+
+
+def _scanned(scan: Scan) -> Image.Image:
+    return Image.open(io.BytesIO(scan.picture))
 
 
 def _render(document: pypdfium2.PdfDocument, page: Page) -> tuple[Image.Image, float]:
@@ -72,7 +117,9 @@ def _render(document: pypdfium2.PdfDocument, page: Page) -> tuple[Image.Image, f
 
 def _address(image: Image.Image) -> str:
     buffer = io.BytesIO()
-    few = image.quantize(COLOURS, method=Image.Quantize.FASTOCTREE, dither=Image.Dither.NONE)
+    few = image.convert("RGB").quantize(
+        COLOURS, method=Image.Quantize.FASTOCTREE, dither=Image.Dither.NONE
+    )
     few.save(buffer, "PNG", optimize=True)
     return f"data:image/png;base64,{base64.b64encode(buffer.getvalue()).decode('ascii')}"
 
