@@ -163,6 +163,9 @@ def test_a_number_of_our_own_names_its_source() -> None:
     assert {row.text("name"): row.number("value") for row in rows} == {
         "sure_reading": Decimal("0.9"),
         "iron_mostly_dissolved": Decimal("0.9"),
+        "iron_dissolved_over": Decimal("1.2"),
+        "arsenic_iii_little": Decimal("0.1"),
+        "arsenic_iii_low": Decimal(5),
         "iron_mostly_rust": Decimal("0.5"),
     }
     assert (sure(0.9), sure(0.89)) == (True, False)

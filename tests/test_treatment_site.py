@@ -347,3 +347,19 @@ def test_a_step_that_a_finding_tells_is_not_told_again() -> None:
     copper = health("copper", "2.1", do=(say("verdict.do_copper_two_samples"),))
     assert "first_draw_pair" not in steps(plan(copper))
     assert "first_draw_pair" in steps(plan(health("copper", "2.1")))
+
+
+@pytest.mark.parametrize(
+    ("three", "first"), [("2.2", "reverse_osmosis"), ("12", "arsenic_adsorber")]
+)
+def test_a_little_arsenic_iii_beside_much_arsenic_leaves_the_membrane_open(
+    three: str, first: str
+) -> None:
+    # EPA/600/R-06/094, Homedale, Idaho: 2.2 of 56 ug/L was arsenic III, and tap membranes did it.
+    told = plan(health("arsenic", "0.056"), quiet("arsenic_iii", three), bacteria(found=False))
+    assert trains(told)[0] == [first]
+
+
+def test_gas_in_the_water_is_never_beside_a_word_that_nothing_is_needed() -> None:
+    site = Site(tap=Tap(("milky_spurting",)))
+    assert steps(plan(quiet("ph", "7.3"), site=site)) == {"vent_methane"}

@@ -72,7 +72,18 @@ def _arsenic_v_only(water: Water) -> Answer:
     found = water.present(("arsenic_iii",))
     if found is None:
         return _for_a_person(water)
+    if found and _little_arsenic_iii(water):
+        return None, text("treatment.has_little_arsenic_iii")
     return not found, text("treatment.has_arsenic_iii" if found else "treatment.has_no_arsenic_iii")
+
+
+def _little_arsenic_iii(water: Water) -> bool:
+    """Return whether arsenic III alone is a small share, and far below the level."""
+    three, whole = water.amount("arsenic_iii", "ug/L"), water.amount("arsenic", "ug/L")
+    if three is None or whole is None or three.high is None or not three.sure:
+        return False
+    most = threshold("arsenic_iii_little") * whole.low
+    return three.high <= min(most, threshold("arsenic_iii_low"))
 
 
 def _lead_pair(water: Water) -> Answer:

@@ -20,7 +20,7 @@ from .order import Pick, Picks, last_position, line_up, position
 from .walk import Line, Passage, Walker
 from .wanted import Wanted
 from .water import Water
-from .weights import Chosen, Weight, of_no_use, weigh
+from .weights import Chosen, Weight, hides_a_well, of_no_use, weigh
 
 MOST_TRAINS = 3
 """The first choice and at most two alternatives."""
@@ -55,7 +55,7 @@ class Search:
             grown = [self._sized(picks) for picks in self._grown()]
             built = [chosen for chosen in grown if self._can_be_built(chosen.line)]
             if built:
-                first = min(built, key=lambda chosen: chosen.weight)
+                first = min(built, key=lambda one: (hides_a_well(one.line), one.weight))
                 return tuple(self._with_lowered(one) for one in self._offers(first))
             if not grown:
                 return ()
@@ -85,10 +85,10 @@ class Search:
         if not found:
             yield picks
 
-    def _weight(self, picks: Picks, seen: Mapping[str, Wanted]) -> Weight:
+    def _weight(self, picks: Picks, seen: Mapping[str, Wanted]) -> tuple[bool, Weight]:
         """Return what counts against a beginning, by the needs that were looked at so far."""
         line = self.walker.through(line_up(picks))
-        return weigh(picks, line, seen, self.water)
+        return hides_a_well(line), weigh(picks, line, seen, self.water)
 
     def _sized(self, picks: Picks) -> Chosen:
         line = self.walker.through(line_up(picks), sized=True)

@@ -65,6 +65,11 @@ def weights() -> Mapping[str, Decimal]:
     }
 
 
+def hides_a_well(line: Line) -> bool:
+    """Return whether a train stands against germs: the well is mended and tested first."""
+    return any(one.draft.stage in BARRIERS and "bacteria" in one.draft.because for one in line)
+
+
 def failing(line: Line) -> Iterator[Judged]:
     """Yield the conditions that fail, and that no test or repair before the start is to mend."""
     for passage in line:
@@ -124,8 +129,9 @@ def _dominates(less: Chosen, more: Chosen) -> bool:
         more.weight.comfort_left,
     ):
         return False
-    if len(list(failing(less.line))) > len(list(failing(more.line))):
-        return False
+    fails, others = len(list(failing(less.line))), len(list(failing(more.line)))
+    if fails != others:
+        return fails < others
     needs = set(less.picks.by_need) & set(more.picks.by_need)
     changed = [
         need
