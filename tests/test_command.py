@@ -85,7 +85,7 @@ def test_csv_holds_one_line_a_result() -> None:
 
 BAD_FILES: dict[str, tuple[bytes, ExitCode]] = {
     "empty.pdf": (b"", ExitCode.file_empty),
-    "photo.pdf": (b"\xff\xd8\xff\xe0\x00\x10JFIF\x00" + bytes(200), ExitCode.file_unknown),
+    "photo.pdf": (b"\xff\xd8\xff\xe0\x00\x10JFIF\x00" + bytes(200), ExitCode.file_damaged),
     "cut.pdf": (b"%PDF-1.7\n1 0 obj\n<< /Type /Catalog", ExitCode.file_damaged),
     "cut.xlsx": ((SHEETS / "county-survey.xlsx").read_bytes()[:4000], ExitCode.file_damaged),
     "words.txt": (b"Thank you for your order.\nWe hope to see you soon.\n", ExitCode.no_result),

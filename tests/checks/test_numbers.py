@@ -252,3 +252,15 @@ def test_a_slip_is_a_thousand_and_no_other_number(slug: str) -> None:
 def test_so_little_of_a_salt_was_meant_in_another_unit(slug: str) -> None:
     assert f"unit_slip:{slug}" in checks(row(slug, "45", "ug/L"))
     assert f"unit_slip:{slug}" not in checks(row(slug, "55", "ug/L"))
+
+
+def test_two_pairs_of_one_analyte_are_two_checks() -> None:
+    """Dissolved and total iron, each measured twice: each pair has a name of its own."""
+    made = checks(
+        row("iron", "1.0", fraction="total"),
+        row("iron", "1.0", fraction="total"),
+        row("iron", "0.2", fraction="dissolved"),
+        row("iron", "0.9", fraction="dissolved"),
+    )
+    assert made["duplicates:iron:total"].outcome == "agrees"
+    assert made["duplicates:iron:dissolved"].outcome == "doubt"

@@ -42,7 +42,7 @@ def _lowered(
     doubts = sentences[slug]
     if any(message.code == "doubt.contradicts" for message in finding.why):  # it says the same
         twice = f"duplicates:{slug}"
-        doubts = tuple(doubt for doubt in doubts if doubt.args["check"] != twice)
+        doubts = tuple(doubt for doubt in doubts if not doubt.args["check"].startswith(twice))
     if finding.urgency is not None or finding.verdict == "health_concern":
         doubts = tuple(say("check.less_sure_act", **doubt.args) for doubt in doubts)
     why = (*finding.why, *doubts)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
 from decimal import Decimal
@@ -28,10 +29,12 @@ def checks(sheet: Sheet) -> Iterator[Check]:
         own = registry().get(slug)
         if own is None or slug in MOVES or own.group == "index":
             continue
-        for fraction in dict.fromkeys(row.fraction for row in rows):
-            same = [row for row in rows if row.fraction == fraction]
-            if len(same) > 1:
-                yield _twice(own, same)
+        fractions = Counter(row.fraction for row in rows)
+        several = sum(count > 1 for count in fractions.values()) > 1
+        for fraction, count in fractions.items():
+            if count > 1:
+                name = f"{TWICE}:{slug}" + (f":{fraction or 'unnamed'}" if several else "")
+                yield _twice(name, own, [row for row in rows if row.fraction == fraction])
 
 
 def _field_lab(sheet: Sheet) -> Iterator[Check]:
@@ -54,13 +57,12 @@ def _field_lab(sheet: Sheet) -> Iterator[Check]:
     yield doubt(FIELD_LAB, apart, "SU", why, reason, of=("ph",), settle="ph_at_tap")
 
 
-def _twice(own: Analyte, rows: Sequence[Result]) -> Check:
-    name = f"{TWICE}:{own.slug}"
+def _twice(name: str, own: Analyte, rows: Sequence[Result]) -> Check:
     texts = [f"{row.text} {row.unit or ''}".strip() for row in rows]
     why = say("check.twice", name=name_of(own.slug, own.slug), values=", ".join(texts))
     if own.group == "microbial":
         found = {one.found for row in rows for one in germ_amounts(row)} - {None}
-        return _judged(name, why, None, None, doubtful=len(found) > 1)
+        return _judged(name, why, doubtful=len(found) > 1)
     spans = [hull(spans_of(row, own.unit, own.basis)) for row in rows]
     known = [span for span in spans if span is not None]
     if len(known) < len(rows):
@@ -68,15 +70,21 @@ def _twice(own: Analyte, rows: Sequence[Result]) -> Check:
     apart = _apart(own, known, rows)
     if own.slug == "ph":
         figure = rounded(apart, "0.01")
-        return _judged(name, why, figure, "SU", doubtful=apart > limit(name, "apart_ph"))
-    return _judged(name, why, rounded(apart * 100), "%", doubtful=apart > limit(name, "apart"))
+        return _judged(name, why, figure, "SU", doubtful=apart > limit(TWICE, "apart_ph"))
+    share = rounded(apart * 100)
+    return _judged(name, why, share, "%", doubtful=apart > limit(TWICE, "apart"))
 
 
 def _judged(
-    name: str, why: Message, value: Decimal | None, unit: str | None, *, doubtful: bool
+    name: str,
+    why: Message,
+    value: Decimal | None = None,
+    unit: str | None = None,
+    *,
+    doubtful: bool,
 ) -> Check:
     if doubtful:
-        return doubt(name, value, unit, why, of=(name.partition(":")[2],), settle="third")
+        return doubt(name, value, unit, why, of=(name.split(":")[1],), settle="third")
     return fits(name, value, unit, why)
 
 
