@@ -306,3 +306,12 @@ def test_a_remark_on_how_the_sample_was_kept_is_handed_on_as_printed() -> None:
     )
     said = [w.args["text"] for w in reading.warnings if w.code == "read.remark"]
     assert said == ["The holding time for nitrate was exceeded by two days."]
+
+
+def test_a_unit_for_all_may_stand_beside_a_date() -> None:
+    reading = read_page(
+        (60.0, {36.0: "Lab No: 9921-04", 300.0: "Date sampled: 09/12/23"}),
+        (74.0, {36.0: "Date received: 09/13/23", 300.0: "All results in ug/L"}),
+        *table((36, 150, 230), "Compound | Result | MCL\nBenzene | 1.1 | 5\nToluene | 3.3 | 1000"),
+    )
+    assert [r.unit for r in reading.results] == ["ug/L", "ug/L"]

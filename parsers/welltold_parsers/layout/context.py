@@ -221,6 +221,7 @@ class Context:
                 text = line.text
                 self.look_for_legend(line)
                 unit = _stated(text) if len(text) < _STATED else None
+                unit = unit or next((u for c in line.cells if (u := unit_for_all(c.text))), None)
                 if unit and len(text.split()) >= 2:
                     found.setdefault(unit, line)
         if len(found) == 1:
