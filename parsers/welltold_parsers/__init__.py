@@ -70,6 +70,9 @@ def _with_notes(document: Document, folder: Path) -> Reading:
 
 def _looked_at_twice(reading: Reading, document: Document) -> Reading:
     """Return a reading of pictures with the doubts that a second look at each value finds."""
+    from .scan.hidden import hidden_doubted
+
+    reading = hidden_doubted(reading, document.pages)
     if not any(page.scan for page in document.pages):
         return reading
     from .scan.second import doubted

@@ -116,8 +116,11 @@ def _page(
             raise TooLargeError(path, "words on a page", len(found.words), limits.words)
         for name in found.notes:
             notes.add(name, number)
-        if _shows_picture(page, found):
-            return _scanned(page, number, found, notes)
+        hidden = _is_hidden_layer(page, found)
+        if _shows_picture(page, found) or (hidden and available()):
+            return _scanned(page, number, found, notes, hidden=hidden)
+        if hidden:
+            notes.add("hidden_layer", number)
         width, height = (round(side, 2) for side in page.get_size())
         if found.turn in {90, 270}:
             width, height = height, width
@@ -131,16 +134,27 @@ def _shows_picture(page: pypdfium2.PdfPage, found: Found) -> bool:
     return few and _is_picture(page, found)
 
 
-def _scanned(page: pypdfium2.PdfPage, number: int, found: Found, notes: _Notes) -> Page:
+def _is_hidden_layer(page: pypdfium2.PdfPage, found: Found) -> bool:
+    """Whether a page is a picture, and its words are what a machine read from it, unseen."""
+    unseen = sum(word.confidence < 1 for word in found.words)
+    return unseen > 0.5 * len(found.words) and _is_picture(page, found)
+
+
+def _scanned(
+    page: pypdfium2.PdfPage, number: int, found: Found, notes: _Notes, *, hidden: bool = False
+) -> Page:
     """Return a page read from its picture, or with its few words where that cannot be done."""
     if not available():
         notes.add("picture_pages", number)
     else:
+        from welltold_parsers.scan.layers import compared
         from welltold_parsers.scan.pdf_pages import read_picture_page
         from welltold_parsers.scan.poor import Poor
 
         try:
-            return read_picture_page(page, number)
+            own = read_picture_page(page, number)
+            notes.add("picture_read", number)
+            return compared(own, found.words, page.get_size()[0]) if hidden else own
         except Poor as error:
             notes.poor.append(say("scan.page_left_out", page=number, reason=error.reason.text))
     width, height = (round(side, 2) for side in page.get_size())

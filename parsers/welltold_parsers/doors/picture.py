@@ -5,6 +5,7 @@ from __future__ import annotations
 from welltold.errors import PicturesOnlyError, PoorPictureError
 from welltold.messages import Message, say
 from welltold_parsers.doors.source import Opened, Source
+from welltold_parsers.doors.telling import ranges
 from welltold_parsers.geometry import Page
 from welltold_parsers.limits import Limits
 from welltold_parsers.scan import available
@@ -28,4 +29,5 @@ def read(source: Source, limits: Limits) -> Opened:
             first = error.reason.text
     if not pages:
         raise PoorPictureError(source.name, first)
-    return Opened(pages=tuple(pages), warnings=tuple(poor))
+    told = say("door.picture_read", pages=ranges([page.number for page in pages]))
+    return Opened(pages=tuple(pages), warnings=(told, *poor))

@@ -7,7 +7,14 @@ From a picture to a page
     light       evens out shadows and tinted paper          straight   sheet, perspective, skew
     detect      where lines of print are                    recognise  what stands in a line
     words       cuts lines into words                       pages      all of it in order
-    poor        says why a picture cannot be read
+    spacing     blanks told from gaps of columns            repairs    certain repairs, told
+    level       skew and perspective, by the rows           pdf_pages  pictures on pages of a PDF
+    poor        says why a picture cannot be read           layers     hidden text of a scanner
+
+From a reading to its doubts
+    second      every value read again, and judged          glyphs     its ink counted
+    crops       the picture of one value                    beside     its name and unit
+    hidden      text behind a picture that nobody read
 
 Needs the extra ``welltold[scan]``; `available` says whether it is installed, and loads nothing.
 """

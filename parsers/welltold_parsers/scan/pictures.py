@@ -14,7 +14,7 @@ import numpy as np
 from numpy.typing import NDArray
 from PIL import Image, ImageOps, ImageSequence, UnidentifiedImageError
 
-from welltold.errors import DamagedFileError, PoorPictureError, TooLargeError
+from welltold.errors import DamagedFileError, PoorPictureError, TooLargeError, WelltoldError
 from welltold.messages import say
 from welltold_parsers.limits import Limits
 
@@ -49,6 +49,8 @@ def shots_of(path: str, data: bytes, limits: Limits) -> Iterator[Shot]:
                 for frame in ImageSequence.Iterator(image):
                     _refuse_large(path, frame, limits)
                     yield _shot(frame)
+    except WelltoldError:
+        raise
     except UnidentifiedImageError as error:
         raise DamagedFileError(path, "picture", "its head is not understood") from error
     except Image.DecompressionBombError as error:

@@ -112,6 +112,8 @@ def _parts(
     """Whether a word ends between two letters."""
     wide = (gap[1] - gap[0]) / height
     one, other = last.text in _IN_NUMBER, letter.text in _IN_NUMBER
+    if one and other and not (last.text.isdigit() and letter.text.isdigit()):
+        return wide > _WIDE  # a typewriter's point stands far from its digits
     if blank:
         return wide > (_BLANK_NUMBER if one and other else _BLANK)
     if one != other:
