@@ -87,4 +87,6 @@ def test_what_mixes_with_water_is_not_called_a_vapor(bench: Bench) -> None:
     )
     assert (dioxane.verdict, benzene.verdict) == ("health_concern", "health_concern")
     assert not {"rule.vapor", "verdict.do_fumes"} & set(codes(dioxane))
+    asked = ("bottled", "do_not_boil", "call_health", "test_again")
+    assert [step.code for step in dioxane.do] == [f"verdict.do_{name}" for name in asked]
     assert {"rule.vapor", "verdict.do_fumes"} <= set(codes(benzene))
