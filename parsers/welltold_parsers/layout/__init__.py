@@ -5,6 +5,8 @@ From words to tables
     heads           which lines are the head of a table         sheet_heads: in data files
     tables          cuts a page into tables and free lines      onward: tables that go on
     columns         the columns of a table on a page            edges: of a printed spreadsheet
+    unfold          lists that go on beside themselves          clipped: names that are cut off
+    spans           heads over several columns
 
 What each part is
     words, tokens   what a head, a heading or a text can be     dates
@@ -23,6 +25,8 @@ Reading
 
 From the printed pieces to a result
     build           the result                                  printed: its pieces
+    asides          what stands in brackets beside it           nd_words: what "ND" stands for
+    draws           first draw, flushed, treated                remarks: how samples were kept
     unit_choice     which unit; basis: as N or as NO3           nondetect: signs, flags, conditions
     doubt           the confidence and the reasons to look      repeats: results printed twice
     document        the whole file in order               hints: what is known of it before
