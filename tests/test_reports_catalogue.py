@@ -19,6 +19,7 @@ from welltold.site import Equipment, Home, Site, Tap, Well
 from welltold.tables import read_table
 from welltold_reports.homeowner.first_page import COUNTED
 from welltold_reports.homeowner.hazards import ANSWERS, SIGNALS, USES
+from welltold_reports.worksheet.sizes import SHOWN
 
 ENGLISH = files("welltold") / "data" / "messages" / "en"
 ROOMS = sorted(entry.name.removesuffix(".toml") for entry in ENGLISH.iterdir())
@@ -66,6 +67,8 @@ def asked() -> set[str]:
         | {f"verdict_{name}" for name in (*verdicts, *URGENT, *WATCHED)}
         | {f"shape_{name}" for name in verdicts}
         | {f"short_{name}" for name in verdicts}
+        | {f"figure_{name}" for name in SHOWN if name != "medium"}
+        | {f"backwash_{name}" for name in ("fits", "fits_not", "fits_unknown")}
         | {f"head_{name}" for name in verdicts}
         | {f"count_{name}{form}" for name in COUNTED for form in forms}
         | {f"signal_{name}" for name in SIGNALS}

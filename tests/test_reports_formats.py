@@ -304,7 +304,9 @@ def test_work_sheet_has_the_health_lines_as_the_homeowner_has_them(folder: Path)
 
 def test_workbook(folder: Path) -> None:
     book = load_workbook(io.BytesIO((folder / "arsenic.xlsx").read_bytes()))
-    assert book.sheetnames == ["Results", "Findings", "Sources", "Stages", "Unread and doubts"]
+    assert " | ".join(book.sheetnames) == (
+        "Results | Findings | Sources | Stages | Sizes | Unread and doubts"
+    )
     results = list(book["Results"].iter_rows(values_only=True))
     assert len(results) == 1 + len(cases.arsenic_just_above().reading.results)
     arsenic = next(row for row in results if row[3] == "arsenic")

@@ -36,7 +36,10 @@ FAMILY = "Source Sans Pro"
 _SIGNS = ("health_concern", "watch", "nuisance_only", "no_concern_found", "cant_tell", "not_tested")
 _LINE_WIDTH = "540"
 """Width of a number line in the unit in which its letters are 14 high."""
-_FITTINGS = ((False, 14), (True, 12), (True, 10), (True, 8), (True, 5), (True, 3))
+_FITTINGS = (
+    (False, 14), (True, 12), (True, 10), (True, 8), (True, 7), (True, 6), (True, 5), (True, 4),
+    (True, 3), (True, 2),
+)  # fmt: skip
 """How tightly the work sheet is set, and how many conditions it lists, until it fits on a page."""
 _PAPERS: dict[Paper, str] = {"letter": "us-letter", "a4": "a4"}
 """What typst calls them."""

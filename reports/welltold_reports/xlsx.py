@@ -39,6 +39,7 @@ STAGE_HEADS = (
     "sample", "choice", "stage", "place", "for", "because", "asks", "has", "holds", "source",
     "cautions",
 )  # fmt: skip
+SIZE_HEADS = ("sample", "choice", "stage", "figure", "number", "unit", "arithmetic", "source")
 _HOLDS = {True: "yes", False: "no", None: "not known"}
 DOUBT_HEADS = ("sample", "what", "text", "place", "reason")
 
@@ -63,6 +64,7 @@ def _workbook(view: Interpretation) -> bytes:
     _sheet(book, "sheet_findings", FINDING_HEADS, (_finding(sid, item) for sid, item in items))
     _sheet(book, "sheet_sources", SOURCE_HEADS, _sources(item for _, item in items))
     _sheet(book, "sheet_stages", STAGE_HEADS, _stages(view))
+    _sheet(book, "sheet_sizes", SIZE_HEADS, _sizes(view))
     _sheet(book, "sheet_doubts", DOUBT_HEADS, _doubts(view))
     book.close()
     return buffer.getvalue()
@@ -166,6 +168,17 @@ def _stages(view: Interpretation) -> Iterable[tuple[Cell, ...]]:
                     )
                 if not stage.conditions:
                     yield *head, *why, None, None, None, None, cautions
+
+
+def _sizes(view: Interpretation) -> Iterable[tuple[Cell, ...]]:
+    """Yield one row for each figure of each stage, with its formula and where that comes from."""
+    for sample in view.samples:
+        for choice, train in enumerate(sample.trains, start=1):
+            for stage in train.stages:
+                head = (sample.id, choice, stage_name(stage.stage))
+                for one in stage.worked or ():
+                    source = phrase(one.citation)
+                    yield (*head, one.of, one.value, one.unit, one.how.text, source)
 
 
 def _doubts(view: Interpretation) -> Iterable[tuple[Cell, ...]]:

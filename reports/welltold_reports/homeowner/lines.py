@@ -107,7 +107,9 @@ def _tick(item: Item, level: LevelUsed, end: Decimal, *, main: bool) -> Tick:
     value = item.scale.of(level.value or Decimal(0))
     own = is_federal(level) or level.kind == "advisory"
     name = f"line_tick_{level.kind}" if own else "line_tick_other"
-    label = word(name, value=plain(trimmed(value)), programme=sentence_start(phrase(level.programme)))
+    label = word(
+        name, value=plain(trimmed(value)), programme=sentence_start(phrase(level.programme))
+    )
     return Tick(_percent(value, end), label, main=main, dashed=level.kind == "secondary")
 
 

@@ -17,6 +17,7 @@ from ..homeowner.stages import refused_entries, step_lines, train_blocks, train_
 from ..numbers import grain_count
 from ..visible import only_visible
 from ..wording import analyte_names, stage_name, word
+from .sizes import SizeLine, figure, pumping, size_lines
 
 DESIGN = (
     "hardness", "ph", "iron", "manganese", "alkalinity", "total_dissolved_solids",
@@ -105,6 +106,10 @@ class WorkSheet:
     unlisted: int
     """Conditions that are only in the spreadsheet."""
     trains: tuple[TrainLines, ...]
+    sizes: tuple[SizeLine, ...]
+    """The first choice, stage by stage; empty where there is none."""
+    pump: tuple[str, ...]
+    """The pump beside the largest backwash, and the drain."""
     before: tuple[str, ...]
     left: tuple[str, ...]
     refused: tuple[Entry, ...]
@@ -132,6 +137,7 @@ def _sheet(view: Interpretation, index: int, report: HomeownerReport) -> WorkShe
     printed = view.reading.samples
     items = items_of(sample, printed[index] if index < len(printed) else None)
     values, checks = _values(items), _checks(sample)
+    first = sample.trains[0] if sample.trains else None
     return WorkSheet(
         language=report.language,
         title=word("title_worksheet"),
@@ -143,6 +149,8 @@ def _sheet(view: Interpretation, index: int, report: HomeownerReport) -> WorkShe
         more_checks=_more(len(checks) - MOST_CONDITIONS),
         unlisted=max(len(checks) - MOST_CONDITIONS, 0),
         trains=_trains(sample),
+        sizes=size_lines(first) if first else (),
+        pump=pumping(first) if first else (),
         before=_before(sample),
         left=_left(sample),
         refused=refused_entries(sample),
@@ -158,9 +166,13 @@ def _more(rest: int) -> str:
 
 def _site(site: Mapping[str, Any], sample: SampleView) -> tuple[Fact, ...]:
     facts = [Fact(word("site_point"), sample.point or "")]
+    flow = sample.trains[0].flow if sample.trains else None
+    told = {"pump_gpm": figure(flow.pump_gpm)} if flow and flow.pump_gpm is not None else {}
     for table, keys in _SITE:
         known = site.get(table, {})
-        facts += [Fact(word(f"site_{key}"), _shown(known.get(key))) for key in keys]
+        facts += [
+            Fact(word(f"site_{key}"), _shown(known.get(key)) or told.get(key, "")) for key in keys
+        ]
     return tuple(facts)
 
 
