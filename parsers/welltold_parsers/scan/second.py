@@ -18,8 +18,8 @@ import cv2
 import numpy as np
 from numpy.typing import NDArray
 
-from welltold.messages import say
-from welltold.reading import Alternative, Reading, Result
+from welltold.messages import Message, say
+from welltold.reading import Alternative, Reading, Result, Sample
 from welltold.values import parse_value
 from welltold_parsers.geometry import Box, Page, Word
 
@@ -79,7 +79,29 @@ def doubted(reading: Reading, pages: Sequence[Page]) -> Reading:
         replace(one, results=tuple(_judged(r, looks.get(id(r)), usual) for r in one.results))
         for one in reading.samples
     )
-    return replace(reading, samples=samples)
+    return replace(reading, samples=_names_doubted(samples))
+
+
+def _names_doubted(samples: Sequence[Sample]) -> tuple[Sample, ...]:
+    """Doubt samples whose number has words behind it, where others have a bare number.
+
+    On a picture the words of the next column can come so near that they look like one name.
+    """
+    bare = [one for one in samples if one.id and " " not in one.id]
+    if not bare or len(bare) == len(samples):
+        return tuple(samples)
+    reason = say("read.sample_unsure")
+    return tuple(
+        replace(one, results=tuple(_with(r, reason) for r in one.results))
+        if one.id and " " in one.id
+        else one
+        for one in samples
+    )
+
+
+def _with(result: Result, reason: Message) -> Result:
+    share = round(result.confidence * 0.8, 4)
+    return replace(result, confidence=share, review=(*result.review, reason))
 
 
 def _looks(results: Iterable[Result], pages: dict[int, Page]) -> dict[int, Look]:
