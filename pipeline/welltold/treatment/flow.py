@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from decimal import Decimal
+
 from ..interpretation import Flow
 from ..site import Site
 from ..sizing import pump_flow
@@ -17,4 +19,9 @@ def flow_of(site: Site, line: Line) -> Flow:
     built = [passage.built for passage in line if passage.built is not None]
     largest = max((one.backwash_gpm for one in built if one.backwash_gpm is not None), default=None)
     fits = None if largest is None else pump.carries(largest)
-    return Flow(pump.gpm, largest, fits)
+    return Flow(_shown(pump.gpm), _shown(largest), fits)
+
+
+def _shown(gpm: Decimal | None) -> Decimal | None:
+    """Return a flow without the digits that a division leaves behind; ``fits`` is told before."""
+    return None if gpm is None else min(gpm, round(gpm, 4), key=lambda one: len(str(one)))

@@ -57,7 +57,11 @@ def _has(line: Line, kind: str) -> bool:
 
 
 def _yearly(line: Line, name: str) -> str:
-    """Return what all stages use in a year, in whole numbers; "" where none is known."""
+    """Return what all stages use in a year, in two digits; "" where none is known.
+
+    A family's use is not known any better, and the exact figures stand with the stages.
+    """
     used = [one.built.use_per_year.get(name) for one in line if one.built]
     figures = [one for one in used if isinstance(one, Decimal)]
-    return f"{round(sum(figures, Decimal(0))):,}" if figures else ""
+    total = sum(figures, Decimal(0))
+    return f"{round(total, 1 - total.adjusted()):,.0f}" if figures else ""
