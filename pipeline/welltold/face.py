@@ -62,6 +62,7 @@ def interpret(  # noqa: PLR0913 - all but one may be left out
     language: Language | None = None,
     earlier: Sequence[Reading] = (),
     shelf: Shelf | None = None,
+    measure_first: bool = False,
 ) -> Interpretation:
     """Say what a reading means, compared with the levels known as of a date (today's if None).
 
@@ -69,6 +70,8 @@ def interpret(  # noqa: PLR0913 - all but one may be left out
     ``language`` ("en" or "es") from its ``[home]``; else it is English. ``earlier`` are sheets of
     the same well from other days; they stand beside the results and decide nothing.
     ``shelf`` is what a dealer sells (`welltold.sizing.load_shelf`), to pick sizes from.
+    ``measure_first`` tries what is not known exactly, and ranks the cheap tests worth making before
+    any money is spent; that takes seconds.
     """
     from .earlier import with_earlier
     from .site import Site
@@ -78,7 +81,14 @@ def interpret(  # noqa: PLR0913 - all but one may be left out
     day = as_of or site.levels.as_of or date.today()  # noqa: DTZ011 - the reader's own calendar day
     packs = packs or site.levels.packs or ("us_federal",)
     with speaking(language or site.home.language):
-        view = judge(reading, site=site, as_of=day, packs=packs, shelf=shelf)
+        view = judge(
+            reading,
+            site=site,
+            as_of=day,
+            packs=packs,
+            shelf=shelf,
+            measure_first=measure_first,
+        )
         others = [judge(one, site=Site(), as_of=day, packs=packs) for one in earlier]
         return with_earlier(view, others)
 

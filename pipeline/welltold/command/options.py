@@ -106,6 +106,14 @@ PaperSize = Annotated[
     ),
 ]
 
+MeasureFirst = Annotated[
+    bool,
+    typer.Option(
+        "--measure-first",
+        help="Rank the cheap tests that could change the first choice of stages; takes seconds.",
+    ),
+]
+
 
 def look_of(letterhead: Path | None, paper: Paper) -> Look:
     """Return how the pages look; LetterheadError."""

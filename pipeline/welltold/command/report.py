@@ -21,6 +21,7 @@ from .options import (
     AsOf,
     Formats,
     LetterheadFile,
+    MeasureFirst,
     Notes,
     Packs,
     PaperSize,
@@ -68,6 +69,7 @@ def report(
     ] = None,
     letterhead: LetterheadFile = None,
     paper: PaperSize = "letter",
+    measure_first: MeasureFirst = False,
     explain: Annotated[
         str | None,
         typer.Option(
@@ -86,6 +88,8 @@ def report(
     Example:  welltold report sheet.pdf --explain nitrate
 
     Example:  welltold report sheet.pdf --site site.toml --shelf shelf.csv --explain size
+
+    Example:  welltold report sheet.pdf --site site.toml --measure-first
 
     Example:  welltold report sheet.pdf --language es
 
@@ -108,6 +112,7 @@ def report(
     about: dict[str, Any] = {"site": facts, "as_of": day, "packs": levels, "earlier": before}
     with speaking(tongue):
         about["shelf"] = load_shelf(shelf_path(shelf, site))
+    about["measure_first"] = measure_first
 
     def do(path: Path) -> Reading:
         reading = face.read(path, notes=labs, language=tongue)

@@ -51,15 +51,21 @@ class Search:
 
     def trains(self) -> tuple[Chosen, ...]:
         """Return the trains, best first; empty when no stage is proposed."""
+        first = self.first()
+        if first is None:
+            return ()
+        return tuple(self._with_lowered(one) for one in self._offers(first))
+
+    def first(self) -> Chosen | None:
+        """Return the best train without what it lowers on the side; None when there is none."""
         for _ in range(_MOST_ROUNDS):
             grown = [self._sized(picks) for picks in self._grown()]
             built = [chosen for chosen in grown if self._can_be_built(chosen.line)]
             if built:
-                first = min(built, key=lambda one: (hides_a_well(one.line), one.weight))
-                return tuple(self._with_lowered(one) for one in self._offers(first))
+                return min(built, key=lambda one: (hides_a_well(one.line), one.weight))
             if not grown:
-                return ()
-        return ()
+                return None
+        return None
 
     def _grown(self) -> Sequence[Picks]:
         """Return the best lines without sizes, at most as many as are grown side by side."""

@@ -32,13 +32,14 @@ if TYPE_CHECKING:
     from ..sizing import Shelf
 
 
-def interpret(
+def interpret(  # noqa: PLR0913 - all but one may be left out
     reading: Reading,
     *,
     site: Site | None = None,
     as_of: date | None = None,
     packs: Sequence[str] = ("us_federal",),
     shelf: Shelf | None = None,
+    measure_first: bool = False,
 ) -> Interpretation:
     """Return what a reading means beside the published levels of ``packs`` on the day ``as_of``.
 
@@ -51,7 +52,7 @@ def interpret(
     day = as_of or known.levels.as_of or datetime.now().astimezone().date()
     context = Context(load_levels(packs, day), frozenset(known.home.persons))
     reading = retold(reading)
-    samples = _samples(Given(reading, known, shelf), context)
+    samples = _samples(Given(reading, known, shelf, measure_first), context)
     packs = context.levels.packs
     reading = replace(
         reading, warnings=(*reading.warnings, *context.levels.notes(), *site_notes(known, reading))
@@ -67,6 +68,8 @@ class Given:
     site: Site
     shelf: Shelf | None
     """What the dealer sells; None: sizes come from the tables."""
+    measure_first: bool = False
+    """Whether to work out what is worth measuring before spending; it takes seconds."""
 
 
 def _samples(given: Given, context: Context) -> tuple[SampleView, ...]:
@@ -111,7 +114,7 @@ def _sample_view(at: int, bottles: Sequence[Bottle], beside: Beside, given: Give
     findings = lowered(findings, checks)
     checks, findings = told(suspects(sample, site, checks), checks, findings)
     plan = consider(findings, sample, site, beside.place, Known(given.shelf, checks))
-    return SampleView(
+    view = SampleView(
         sample.id,
         sample.point,
         sample.collected,
@@ -127,6 +130,11 @@ def _sample_view(at: int, bottles: Sequence[Bottle], beside: Beside, given: Give
         steps=plan.steps,
         retest=plan.retest,
     )
+    if not given.measure_first:
+        return view
+    from ..measuring import Case, with_measuring
+
+    return with_measuring(view, Case(findings, sample, site, beside.place), given.shelf)
 
 
 @dataclass(frozen=True, slots=True)

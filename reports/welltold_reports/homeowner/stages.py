@@ -30,8 +30,10 @@ def train_blocks(sample: SampleView) -> tuple[TrainBlock, ...]:
 
 
 def step_lines(sample: SampleView) -> tuple[str, ...]:
-    """Return the steps that are not equipment, each as its sentences."""
-    return tuple(" ".join(texts(one.why)) for one in sample.steps if one.step not in _INTRO)
+    """Return the steps that are not equipment, each as its sentences; what to measure is first."""
+    tests = [one.why for one in sample.measure_first or ()]
+    steps = [one.why for one in sample.steps if one.step not in _INTRO]
+    return tuple(" ".join(texts(why)) for why in (*tests, *steps))
 
 
 def refused_entries(sample: SampleView) -> tuple[Entry, ...]:
