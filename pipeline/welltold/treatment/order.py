@@ -52,7 +52,13 @@ def line_up(picks: Picks) -> tuple[Draft, ...]:
             if pick.option.place == "whole_house" or stage not in places:
                 places[stage] = pick.option.place
             because.setdefault(stage, {})[need] = pick.option.because
-    order = _sorted(sorted(places, key=position), picks.ahead | _ahead_of_resin(picks))
+    # What stands at one tap cannot be met ahead of what the whole house has.
+    ahead = frozenset(
+        (first, second)
+        for first, second in picks.ahead | _ahead_of_resin(picks)
+        if (places.get(first), places.get(second)) != ("point_of_use", "whole_house")
+    )
+    order = _sorted(sorted(places, key=position), ahead)
     return tuple(Draft(stage, places[stage], because[stage]) for stage in order)
 
 
