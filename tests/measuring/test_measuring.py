@@ -15,6 +15,7 @@ from welltold.interpretation import Finding
 from welltold.jsonform import to_jsonable
 from welltold.measuring import Case, Measured, measure, unsure_in
 from welltold.measuring.cheap import cheap_tests
+from welltold.measuring.counting import first_train
 from welltold.measuring.possible import known_as
 from welltold.measuring.spread import Spread, spread_of
 from welltold.messages import LANGUAGES, catalogue
@@ -200,6 +201,9 @@ def test_shares_are_shares_sorted_and_always_the_same(iron: Decimal, ph: Decimal
     site = Site(well=Well(pump_gpm=Decimal(gpm)))
     acid = finding if ph < Decimal("6.5") else quiet
     findings = (finding("iron", str(iron)), acid("ph", str(ph)))
+    # the choice that is tried is the one that the report shows
+    shown = [stage.stage for stage in plan(*findings, site=site).trains[0].stages]
+    assert list(first_train(Case(findings, Sample(), site))) == shown
     measured = told(*findings, site=site)
     assert 0 <= measured.share <= 1
     shares = [one.changes for one in measured.tests]
