@@ -212,6 +212,57 @@ class Flow:
     fits: bool | None
 
 
+NightRemedy = Literal["none", "stagger", "nights", "twins", "storage", "specialist"]
+
+
+@dataclass(frozen=True, slots=True)
+class NightStep:
+    """From this minute on, until the next step."""
+
+    minute: int
+    """After midnight."""
+    needed_gpm: Decimal
+    gets_gpm: Decimal
+    """What well, pump and tank give of it."""
+    well_gal: Decimal | None
+    """Water above the pump when the minute begins; None where yield or casing was not told."""
+
+
+@dataclass(frozen=True, slots=True)
+class NightStart:
+    """When one stage's valve is set to wash."""
+
+    stage: str
+    night: int
+    """1 for the first; more than one where the washes have nights of their own."""
+    minute: int
+    """After midnight."""
+    minutes: int
+    """How long it takes."""
+
+
+@dataclass(frozen=True, slots=True)
+class Night:
+    """The worst night by the clock: every bed washed in it, a toilet flushed meanwhile."""
+
+    minutes: int
+    """How long the night is that was reckoned."""
+    shortfall: int | None
+    """The first minute after midnight in which a backwash gets less than its bed's rate."""
+    shortfall_stage: str | None
+    series: tuple[NightStep, ...]
+    """With every valve at the clock of the factory."""
+    remedy: NightRemedy
+    timetable: tuple[NightStart, ...]
+    """Under the remedy."""
+    shortfall_after: int | None
+    after: tuple[NightStep, ...]
+    """The worst night under the remedy."""
+    why: tuple[Message, ...] = ()
+    """What falls short and what mends it."""
+    cautions: tuple[Message, ...] = ()
+
+
 @dataclass(frozen=True, slots=True)
 class Train:
     """Stages in the order in which the water meets them."""
@@ -220,6 +271,8 @@ class Train:
     water: tuple[WaterAfter, ...] | None = omit()
     """The well first, then one for each stage, in that order."""
     flow: Flow | None = omit()
+    night: Night | None = omit()
+    """Of the first train only, and only where the pump was timed and a stage backwashes."""
     share: Decimal | None = omit()
     """Share of the draws of what is uncertain in which this same train comes out first."""
     left: tuple[str, ...] = ()

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 
 from ..interpretation import Condition, Need, Stage, Train
 from ..messages import Message, say
+from ..night import night_of
 from ..sizing import Sized, house, pump_flow
 from .cautions import cautions, more_conditions
 from .flow import flow_of
@@ -52,10 +53,12 @@ class Shown:
             if want.need not in train.picks.by_need
             for slug in want.analytes
         )
+        stages = tuple(self._stages(train))
         return Train(
-            stages=tuple(self._stages(train)),
+            stages=stages,
             water=waters(self.water, train.line),
             flow=flow_of(self.water.site, train.line),
+            night=night_of(self.water.site, stages) if train is self.chosen[0] else None,
             left=left,
             for_=tuple(for_(train, self.chosen)),
             against=tuple(against(train, self.chosen, left)),
