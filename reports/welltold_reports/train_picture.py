@@ -1,13 +1,14 @@
 """The treatment stages as a drawn row: boxes in the order of the water, with what leaves each.
 
 Boxes and letters are drawn once, for the HTML page and the PDF. Four boxes stand side by side;
-a longer train goes on in the next row. One ink; nothing depends on colour.
+a longer train is parted into even rows. One ink; nothing depends on colour.
 """
 
 from __future__ import annotations
 
 from dataclasses import dataclass
 from html import escape
+from math import ceil
 from textwrap import wrap
 from typing import Literal
 
@@ -47,7 +48,9 @@ def train_svg(
     picture: TrainPicture, uid: str, *, width: str = "100%", family: str = "inherit"
 ) -> str:
     """Return the picture; ``uid`` makes the arrow's id unique on the page."""
-    rows = [picture.boxes[at : at + _ACROSS] for at in range(0, len(picture.boxes), _ACROSS)]
+    lines = ceil(len(picture.boxes) / _ACROSS)
+    across = ceil(len(picture.boxes) / lines)
+    rows = [picture.boxes[at : at + across] for at in range(0, len(picture.boxes), across)]
     parts, top = [], 4
     for number, row in enumerate(rows):
         tall = _LINE * max(len(_name(box)) for box in row) + 20

@@ -5,9 +5,9 @@ from __future__ import annotations
 from dataclasses import replace
 from decimal import Decimal
 
-from welltold.interpretation import Flow, Stage, Train, Worked
+from welltold.interpretation import Existing, Flow, Stage, Train, Worked
 from welltold.messages import Message, catalogue, speaking
-from welltold_reports.worksheet.sizes import SHOWN, pumping, size_lines
+from welltold_reports.worksheet.sizes import SHOWN, existing_lines, pumping, size_lines
 
 
 def worked(of: str, value: Decimal | str, how: str = "") -> Worked:
@@ -70,3 +70,16 @@ def test_every_figure_has_its_words_in_both_languages() -> None:
     with speaking("es"):
         (line,) = size_lines(TRAIN)
     assert "tanque de 13 pulg." in line.figures
+
+
+def test_a_unit_that_stays_is_told_first_with_its_own_settings() -> None:
+    """The new settings are the unit's; the size of a new one is a mere offer."""
+    salt = worked("settings.salt_lb", Decimal(12))
+    unit = Existing("softener", "reset", {"salt_lb": Decimal(12)}, (), (salt,))
+    (entry,) = existing_lines((unit,))
+    assert entry.name == "In place, set anew: water softener"
+    assert entry.sentences == ("Set it to this: salt 12 lb.",)
+    (line,) = size_lines(TRAIN, (unit,))
+    assert line.name == "Water softener, only if a new one is bought"
+    (line,) = size_lines(TRAIN, (replace(unit, do="replace"),))
+    assert line.name == "Water softener"

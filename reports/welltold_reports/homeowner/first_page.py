@@ -33,7 +33,7 @@ WHICH_WATER = frozenset(
         "lead_bottled", "lead_cold", "copper_run", "copper_formula", "manganese_formula",
         "sulfate_formula", "fumes", "fuel_now", "do_not_boil", "germs_boil_3",
         "germs_babies_unknown", "germs_babies_near", "germs_others_boil", "germs_others_boil_3",
-        "germs_never_boil",
+        "germs_never_boil", "flood_bottled",
     )
 )  # fmt: skip
 """Steps that say which water to use, or to call the health department: step 1 and the list of
@@ -41,7 +41,7 @@ calls say it once for all findings together."""
 SAID_ONCE = {
     f"verdict.do_{name}": "two samples"
     for name in ("lead_two_samples", "copper_two_samples", "pipes_first_draw")
-}
+} | {f"verdict.do_{name}": "mend the well" for name in ("find_way_in", "flood_test")}
 """Steps that ask for the same thing in other words."""
 MOST_UNTESTED = 8
 _FIRST_TESTS = ("total_coliform", "e_coli", "nitrate", "arsenic", "lead")
@@ -114,6 +114,8 @@ def _steps(picture: Picture) -> tuple[StepLine, ...]:
             if message.code not in WHICH_WATER:
                 key = SAID_ONCE.get(message.code, message.text)
                 steps.setdefault(key, StepLine(when, message.text))
+    if picture.not_for_babies and not water:
+        steps["baby"] = StepLine(word("step_baby"), word("step_no_formula"))
     return tuple(steps.values())[:MOST_STEPS]
 
 

@@ -64,6 +64,8 @@ def _calm(picture: Picture) -> tuple[str, ...]:
         n = len(picture.nuisance)
         sentences.append(counted("main_nuisance", n, names=short_names(picture.nuisance)))
         sentences.append(counted("main_nuisance_end", n))
+    if picture.not_for_babies:
+        sentences.append(word("main_no_formula", names=short_names(picture.not_for_babies)))
     if picture.open_:
         sentences.append(word("main_some_open", names=short_names(picture.open_)))
     if picture.missing:

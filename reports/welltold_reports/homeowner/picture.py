@@ -11,6 +11,12 @@ from welltold.interpretation import Person
 from ..wording import analyte_name, in_sentence, listed, word
 from .printed import Item
 
+NO_FORMULA = frozenset(
+    f"verdict.do_{name}"
+    for name in ("manganese_formula", "sulfate_formula", "copper_formula", "baby_bottled")
+)
+"""Steps that keep this water from a baby's bottle."""
+
 
 @dataclass(frozen=True, slots=True)
 class Picture:
@@ -37,6 +43,12 @@ class Picture:
     def concerns(self) -> tuple[Item, ...]:
         """All health concerns, the urgent ones first."""
         return self.now + self.soon
+
+    @property
+    def not_for_babies(self) -> tuple[Item, ...]:
+        """What is no health concern for others, and no water to mix a baby's formula with."""
+        calm = self.watch + self.nuisance + self.quiet
+        return tuple(i for i in calm if any(one.code in NO_FORMULA for one in i.finding.do))
 
     @property
     def urgent(self) -> tuple[Item, ...]:

@@ -27,6 +27,8 @@ def use_rows(picture: Picture) -> tuple[UseRow, ...]:
 
 def _row(use: str, picture: Picture) -> UseRow:
     answers = [(_answer(use, item, picture), item) for item in _relevant(picture)]
+    if use == "baby":
+        answers += [("bottled", item) for item in picture.not_for_babies]
     smell = picture.fuel_smell and use != "garden"
     if smell:
         worst: Answer = "bottled"

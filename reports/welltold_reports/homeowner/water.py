@@ -45,7 +45,10 @@ def _never_boil(picture: Picture) -> tuple[str, ...]:
         for item in picture.concerns + picture.open_now
         if item.finding.analyte not in GERMS and _bottled(item.finding.analyte)
     ]
-    return (word("water_do_not_boil", names=short_names(stays)),) if stays else ()
+    named = [item for item in stays if item.finding.analyte is not None]
+    if named:
+        return (word("water_do_not_boil", names=short_names(named)),)
+    return (word("water_do_not_boil_flood"),) if stays else ()
 
 
 def _bottled(slug: str | None) -> bool:

@@ -17,7 +17,7 @@ from ..homeowner.stages import refused_entries, step_lines, train_blocks, train_
 from ..numbers import grain_count
 from ..visible import only_visible
 from ..wording import analyte_names, stage_name, word
-from .sizes import SizeLine, figure, pumping, size_lines
+from .sizes import SizeLine, existing_lines, figure, pumping, size_lines
 
 DESIGN = (
     "hardness", "ph", "iron", "manganese", "alkalinity", "total_dissolved_solids",
@@ -108,6 +108,8 @@ class WorkSheet:
     trains: tuple[TrainLines, ...]
     sizes: tuple[SizeLine, ...]
     """The first choice, stage by stage; empty where there is none."""
+    existing: tuple[Entry, ...]
+    """What is in place: keep, reset with its settings, or replace."""
     pump: tuple[str, ...]
     """The pump beside the largest backwash, and the drain."""
     before: tuple[str, ...]
@@ -149,7 +151,8 @@ def _sheet(view: Interpretation, index: int, report: HomeownerReport) -> WorkShe
         more_checks=_more(len(checks) - MOST_CONDITIONS),
         unlisted=max(len(checks) - MOST_CONDITIONS, 0),
         trains=_trains(sample),
-        sizes=size_lines(first) if first else (),
+        sizes=size_lines(first, sample.existing or ()) if first else (),
+        existing=existing_lines(sample.existing or ()),
         pump=pumping(first) if first else (),
         before=_before(sample),
         left=_left(sample),

@@ -2,16 +2,18 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from decimal import Decimal
 
-from welltold.interpretation import Stage, Train, Worked
+from welltold.interpretation import Existing, Stage, Train, Worked
 from welltold.messages import say
 
+from ..homeowner.model import Entry
 from ..homeowner.train_pictures import train_picture
 from ..numbers import plain, rounded, trimmed
-from ..wording import in_sentence, stage_name, word
+from ..wording import in_sentence, stage_name, texts, word
+from .nights import night_lines
 
 SHOWN = (
     "medium", "tanks", "tank_in", "media_ft3", "bed_depth_in", "first_fill_lb", "tank_gal",
@@ -45,17 +47,40 @@ class SizeLine:
     """The water that leaves the stage, as far as it is new there."""
 
 
-def size_lines(train: Train) -> tuple[SizeLine, ...]:
-    """Return one line for each stage of a train."""
+def size_lines(train: Train, units: Sequence[Existing] = ()) -> tuple[SizeLine, ...]:
+    """Return one line for each stage of a train; a unit that stays makes its line a mere offer."""
+    stay = {one.stage for one in units if one.do in {"keep", "reset"}}
     picture = train_picture(train)
     boxes = [box for box in picture.boxes if box.kind == "stage"] if picture else []
     waters = ["; ".join(box.water) for box in boxes] or [""] * len(train.stages)
-    return tuple(_line(stage, water) for stage, water in zip(train.stages, waters, strict=True))
+    return tuple(
+        _line(stage, water, offered=stage.stage in stay)
+        for stage, water in zip(train.stages, waters, strict=True)
+    )
+
+
+def existing_lines(units: Sequence[Existing]) -> tuple[Entry, ...]:
+    """Return what to do with each unit that is in place, with its settings and why."""
+    return tuple(
+        Entry(
+            word(f"existing_{one.do}", name=in_sentence(stage_name(one.stage))),
+            tuple(filter(None, (_settings(one), *texts(one.why)))),
+        )
+        for one in units
+    )
+
+
+def _settings(one: Existing) -> str:
+    worked = {made.of.partition(".")[2]: made for made in one.worked}
+    shown = [
+        _figure(name, worked[name]) for name in SHOWN if name in worked and name in one.settings
+    ]
+    return word("existing_settings", figures=", ".join(shown)) if shown else ""
 
 
 def pumping(train: Train) -> tuple[str, ...]:
-    """Return what is known of the pump, the largest backwash and the drain."""
-    return tuple(_pumping(train))
+    """Return what is known of the pump, the largest backwash, the drain and the worst night."""
+    return (*_pumping(train), *night_lines(train))
 
 
 def figure(value: Decimal) -> str:
@@ -63,11 +88,13 @@ def figure(value: Decimal) -> str:
     return plain(trimmed(rounded(value, _DIGITS)))
 
 
-def _line(stage: Stage, water: str) -> SizeLine:
+def _line(stage: Stage, water: str, *, offered: bool) -> SizeLine:
     worked = {one.of.partition(".")[2]: one for one in stage.worked or ()}
     parts = [_figure(name, worked[name]) for name in SHOWN if name in worked]
     how = tuple(text for name in ARITHMETIC if (text := _how(name, worked)))
-    return SizeLine(stage_name(stage.stage), ", ".join(filter(None, parts)), how, water)
+    name = stage_name(stage.stage)
+    name = word("size_if_new", name=name) if offered else name
+    return SizeLine(name, ", ".join(filter(None, parts)), how, water)
 
 
 def _how(name: str, worked: Mapping[str, Worked]) -> str:
