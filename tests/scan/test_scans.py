@@ -168,3 +168,24 @@ def test_the_limit_of_pixels_can_be_changed(tmp_path: Path) -> None:
     path = save(np.full((900, 900), 255, np.uint8), tmp_path / "large.png")
     with pytest.raises(TooLargeError):
         welltold.read(path, limits=Limits(pixels=1000))
+
+
+def test_a_value_that_is_its_own_limit_is_doubted(tmp_path: Path) -> None:
+    """A lost "<" or U leaves exactly this: the limit, as if it had been measured."""
+    image = Image.new("L", (1300, 500), 255)
+    pen = ImageDraw.Draw(image)
+    font = ImageFont.truetype(str(next((ROOT / "reports").rglob("*Regular.otf"))), 30)
+    rows = [
+        ("Analyte", "Result", "Unit", "Reporting Limit"),
+        ("Lead", "0.0010", "mg/L", "0.0010"),
+        ("Copper", "0.115", "mg/L", "0.0020"),
+        ("Iron", "0.31", "mg/L", "0.050"),
+        ("Zinc", "0.042", "mg/L", "0.010"),
+    ]
+    for at, row in enumerate(rows):
+        for x, text in zip((100, 450, 700, 950), row, strict=True):
+            pen.text((x, 60 + 70 * at), text, fill=0, font=font)
+    image.save(tmp_path / "slip.png")
+    read = {r.analyte: r for r in welltold.read(tmp_path / "slip.png").results}
+    assert "scan.at_limit" in {reason.code for reason in read["lead"].review}
+    assert "scan.at_limit" not in {reason.code for reason in read["copper"].review}

@@ -9,7 +9,7 @@ altered here.
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from itertools import takewhile
 from statistics import median
@@ -79,7 +79,32 @@ def doubted(reading: Reading, pages: Sequence[Page]) -> Reading:
         replace(one, results=tuple(_judged(r, looks.get(id(r)), usual) for r in one.results))
         for one in reading.samples
     )
-    return replace(reading, samples=_names_doubted(samples))
+    return replace(reading, samples=_names_doubted(_limits_doubted(samples, looks)))
+
+
+def _limits_doubted(samples: Sequence[Sample], looks: Mapping[int, Look]) -> tuple[Sample, ...]:
+    """Doubt values that are the limit of their own test: a sign or flag may have been lost."""
+    reason = say("scan.at_limit")
+    seen = {(look.page.number, look.box) for look in looks.values()}
+    return tuple(
+        replace(
+            one,
+            results=tuple(
+                _with(r, reason) if _at_limit(r) and not seen.isdisjoint(_places(r)) else r
+                for r in one.results
+            ),
+        )
+        for one in samples
+    )
+
+
+def _at_limit(result: Result) -> bool:
+    limits = {result.reporting_limit, result.detection_limit} - {None}
+    return result.state == "value" and result.operator == "=" and result.value in limits
+
+
+def _places(result: Result) -> set[tuple[int, Box]]:
+    return {(at.page, at.box) for at in result.where if at.page is not None and at.box is not None}
 
 
 def _names_doubted(samples: Sequence[Sample]) -> tuple[Sample, ...]:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from welltold.interpretation import Need, SampleView, Stage, Train
+from welltold.messages import say
 
 from ..wording import analyte_names, counted, in_sentence, listed, stage_name, texts, word
 from .model import Entry, StageBlock, TrainBlock
@@ -89,9 +90,10 @@ def _stage(stage: Stage, cautions: tuple[str, ...]) -> StageBlock:
 
 
 def _failing(stage: Stage) -> tuple[str, ...]:
-    """Return what the stage asks for and the water does not have."""
+    """Return what the stage asks for and the water does not have; the shelf is the dealer's."""
+    shelf = say("sizing.asks_shelf").text
     return tuple(
         word("condition_line", asks=one.asks.rstrip("."), has=one.has)
         for one in stage.conditions
-        if one.holds is False
+        if one.holds is False and one.asks != shelf
     )

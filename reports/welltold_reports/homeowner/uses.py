@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import cast
 
+from welltold.analytes import registry
 from welltold.boil import NITROGEN
 from welltold.interpretation import Finding
 
@@ -66,6 +67,9 @@ def _answer(use: str, item: Item, picture: Picture) -> Answer:
 
 def _open_answer(use: str, cell: str, finding: Finding) -> Answer:
     """Return what a result that cannot be told says: where it may be urgent, play it careful."""
+    own = registry().get(finding.analyte or "")
+    if own is not None and not own.health and finding.urgency is None:
+        return "none"  # hardness or iron that is open keeps nobody from drinking
     if cell not in _ASKS or not (finding.urgency or finding.levels):
         return "none"
     careful = finding.urgency is not None and (use == "baby" or finding.analyte not in NITROGEN)
