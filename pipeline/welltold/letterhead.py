@@ -6,6 +6,7 @@ make a page heavy. Nothing of it enters the findings or the published JSON.
 
 from __future__ import annotations
 
+import re
 import tomllib
 from dataclasses import dataclass, fields
 from difflib import get_close_matches
@@ -18,6 +19,12 @@ from .logo import Logo, load_logo
 LONGEST_LINE = 60
 MOST_ADDRESS_LINES = 4
 LONGEST_CLOSING = 400
+PROMISES = frozenset({
+    "safe", "safely", "pure", "guarantee", "guaranteed", "guarantees", "harmless",
+    "seguro", "segura", "puro", "pura", "garantiza", "garantizado", "garantizada",
+    "garantizamos", "inofensivo", "inofensiva",
+})  # fmt: skip
+"""Words that a closing paragraph may not hold: the report beside it promises no such thing."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -69,6 +76,9 @@ def _value(path: str, key: str, value: Any) -> Any:
         return _address(path, value)
     longest = LONGEST_CLOSING if key == "closing" else LONGEST_LINE
     text = _line(path, key, value, None if key == "logo" else longest)
+    promised = PROMISES & {*re.findall(r"\w+", text.lower())} if key == "closing" else ()
+    if promised:
+        raise _wrong(path, key, f"promises what no report can tell: {min(promised)!r}")
     return load_logo(Path(path).parent / text, path) if key == "logo" else text
 
 

@@ -247,6 +247,17 @@ def test_every_earlier_result_stands_in_the_table_with_its_reason() -> None:
     assert len(report.history.sheets) == 1
 
 
+def test_a_number_printed_in_another_unit_is_told_as_it_is_drawn() -> None:
+    """39.84 mg/L of NO3 hold 9.0 mg/L of N (14.0067 of 62.0049 g/mol)."""
+    before = view(nitrate("39.84", basis="NO3", levels=()), day="2021-06-01", sha="b")
+    report = report_with(view(nitrate("14")), before)
+    assert report.history is not None
+    rows = report.history.blocks[0].table.rows
+    assert rows[0][1].startswith("39.84")
+    assert "In the picture: 9.000 mg/L as N." in rows[0][2]
+    assert "In the picture" not in rows[1][2]
+
+
 def test_the_newest_results_are_drawn_where_there_are_many() -> None:
     before = [view(nitrate("7"), day=f"20{at}-05-05", sha=f"{at % 10}") for at in range(10, 26)]
     report = report_with(view(nitrate("8")), *before)

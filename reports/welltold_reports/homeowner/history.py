@@ -10,7 +10,7 @@ from decimal import Decimal
 from welltold.interpretation import SampleView
 from welltold.messages import say, spoken
 from welltold.past import Earlier, EarlierResult, History
-from welltold.speech import LOCALES, date_words, in_sentence, listed
+from welltold.speech import LOCALES, basis_words, date_words, in_sentence, listed
 
 from ..history_chart import MOST, Across, Column, ColumnMark, HistoryChart
 from ..numbers import digits_of, plain, rounded, trimmed, unit_words, with_unit
@@ -86,17 +86,21 @@ def _block(history: History, item: Item, sample: SampleView, earlier: Earlier) -
         table=Table(
             say("earlier.caption", name=item.name).text,
             tuple(say(f"earlier.head_{head}").text for head in ("day", "result", "note")),
-            (*_rows(history, earlier), _row_now(item, sample)),
+            (*_rows(history, item, earlier), _row_now(item, sample)),
         ),
     )
 
 
-def _rows(history: History, earlier: Earlier) -> Iterator[tuple[str, ...]]:
+def _rows(history: History, item: Item, earlier: Earlier) -> Iterator[tuple[str, ...]]:
     for one in history.results:
         why = " ".join(texts(one.why))
         file = earlier.sheets[one.sheet - 1].file
         note = f"{file}. {say('earlier.not_drawn', why=why).text}" if why else file
-        yield (_day(one.collected), _printed(one), note)
+        yield (
+            _day(one.collected),
+            _printed(one),
+            " ".join(filter(None, (note, _drawn(one, item)))),
+        )
 
 
 def _row_now(item: Item, sample: SampleView) -> tuple[str, ...]:
@@ -115,6 +119,18 @@ def _printed(one: EarlierResult) -> str:
     if one.present is not None:
         return say("earlier.found" if one.present else "earlier.not_found").text
     return "" if one.value is None else plain(one.value)
+
+
+def _drawn(one: EarlierResult, item: Item) -> str:
+    """Return the number in the unit of the picture, where the lab printed it in another one."""
+    if not one.comparable or one.value is None or not one.text or one.present is not None:
+        return ""
+    shown = _shown(one.value, one.text, item)
+    printed = "".join(char for char in one.text if char.isdigit() or char == ".").strip(".")
+    if not printed or printed.count(".") > 1 or Decimal(printed) == shown:
+        return ""
+    amount, basis = with_unit(shown, item.scale.unit), item.finding.basis
+    return say("earlier.drawn_as", amount=basis_words(amount, basis) if basis else amount).text
 
 
 def _points(history: History, item: Item, sample: SampleView) -> list[Point]:
