@@ -16,6 +16,7 @@ from .cards import CardsPage
 from .change_bars import ChangeBars, bars_svg
 from .history_chart import HistoryChart, history_svg
 from .homeowner import HomeownerReport
+from .night_chart import NightChart, night_svg
 from .number_line import NumberLine, svg
 from .shapes import shape_svg
 from .train_picture import TrainPicture, train_svg
@@ -24,7 +25,7 @@ from .wording import word
 from .worksheet import WorkSheet
 
 TEMPLATES = Path(__file__).parent / "templates"
-Picture = NumberLine | HistoryChart | TrainPicture | ChangeBars
+Picture = NumberLine | HistoryChart | TrainPicture | ChangeBars | NightChart
 _BLANK_LINES = re.compile(r"\n\s*\n+")
 
 
@@ -73,6 +74,8 @@ def _drawn(picture: Picture, uid: str) -> str:
             return train_svg(picture, uid)
         case ChangeBars():
             return bars_svg(picture, uid)
+        case NightChart():
+            return night_svg(picture)
         case NumberLine():
             return svg(picture, uid)
 

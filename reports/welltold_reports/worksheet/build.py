@@ -14,9 +14,11 @@ from ..homeowner.build import about, sample_line, translation_marks
 from ..homeowner.model import Entry, HomeownerReport
 from ..homeowner.printed import Item, items_of
 from ..homeowner.stages import refused_entries, step_lines, train_blocks, train_heading
+from ..night_chart import NightChart
 from ..numbers import grain_count
 from ..visible import only_visible
 from ..wording import analyte_names, stage_name, word
+from .night_picture import night_chart
 from .sizes import SizeLine, existing_lines, figure, pumping, size_lines
 
 DESIGN = (
@@ -111,7 +113,9 @@ class WorkSheet:
     existing: tuple[Entry, ...]
     """What is in place: keep, reset with its settings, or replace."""
     pump: tuple[str, ...]
-    """The pump beside the largest backwash, and the drain."""
+    """The pump beside the largest backwash, the drain, and the worst night in words."""
+    night: NightChart | None
+    """The worst night as a picture, where the page has room for one."""
     before: tuple[str, ...]
     left: tuple[str, ...]
     refused: tuple[Entry, ...]
@@ -154,6 +158,7 @@ def _sheet(view: Interpretation, index: int, report: HomeownerReport) -> WorkShe
         sizes=size_lines(first, sample.existing or ()) if first else (),
         existing=existing_lines(sample.existing or ()),
         pump=pumping(first) if first else (),
+        night=night_chart(first) if first else None,
         before=_before(sample),
         left=_left(sample),
         refused=refused_entries(sample),
