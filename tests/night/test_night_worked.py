@@ -126,6 +126,26 @@ def test_a_well_that_is_not_back_by_morning_washes_one_bed_a_night() -> None:
     assert [[placed.start for placed in night] for night in mended.nights] == [[120], [120]]
 
 
+def test_the_water_that_would_do_is_told_before_anything_is_bought() -> None:
+    """4 gpm for 10 min from a well of 2.
+
+    Pump 4: the well lends 10 x 2 = 20; then the pump runs on for a minute, 4 out and 2 in: 22.
+    Pump 5: 6 min x 3 = 18, and the tank is full; minute 7 from the tank, +2: 16; minute 8, the
+    pump runs for half of it, 2.5 - 2: 16.5; minutes 9, 10 and 11: + 3 each, 25.5, told as 26.
+    """
+    bare = night_of(site(pump_gpm=D(4), yield_gpm=D(2)), [bed(FILTER, "4")])
+    assert bare is not None
+    assert bare.why[1].code == "night.standing"
+    assert bare.why[1].args == {"gal": "22"}
+    strong = night_of(site(pump_gpm=D(5), yield_gpm=D(2)), [bed(FILTER, "4")])
+    assert strong is not None
+    assert strong.why[1].args == {"gal": "26"}
+    told = {"depth_ft": D(30), "static_ft": D(20), "casing_in": D(6)}
+    known = night_of(site(pump_gpm=D(4), yield_gpm=D(2), **told), [bed(FILTER, "4")])
+    assert known is not None
+    assert [message.code for message in known.why[1:2]] == ["night.twins"]
+
+
 def test_twins_halve_what_the_well_must_give() -> None:
     """4 gpm from a well of 2 is short at once; half the area asks 2, one tank a night."""
     night = night_of(site(pump_gpm=D(7), yield_gpm=D(2)), [bed(FILTER, "4")])

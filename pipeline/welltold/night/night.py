@@ -7,7 +7,7 @@ from collections.abc import Iterator, Sequence
 from ..interpretation import Night, NightStart, NightStep, Stage
 from ..site import Site
 from .play import Played, play, together
-from .remedy import Mended, mend
+from .remedy import Mended, mend, standing
 from .rules import gallons
 from .supply import Supply, supply_of, water_above_pump
 from .told import cautions, fallen, why
@@ -22,7 +22,8 @@ def night_of(site: Site, stages: Sequence[Stage]) -> Night | None:
     before = play(supply, together(washed))
     mended = mend(supply, washed, before)
     after = mended.worst
-    well_known = site.well.yield_gpm is not None and water_above_pump(site.well) is not None
+    deep_known = water_above_pump(site.well) is not None
+    well_known = site.well.yield_gpm is not None and deep_known
     first = fallen(before)
     return Night(
         minutes=len(before.minutes),
@@ -33,7 +34,7 @@ def night_of(site: Site, stages: Sequence[Stage]) -> Night | None:
         timetable=tuple(_timetable(mended)),
         shortfall_after=after.short[0] if after.short else None,
         after=tuple(_steps(after, mended.supply, well_known=well_known)),
-        why=tuple(why(before, mended)),
+        why=tuple(why(before, mended, None if deep_known else standing(supply, washed))),
         cautions=tuple(cautions(site)),
     )
 

@@ -32,6 +32,13 @@ def mend(supply: Supply, washes: Sequence[Wash], first: Played) -> Mended:
     return next(_ways(supply, washes, first))
 
 
+def standing(supply: Supply, washes: Sequence[Wash]) -> int | None:
+    """Return the water above the pump that carries all washes; None where no such water does."""
+    plenty = sum(rate for wash in washes for rate, _ in wash.rates()) + supply.tank + _toilet()
+    deep = _staggered(replace(supply, well=plenty), washes)
+    return None if deep is None else plenty - min(minute.well for minute in deep.minutes)
+
+
 def _ways(supply: Supply, washes: Sequence[Wash], first: Played) -> Iterator[Mended]:
     apart = _staggered(supply, washes) if len(washes) > 1 else None
     if apart is not None:
@@ -81,11 +88,15 @@ def _stored(supply: Supply, washes: Sequence[Wash]) -> Mended | None:
     placed: tuple[Placed, ...] = ()
     for wash in washes:
         placed = (*placed, Placed(wash, placed[-1].end if placed else 0))
-    toilet = asked(number("toilet"))
-    total = toilet + sum(rate for wash in washes for rate, _ in wash.rates())
+    total = _toilet() + sum(rate for wash in washes for rate, _ in wash.rates())
     if total > 24 * 60 * min(supply.pump, supply.inflow):
         return None
-    peak = toilet + max(wash.backwash.rate for wash in washes)
+    peak = _toilet() + max(wash.backwash.rate for wash in washes)
     tank = asked(up(gallons(total), str(number("storage_step"))))
     stored = replace(supply, tank=tank, booster=asked(up(gallons(peak), "1")))
     return Mended("storage", (placed,), play(stored, placed), stored)
+
+
+def _toilet() -> int:
+    """Return one flush."""
+    return asked(number("toilet"))

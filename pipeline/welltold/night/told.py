@@ -7,11 +7,14 @@ from collections.abc import Iterator
 from ..messages import Message, say
 from ..site import Site
 from ..sizing import pump_flow
-from ..sizing.written import shown
+from ..sizing.written import shown, up
 from .play import Placed, Played
 from .remedy import Mended
 from .rules import clock, gallons, number
 from .supply import water_above_pump
+
+DEAR = frozenset({"twins", "storage", "specialist"})
+"""Remedies that cost so much that the water in the well is found out first."""
 
 
 def fallen(played: Played) -> Placed | None:
@@ -19,9 +22,14 @@ def fallen(played: Played) -> Placed | None:
     return _lifted(played, played.short[0]) if played.short else None
 
 
-def why(before: Played, mended: Mended) -> Iterator[Message]:
-    """Yield what happens on the worst night, then what to do about it."""
+def why(before: Played, mended: Mended, wanted: int | None) -> Iterator[Message]:
+    """Yield what happens on the worst night, then what to do about it.
+
+    ``wanted``: the water above the pump that would do, where nobody told how much stands there.
+    """
     yield _worst(before)
+    if wanted is not None and mended.remedy in DEAR:
+        yield say("night.standing", gal=shown(up(gallons(wanted))))
     if mended.remedy == "none":
         return
     if mended.remedy == "storage":
