@@ -117,6 +117,17 @@ def test_the_second_wash_waits_until_the_well_is_back() -> None:
     assert [mended.worst.minutes[at].well for at in (9, 59, 69)] == [160, 5160, 160]
 
 
+def test_no_wash_begins_while_another_draws_brine() -> None:
+    """10 min of backwash and 60 of brine end at minute 70; the next quarter is minute 75.
+
+    The pump of 7 gpm would carry 6 + 0.5 at once, but two valves do not run together.
+    """
+    supply = Supply(700, 700, 0, 0)
+    two = [Wash("one", Draw(10, 600), (Draw(60, 50),)), Wash("two", Draw(10, 600))]
+    mended = mend(supply, two, play(supply, together(two)))
+    assert [placed.start for placed in mended.nights[0]] == [0, 75]
+
+
 def test_a_well_that_is_not_back_by_morning_washes_one_bed_a_night() -> None:
     """60 gal stand there, 0.1 gpm runs in: 36 gal by 6 o'clock, and a second wash wants 60 - 1."""
     supply = Supply(600, 10, 6000, 0)
