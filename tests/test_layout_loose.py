@@ -37,6 +37,14 @@ def test_pairs_and_dot_leaders_on_a_kit_card() -> None:
             ("nitrate", "6.3", "mg/L", "N"),
         ),
         (
+            "Arsenic: not detected (less than 1.0 parts per billion)",
+            ("arsenic", "<1.0", "parts per billion", None),
+        ),
+        (
+            "Nitrate (as nitrogen): not detected (less than 0.10 mg/L)",
+            ("nitrate", "<0.10", "mg/L", "N"),
+        ),
+        (
             "The lead in the first bottle was less than 1 ug/L this time.",
             ("lead", "<1", "ug/L", None),
         ),
@@ -47,10 +55,20 @@ def test_sentences_give_their_results(sentence: str, expected: tuple[object, ...
     assert [brief(r) for r in reading.results] == [expected]
 
 
+def test_a_number_behind_a_limit_in_one_sentence_is_looked_at() -> None:
+    sentence = "The limit for nitrate is 10 mg/L and the arsenic is 10 ug/L here today."
+    reading = read_page((60.0, {50.0: sentence}))
+    assert all(r.review for r in reading.results)
+    alone = read_page((60.0, {50.0: "We found arsenic at 4 ug/L here. The limit is 10 ug/L."}))
+    assert [(brief(r)[:3], r.review) for r in alone.results] == [(("arsenic", "4", "ug/L"), ())]
+
+
 @pytest.mark.parametrize(
     "sentence",
     [
         "The drinking water level for nitrate is 10 mg/L in public supplies.",
+        "The federal limit for nitrate is 10 mg/L and for arsenic it is 10 parts per billion.",
+        "The rule of the EPA allows lead at 15 ug/L in the water of a town.",
         "Last year your nitrate was 4.8 mg/L, so it may be rising again.",
         "Lead above 15 ug/L should be treated before anybody drinks the water.",
     ],

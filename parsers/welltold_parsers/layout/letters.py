@@ -27,11 +27,17 @@ _OTHER = re.compile(
     r"|last (?:year|time|test|sample)|previous\w*|earlier"
     r"|should|must|if|may|can|could|would|exceed\w*|above|below the|over the|typical\w*|usually"
     r"|normal\w*|average|health effects|cause[sd]?"
-    r"|common|means|indicates?|method|epa \d|level is \d|considered|example|please"
+    r"|common|means|indicates?|method|epa|allows?|permits?|for [\w ]{2,30} it is"
+    r"|level is \d|considered|example|please"
     r"|drinking water levels?|levels? for|public suppl\w+|allowed|federal"
     r"|recover(?:y|ies|ed)|spike[ds]?|surrogates?|(?:method|trip|field) blanks?|lcsd?|rpd|qc"
     r"|treatment|goal|advisory|because|for more|coolers?|(?:at|on|upon) (?:receipt|arrival))\b"
 )
+_LIMIT = re.compile(
+    r"(?i)\b(?:limits?|levels?|mcl|guidelines?|maximum|epa|allow(?:s|ed)|standards?(?! units?))\b"
+)
+"""What follows in such a sentence may still be a limit, though its own clause does not say so."""
+_SENTENCE_ENDS = re.compile(r"[.!?;]\s+$")
 _ABSENT = re.compile(
     r"(?i)\b(absent|not (?:found|present|detected)|none (?:detected|found)|negative"
     r"|ausentes?|no detectad[oa]s?|negativ[oa])\b"
@@ -103,9 +109,13 @@ def read_letter(lines: Sequence[Line], context: Context) -> bool:
     before, colon, _ = text.partition(":")
     if context.closed or (colon and len(before) < _HEADED and _OTHER.search(before)):
         return False
-    any_told = False
+    any_told = beside_limit = False
     for start, clause in _clauses(text):
+        if _SENTENCE_ENDS.search(text[:start]):
+            beside_limit = False
+        beside_limit = beside_limit or _LIMIT.search(clause) is not None
         for told in _told(clause):
+            told.plain = told.plain and not beside_limit
             cell = _cell(lines, starts, start + clause.find(told.text.split(" ")[0]))
             label = _cell(lines, starts, start + clause.find(told.name.split(" ")[0]))
             _emit(context, told, label, cell)
@@ -202,7 +212,7 @@ def _value(match: Match, name: str, text: str) -> _Told | None:
             return None
         tail = text[number.end() :].split()
         for size in range(min(5, len(tail)), 0, -1):
-            unit = " ".join(tail[:size]).rstrip(".,; ")
+            unit = " ".join(tail[:size]).rstrip(".,; )")
             if unit_of(unit) is not None and unit not in {"in", "a"}:
                 alone = len(_NUMBER.findall(text)) == 1
                 short = _without_basis(unit)
