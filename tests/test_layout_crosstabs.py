@@ -52,8 +52,8 @@ def test_each_sample_may_bring_its_own_flags_and_limits() -> None:
     )
     first, second = reading.samples
     assert (first.id, first.point, second.id, second.point) == ("S-1", "Kitchen", "S-2", "Well")
-    assert [brief(r)[1] for r in second.results] == ["<1", "<2"]
-    assert second.results[1].reporting_limit == Decimal(5)
+    assert [brief(r)[1] for r in second.results] == ["<1", "<5"]
+    assert (second.results[1].text, second.results[1].reporting_limit) == ("2", Decimal(5))
 
 
 def test_a_head_over_two_columns_is_no_sample_and_the_draws_are_told() -> None:

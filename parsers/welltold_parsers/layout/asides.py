@@ -20,6 +20,7 @@ _LIMIT = re.compile(
 _LAB_LIMIT = re.compile(
     r"(?i)^(?:m?rl|mdl|pql|loq|lod|lor|dl|(?:reporting|detection) limit)\b[\s:=<]*(?P<limit>.*)$"
 )
+_DETECTION = re.compile(r"(?i)(?:mdl|lod|dl|detection limit)\b")
 _REMARK = re.compile(r"[a-z]{4,}(?: [a-z]{3,}){0,3}")
 """Plain words, as in "41 (moderately soft)"; flags have capitals or are short."""
 _WARMTH = re.compile(r"^(?P<own>.*\d)\s*(?:@|\bat\b)\s*\d{1,2}(?:\.\d)?\s?(?:°|deg\.?)?\s?[CF]$")
@@ -61,6 +62,16 @@ def limit_beside(text: str) -> str | None:
     found = _BRACKET.match(text)
     told = _LIMIT.match(found["aside"]) if found else None
     return told["limit"] if told and parse_value(told["limit"]) is not None else None
+
+
+def lab_limit(text: str) -> tuple[str, str] | None:
+    """Return the role and number of a cell that names a limit of the laboratory's: "DL 0.5"."""
+    told = _LAB_LIMIT.match(text.strip(" ()[]"))
+    value = parse_value(told["limit"]) if told else None
+    if told is None or value is None or value.value is None or value.unit_text is not None:
+        return None
+    role = "detection_limit" if _DETECTION.match(text.strip(" ()[]")) else "reporting_limit"
+    return role, told["limit"]
 
 
 def sentence_without_limits(text: str) -> str:

@@ -19,7 +19,7 @@ from .cells import Cell, where
 from .dates import stamp
 from .doubt import judge
 from .headings import cell_of
-from .nondetect import flags_of, limit_for, settle
+from .nondetect import below_limit, flags_of, limit_for, settle
 from .printed import Printed
 from .spelled import as_given
 from .tokens import Label, analytes_within, begun, is_cas, label_of, value_of
@@ -52,7 +52,7 @@ def build(printed: Printed, *, decimal_comma: bool) -> Result | None:
     chosen = choose(printed, label, value)
     basis = find_basis(printed, label, chosen.text)
     limits = {r: _limit(printed, r, decimal_comma) for r in ("reporting_limit", "detection_limit")}
-    number = value.value
+    number = below_limit(printed, value, flags, *limits.values())
     if value.state == "below" and number is None:
         number = limit_for(limits["reporting_limit"], limits["detection_limit"], printed)
         if number is None:

@@ -104,6 +104,33 @@ def limit_for(
     return detection if printed.nd_limit == "detection_limit" else reporting
 
 
+def below_limit(
+    printed: Printed,
+    value: ParsedValue,
+    flags: tuple[str, ...],
+    reporting: Decimal | None,
+    detection: Decimal | None,
+) -> Decimal | None:
+    """Return the number that a result is below, where a flag stands beside what was measured.
+
+    "0.10 U" beside a limit of 0.74 was measured, and is below 0.74. A laboratory that prints the
+    limit in place of the result prints one of the limits, or a number between the two.
+    """
+    number = value.value
+    limits = [x for x in (reporting, detection) if x is not None and x > 0]
+    flagged = any(map(_nd, flags)) and "<" not in printed.text
+    if value.state != "below" or number is None or not limits or not flagged:
+        return number
+    if "limit_unit" in printed.cells or min(limits) <= number <= max(limits):
+        return number
+    if number > max(limits):
+        printed.doubt("flag_above_limit")
+        return number
+    if number < 0:
+        printed.doubt("flag_on_negative")
+    return limit_for(reporting, detection, printed)
+
+
 def _nd(flag: str) -> bool:
     return _ND_FLAG.match(flag) is not None
 

@@ -4,11 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from .asides import lab_limit
 from .cells import Cell, Line, join
 from .context import Context
 from .dates import is_date
 from .doubt_columns import calculated, row_doubts
 from .empties import says_nothing, stands_for_nothing
+from .headings import cell_of
 from .heads import SAMPLE_ROLES
 from .metadata import facts_of
 from .printed import ROW_ROLES, Printed
@@ -304,6 +306,9 @@ class RowReader:
         unknown = [c for i in self.unknown if (c := step.cells[i]) is not None]
         if unknown and is_number(unknown[0].text):
             printed.cells["unknown"] = unknown[0]
+        for cell in unknown:
+            if (told := lab_limit(cell.text)) is not None:
+                printed.cells.setdefault(told[0], cell_of(cell, told[1]))
         if self.flag_head is not None:
             printed.cells["detect_flag_head"] = self.flag_head
 
