@@ -140,3 +140,65 @@ def test_a_supply_s_yearly_table_holds_no_results() -> None:
         )
     )
     assert reading.results == ()
+
+
+def _slip(*rows: tuple[float, dict[float, str]]) -> tuple[tuple[float, dict[float, str]], ...]:
+    return (
+        (60.0, {330.0: "TOTAL COLIFORM", 470.0: "E. COLI"}),
+        (
+            74.0,
+            {
+                40.0: "LAB NO.",
+                120.0: "SAMPLE POINT",
+                310.0: "PRESENT",
+                370.0: "ABSENT",
+                440.0: "PRESENT",
+                500.0: "ABSENT",
+            },
+        ),
+        *rows,
+        (200.0, {40.0: "PRESENT = bacteria found.   ABSENT = none found in 100 mL."}),
+    )
+
+
+def test_a_mark_says_the_head_that_it_stands_under() -> None:
+    reading = read_page(
+        *_slip(
+            (96.0, {40.0: "701-1", 120.0: "Kitchen tap", 384.0: "X", 514.0: "X"}),
+            (118.0, {40.0: "701-2", 120.0: "Barn", 326.0: "X", 514.0: "X"}),
+            (140.0, {40.0: "701-3", 120.0: "Pump house", 326.0: "X", 456.0: "X"}),
+        )
+    )
+    assert [(s.id, [brief(r)[:2] for r in s.results]) for s in reading.samples] == [
+        ("701-1", [("total_coliform", "absent"), ("e_coli", "absent")]),
+        ("701-2", [("total_coliform", "present"), ("e_coli", "absent")]),
+        ("701-3", [("total_coliform", "present"), ("e_coli", "present")]),
+    ]
+
+
+def test_a_row_with_both_marks_or_none_is_unread() -> None:
+    reading = read_page(
+        *_slip(
+            (96.0, {40.0: "701-1", 120.0: "Kitchen tap", 384.0: "X", 514.0: "X"}),
+            (118.0, {40.0: "701-2", 120.0: "Barn", 326.0: "X", 384.0: "X", 514.0: "X"}),
+            (140.0, {40.0: "701-3", 120.0: "Pump house", 384.0: "X"}),
+        )
+    )
+    told = {s.id: [brief(r)[:2] for r in s.results] for s in reading.samples}
+    assert told == {
+        "701-1": [("total_coliform", "absent"), ("e_coli", "absent")],
+        "701-2": [("e_coli", "absent")],
+        "701-3": [("total_coliform", "absent")],
+    }
+    assert len(reading.unread) == 2
+
+
+def test_no_answer_is_taken_from_a_head_when_no_mark_is_known() -> None:
+    reading = read_page(
+        *_slip(
+            (96.0, {40.0: "701-1", 120.0: "Kitchen tap", 384.0: "#", 514.0: "#"}),
+            (118.0, {40.0: "701-2", 120.0: "Barn", 326.0: "#", 514.0: "#"}),
+        )
+    )
+    assert all(r.review for r in reading.results)
+    assert any("PRESENT" in u.text for u in reading.unread)

@@ -12,6 +12,7 @@ from welltold.reading import Lab, Reading, Source
 from ..geometry import Document
 from .across import AcrossReader
 from .cells import Cell, Line, join
+from .choices import with_choices
 from .columns import Column
 from .context import Context
 from .dates import settles_day_first
@@ -100,7 +101,7 @@ def _read_parts(parts: Sequence[Sequence[Line]], context: Context) -> None:
         context.turn()
         context.open_sheet(lines[0].sheet if lines else None)
         context.look_for_unit(lines[:_PLANNED_ON])
-        for piece in split(unfolded(_without_form(lines, context))):
+        for piece in split(unfolded(_without_form(with_choices(lines, context), context))):
             closed = context.closed
             if not isinstance(piece, Free):
                 last = _read_table(piece, context) or last
