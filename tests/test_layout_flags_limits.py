@@ -66,3 +66,20 @@ def test_a_name_goes_before_the_number_that_stands_for_it() -> None:
         ("arsenic", "ARSENIC, TOTAL (AS AS)"),
     ]
     assert [s.collected for s in reading.samples] == ["2026-03-02"]
+
+
+@pytest.mark.parametrize(
+    ("name", "slug"),
+    [
+        ("BARIUM, TOTAL (AS BA)", "barium"),
+        ("Cadmium as Cd", "cadmium"),
+        ("Selenium, total (as Se)", "selenium"),
+        ("Strontium (as Sr)", "strontium"),
+        ("Barium (as Cd)", None),
+    ],
+)
+def test_an_element_may_be_counted_as_itself(name: str, slug: str | None) -> None:
+    reading = read_csv(
+        f'Sample ID,Analyte,Result,Units\nA,Lead,1.0,ug/L\nA,"{name}",22,ug/L\nA,Zinc,12,ug/L\n'
+    )
+    assert [r.analyte for r in reading.results] == ["lead", slug, "zinc"]
