@@ -7,7 +7,8 @@ left. The goal is a line across both. One ink; nothing depends on colour.
 from __future__ import annotations
 
 from dataclasses import dataclass
-from html import escape
+
+from .ink import hatching, letters, opening
 
 
 @dataclass(frozen=True, slots=True)
@@ -50,13 +51,8 @@ def bars_svg(picture: ChangeBars, uid: str, *, width: str = "100%", family: str 
     height = legend + _BLOCK * len(picture.changes)
     return "".join(
         [
-            f'<svg xmlns="http://www.w3.org/2000/svg" class="line" role="img" width="{width}" '
-            f'style="min-width:{picture.needs}px" viewBox="0 0 {_WIDTH} {height}" '
-            f'color="#1a1a1a" font-family="{escape(family)}" font-size="13" '
-            f'aria-label="{escape(picture.alt)}">',
-            f'<defs><pattern id="{uid}" width="6" height="6" patternUnits="userSpaceOnUse" '
-            'patternTransform="rotate(45)"><path d="M1 0v6" stroke="currentColor" '
-            'stroke-width="1.6"/></pattern></defs>',
+            opening(picture, f'viewBox="0 0 {_WIDTH} {height}"', 13, width=width, family=family),
+            hatching(uid),
             *_legend(picture.goal_words),
             *(
                 part
@@ -71,7 +67,7 @@ def bars_svg(picture: ChangeBars, uid: str, *, width: str = "100%", family: str 
 def _legend(words: str) -> list[str]:
     if not words:
         return []
-    return ['<path d="M6 4v13" stroke="currentColor" stroke-width="2.4"/>', _text(16, 15, words)]
+    return ['<path d="M6 4v13" stroke="currentColor" stroke-width="2.4"/>', letters(16, 15, words)]
 
 
 def _change(change: Change, heads: tuple[str, str], top: int, uid: str) -> list[str]:
@@ -79,17 +75,17 @@ def _change(change: Change, heads: tuple[str, str], top: int, uid: str) -> list[
     least, most = (_LEFT + _SPAN * at / 100 for at in change.after)
     right = round(_LEFT + _SPAN * change.before / 100 + 8, 1)
     parts = [
-        _text(0, top + 12, change.name, "700"),
-        _text(10, before + 11, heads[0]),
+        letters(0, top + 12, change.name, weight="700"),
+        letters(10, before + 11, heads[0]),
         f'<rect x="{_LEFT}" y="{before}" width="{max(right - 8 - _LEFT, 1):.1f}" height="{_BAR}" '
         'fill="currentColor" fill-opacity="0.45" stroke="currentColor"/>',
-        _text(right, before + 11, change.before_words),
-        _text(10, after + 11, heads[1]),
+        letters(right, before + 11, change.before_words),
+        letters(10, after + 11, heads[1]),
         f'<rect x="{_LEFT}" y="{after}" width="{max(most - _LEFT, 1):.1f}" height="{_BAR}" '
         f'fill="url(#{uid})" stroke="currentColor" stroke-width="1.2" stroke-dasharray="5 3"/>',
         f'<rect x="{_LEFT}" y="{after}" width="{max(least - _LEFT, 0):.1f}" height="{_BAR}" '
         'fill="none" stroke="currentColor" stroke-width="1.6"/>',
-        _text(round(most + 8, 1), after + 11, change.after_words),
+        letters(round(most + 8, 1), after + 11, change.after_words),
     ]
     if change.goal is not None:
         x = round(_LEFT + _SPAN * change.goal / 100, 1)
@@ -98,7 +94,3 @@ def _change(change: Change, heads: tuple[str, str], top: int, uid: str) -> list[
             'stroke-width="2.4"/>'
         )
     return parts
-
-
-def _text(x: float, y: float, text: str, weight: str = "400") -> str:
-    return f'<text x="{x}" y="{y}" font-weight="{weight}" fill="currentColor">{escape(text)}</text>'

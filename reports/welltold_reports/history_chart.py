@@ -11,6 +11,8 @@ from dataclasses import dataclass
 from html import escape
 from typing import Literal
 
+from .ink import hatching, letters, opening
+
 ColumnMark = Literal["dot", "up_to", "from", "beyond"]
 """``beyond``: higher than the picture; its number stands below it all the same."""
 
@@ -67,16 +69,12 @@ def history_svg(
     """Return the picture. ``uid`` makes its pattern's id unique on the page."""
     return "".join(
         [
-            f'<svg xmlns="http://www.w3.org/2000/svg" class="line" role="img" width="{width}" '
-            f'style="min-width:{chart.needs}px" height="{_HEIGHT}" color="#1a1a1a" '
-            f'font-family="{escape(family)}" font-size="14" aria-label="{escape(chart.alt)}">',
-            f'<defs><pattern id="{uid}" width="6" height="6" patternUnits="userSpaceOnUse" '
-            'patternTransform="rotate(45)"><path d="M1 0v6" stroke="currentColor" '
-            'stroke-width="1.6"/></pattern></defs>',
+            opening(chart, f'height="{_HEIGHT}"', 14, width=width, family=family),
+            hatching(uid),
             *_legend(chart),
             _line(_LEFT, 100, _BOTTOM, 1.4),
-            _text(0.5, _BOTTOM + 4, chart.ends[0], "start"),
-            _text(0.5, _TOP + 4, chart.ends[1], "start"),
+            letters("0.5%", _BOTTOM + 4, chart.ends[0], "start"),
+            letters("0.5%", _TOP + 4, chart.ends[1], "start"),
             *(_line(_LEFT, 100, _y(one.at), 2, dashed=one.dashed) for one in chart.levels),
             *(part for at in range(len(chart.columns)) for part in _column(chart, at, uid)),
             "</svg>",
@@ -105,13 +103,6 @@ def _line(x1: float, x2: float, y: float, width: float, *, dashed: bool = False)
     )
 
 
-def _text(x: float, y: float, text: str, anchor: str, weight: str = "400") -> str:
-    return (
-        f'<text x="{x}%" y="{y}" text-anchor="{anchor}" font-weight="{weight}" '
-        f'fill="currentColor">{escape(text)}</text>'
-    )
-
-
 def _column(chart: HistoryChart, at: int, uid: str) -> list[str]:
     """Return one sample: its mark, with its value and its day below, clear of the level."""
     column = chart.columns[at]
@@ -119,8 +110,8 @@ def _column(chart: HistoryChart, at: int, uid: str) -> list[str]:
     weight = "700" if column.now else "400"
     return [
         *_mark(column, x, uid),
-        _text(x, _BOTTOM + 19, column.value, "middle", weight),
-        _text(x, _BOTTOM + 37, column.day, "middle", weight),
+        letters(f"{x}%", _BOTTOM + 19, column.value, "middle", weight),
+        letters(f"{x}%", _BOTTOM + 37, column.day, "middle", weight),
     ]
 
 

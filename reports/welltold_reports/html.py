@@ -13,19 +13,14 @@ from welltold.look import Paper
 from welltold.messages import speaking
 
 from .cards import CardsPage
-from .change_bars import ChangeBars, bars_svg
-from .history_chart import HistoryChart, history_svg
 from .homeowner import HomeownerReport
-from .night_chart import NightChart, night_svg
-from .number_line import NumberLine, svg
+from .pictures import Picture, drawn
 from .shapes import shape_svg
-from .train_picture import TrainPicture, train_svg
 from .urgent import UrgentPage
 from .wording import word
 from .worksheet import WorkSheet
 
 TEMPLATES = Path(__file__).parent / "templates"
-Picture = NumberLine | HistoryChart | TrainPicture | ChangeBars | NightChart
 _BLANK_LINES = re.compile(r"\n\s*\n+")
 
 
@@ -52,32 +47,18 @@ def urgent_html(page: UrgentPage) -> str:
 def _render(
     template: str, report: HomeownerReport | WorkSheet | CardsPage | UrgentPage, paper: Paper
 ) -> str:
-    drawn = 0
+    count = 0
 
     def line(picture: Picture) -> Markup:
-        nonlocal drawn
-        drawn += 1
-        return Markup(_drawn(picture, f"hatch{drawn}"))  # noqa: S704 all pictures escape their text
+        nonlocal count
+        count += 1
+        return Markup(drawn(picture, f"hatch{count}"))  # noqa: S704 all pictures escape their text
 
     sheet = _stylesheet(template.replace(".html.j2", ".css"))
     css = Markup(f"{sheet}@page {{ size: {paper}; }}\n")  # noqa: S704 our own file
     with speaking(report.language):
         page = _environment().get_template(template).render(r=report, css=css, line=line)
     return _BLANK_LINES.sub("\n", page).strip() + "\n"
-
-
-def _drawn(picture: Picture, uid: str) -> str:
-    match picture:
-        case HistoryChart():
-            return history_svg(picture, uid)
-        case TrainPicture():
-            return train_svg(picture, uid)
-        case ChangeBars():
-            return bars_svg(picture, uid)
-        case NightChart():
-            return night_svg(picture)
-        case NumberLine():
-            return svg(picture, uid)
 
 
 def _sign(verdict: str, label: str) -> Markup:

@@ -9,8 +9,9 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from html import escape
 from itertools import pairwise
+
+from .ink import letters, opening
 
 
 @dataclass(frozen=True, slots=True)
@@ -60,10 +61,7 @@ def night_svg(picture: NightChart, *, width: str = "100%", family: str = "inheri
     height = 26 + _PITCH * len(picture.panels)
     return "".join(
         [
-            f'<svg xmlns="http://www.w3.org/2000/svg" class="line" role="img" width="{width}" '
-            f'style="min-width:{picture.needs}px" viewBox="0 0 {_WIDTH} {height}" '
-            f'color="#1a1a1a" font-family="{escape(family)}" font-size="13" '
-            f'aria-label="{escape(picture.alt)}">',
+            opening(picture, f'viewBox="0 0 {_WIDTH} {height}"', 13, width=width, family=family),
             *_legend(picture.legend),
             *(
                 part
@@ -78,10 +76,10 @@ def night_svg(picture: NightChart, *, width: str = "100%", family: str = "inheri
 def _legend(words: tuple[str, str]) -> list[str]:
     return [
         '<path d="M2 11h24" stroke="currentColor" stroke-width="2" stroke-dasharray="5 3"/>',
-        _text(32, 15, words[0]),
+        letters(32, 15, words[0]),
         '<rect x="190" y="5" width="24" height="12" fill="currentColor" fill-opacity="0.35" '
         'stroke="currentColor"/>',
-        _text(220, 15, words[1]),
+        letters(220, 15, words[1]),
     ]
 
 
@@ -91,14 +89,14 @@ def _panel(panel: Panel, top: int) -> list[str]:
     needed = _steps([(one.at, one.needed) for one in panel.levels], base)
     right = _LEFT + _SPAN
     return [
-        _text(0, top + 16, panel.title, "700"),
-        _text(0, top + _HEAD + 5, panel.top),
+        letters(0, top + 16, panel.title, weight="700"),
+        letters(0, top + _HEAD + 5, panel.top),
         f'<path d="M{_LEFT} {base}{gets}L{right} {base}Z" fill="currentColor" '
         'fill-opacity="0.35" stroke="currentColor"/>',
         f'<path d="M{_LEFT} {base}{needed}" fill="none" stroke="currentColor" stroke-width="2" '
         'stroke-dasharray="5 3"/>',
         f'<path d="M{_LEFT} {base}H{right}" stroke="currentColor"/>',
-        *(_text(_x(at) - 17, base + 16, words) for at, words in panel.clocks),
+        *(letters(round(_x(at) - 17, 1), base + 16, words) for at, words in panel.clocks),
         *_mark(panel, top, base),
     ]
 
@@ -117,7 +115,7 @@ def _mark(panel: Panel, top: int, base: int) -> list[str]:
     return [
         f'<path d="M{x} {head}V{base}" stroke="currentColor" stroke-width="2.4"/>'
         f'<path d="M{x - 5} {head - 8}h10l-5 8Z" fill="currentColor"/>',
-        _text(x + 9, head, panel.short[1], "700"),
+        letters(round(x + 9, 1), head, panel.short[1], weight="700"),
     ]
 
 
@@ -127,10 +125,3 @@ def _x(percent: float) -> float:
 
 def _y(percent: float, base: int) -> float:
     return round(base - _TALL * percent / 100, 1)
-
-
-def _text(x: float, y: float, text: str, weight: str = "400") -> str:
-    return (
-        f'<text x="{round(x, 1)}" y="{y}" font-weight="{weight}" fill="currentColor">'
-        f"{escape(text)}</text>"
-    )

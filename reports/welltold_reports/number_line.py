@@ -9,9 +9,10 @@ Nothing on it depends on colour: above the level is hatched, and says "above".
 from __future__ import annotations
 
 from dataclasses import dataclass
-from html import escape
 from math import ceil
 from typing import Literal
+
+from .ink import hatching, letters, opening
 
 Mark = Literal["dot", "about", "up_to", "from", "beyond"]
 """``dot``: a measured value. ``about``: estimated. ``up_to``: not found, a bar to the limit.
@@ -72,18 +73,13 @@ _ANCHORS = ((35.0, "start"), (65.0, "middle"), (101.0, "end"))
 def svg(line: NumberLine, uid: str, *, width: str = "100%", family: str = "inherit") -> str:
     """Return the picture. ``uid`` makes its pattern's id unique on the page."""
     parts = [
-        f'<svg xmlns="http://www.w3.org/2000/svg" class="line" role="img" width="{width}" '
-        f'style="min-width:{line.needs}px" '
-        f'height="{line.height}" color="#1a1a1a" font-family="{escape(family)}" font-size="14" '
-        f'aria-label="{escape(line.alt)}">',
-        f'<defs><pattern id="{uid}" width="6" height="6" patternUnits="userSpaceOnUse" '
-        'patternTransform="rotate(45)"><path d="M1 0v6" stroke="currentColor" '
-        'stroke-width="1.6"/></pattern></defs>',
+        opening(line, f'height="{line.height}"', 14, width=width, family=family),
+        hatching(uid),
         *(_zone(zone, uid, _zone_row(line.ticks)) for zone in line.hatched),
         _stroke(_LEFT, _LEFT + _SPAN, 1.4),
         *(_tick(tick, row, line.ticks) for row, tick in _tick_rows(line.ticks)),
-        _text(_LEFT, 58, line.ends[0], "start"),
-        _text(_LEFT + _SPAN, 58, line.ends[1], "end"),
+        letters(f"{_LEFT}%", 58, line.ends[0], "start"),
+        letters(f"{_LEFT + _SPAN}%", 58, line.ends[1], "end"),
         *_value(line, uid),
         "</svg>",
     ]
@@ -93,13 +89,6 @@ def svg(line: NumberLine, uid: str, *, width: str = "100%", family: str = "inher
 def _x(at: float) -> float:
     """Return the percentage of the picture's width for a percentage of the line."""
     return round(_LEFT + _SPAN * at / 100, 2)
-
-
-def _text(x: float, y: int, text: str, anchor: str, weight: str = "400") -> str:
-    return (
-        f'<text x="{x}%" y="{y}" text-anchor="{anchor}" font-weight="{weight}" '
-        f'fill="currentColor">{escape(text)}</text>'
-    )
 
 
 def _anchor(at: float) -> str:
@@ -128,7 +117,8 @@ def _zone(zone: tuple[float, float, str], uid: str, row: int) -> str:
     middle = start + (end - start) * (0.6 if end == 100 else 0.5)
     return (
         f'<rect x="{_x(start)}%" y="{_AXIS - 6}" width="{round((end - start) * _SPAN / 100, 2)}%" '
-        f'height="12" fill="url(#{uid})"/>' + _text(_x(middle), 58 + _ROW * row, label, "middle")
+        f'height="12" fill="url(#{uid})"/>'
+        + letters(f"{_x(middle)}%", 58 + _ROW * row, label, "middle")
     )
 
 
@@ -160,14 +150,14 @@ def _tick(tick: Tick, row: int, ticks: tuple[Tick, ...]) -> str:
     width = 2.7 if tick.main else 1.6
     return (
         f'<line x1="{x}%" x2="{x}%" y1="{_AXIS - 10}" y2="{bottom}" stroke="currentColor" '
-        f'stroke-width="{width}"{dash}/>' + _text(x, bottom + 12, tick.label, anchor)
+        f'stroke-width="{width}"{dash}/>' + letters(f"{x}%", bottom + 12, tick.label, anchor)
     )
 
 
 def _value(line: NumberLine, uid: str) -> list[str]:
     """Return the reader's own value: its label above the line, its mark on it."""
     x = _x(line.at)
-    parts = [_text(x, 14, line.label, _anchor(line.at), "700")]
+    parts = [letters(f"{x}%", 14, line.label, _anchor(line.at), "700")]
     if line.whisker:
         parts.append(_stroke(_x(line.whisker[0]), _x(line.whisker[1]), 4, _AXIS))
     if line.mark in {"up_to", "from"}:

@@ -21,17 +21,13 @@ from welltold.messages import Language, catalogue
 from welltold.reviews import is_draft
 
 from .cards import CardsPage
-from .change_bars import ChangeBars, bars_svg
-from .history_chart import HistoryChart, history_svg
 from .homeowner import HomeownerReport
-from .number_line import NumberLine, svg
+from .pictures import Picture, drawn
 from .sender import LogoPicture
 from .shapes import shape_svg
-from .train_picture import TrainPicture, train_svg
 from .worksheet import WorkSheet, shortened
 
 HERE = Path(__file__).parent
-Picture = NumberLine | HistoryChart | TrainPicture | ChangeBars | LogoPicture
 FAMILY = "Source Sans Pro"
 _SIGNS = ("health_concern", "watch", "nuisance_only", "no_concern_found", "cant_tell", "not_tested")
 _LINE_WIDTH = "540"
@@ -117,8 +113,11 @@ def _compiler(template: str) -> typst.Compiler:
 
 def _plain(obj: Any) -> Any:
     """Return a part of the report as dictionaries, lists and text; pictures become SVG."""
+    if isinstance(obj, LogoPicture):
+        return {"svg": obj.svg, "alt": _clean(obj.alt)}
     if isinstance(obj, Picture):
-        return {"svg": _drawn(obj), "alt": _clean(obj.alt)}
+        made = drawn(obj, "ink", width=_LINE_WIDTH, family=FAMILY)
+        return {"svg": made, "alt": _clean(obj.alt)}
     if isinstance(obj, str):
         return _clean(obj)
     if is_dataclass(obj):
@@ -126,20 +125,6 @@ def _plain(obj: Any) -> Any:
     if isinstance(obj, tuple):
         return [_plain(part) for part in obj]
     return obj
-
-
-def _drawn(picture: Picture) -> str:
-    match picture:
-        case LogoPicture():
-            return picture.svg
-        case HistoryChart():
-            return history_svg(picture, "hatch", width=_LINE_WIDTH, family=FAMILY)
-        case TrainPicture():
-            return train_svg(picture, "arrow", width=_LINE_WIDTH, family=FAMILY)
-        case ChangeBars():
-            return bars_svg(picture, "hatch", width=_LINE_WIDTH, family=FAMILY)
-        case NumberLine():
-            return svg(picture, "hatch", width=_LINE_WIDTH, family=FAMILY)
 
 
 def _clean(text: str) -> str:

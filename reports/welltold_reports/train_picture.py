@@ -7,10 +7,11 @@ a longer train is parted into even rows. One ink; nothing depends on colour.
 from __future__ import annotations
 
 from dataclasses import dataclass
-from html import escape
 from math import ceil
 from textwrap import wrap
 from typing import Literal
+
+from .ink import letters, opening
 
 
 @dataclass(frozen=True, slots=True)
@@ -61,10 +62,7 @@ def train_svg(
         top += tall + _LINE * max(len(_water(box)) for box in row) + _GAP
     return "".join(
         [
-            f'<svg xmlns="http://www.w3.org/2000/svg" class="line" role="img" width="{width}" '
-            f'style="min-width:{picture.needs}px" viewBox="0 0 {_WIDTH} {top}" color="#1a1a1a" '
-            f'font-family="{escape(family)}" font-size="{_SIZE}" '
-            f'aria-label="{escape(picture.alt)}">',
+            opening(picture, f'viewBox="0 0 {_WIDTH} {top}"', _SIZE, width=width, family=family),
             f'<defs><marker id="{uid}" viewBox="0 0 8 8" refX="7" refY="4" markerWidth="8" '
             'markerHeight="8" orient="auto"><path d="M0 0L8 4L0 8Z" fill="currentColor"/>'
             "</marker></defs>",
@@ -92,11 +90,11 @@ def _box(box: Box, at: int, top: int, tall: int) -> list[str]:
         f'<rect x="{left}" y="{top}" width="{_BOX}" height="{tall}" rx="{radius}" '
         'fill="none" stroke="currentColor" stroke-width="1.6"/>',
         *(
-            _text(middle, first + _LINE * line, text, "middle", weight)
+            letters(round(middle, 1), round(first + _LINE * line, 1), text, "middle", weight)
             for line, text in enumerate(name)
         ),
         *(
-            _text(left + 2, top + tall + _LINE * (line + 1), text, "start", "400")
+            letters(round(left + 2, 1), top + tall + _LINE * (line + 1), text, "start", "400")
             for line, text in enumerate(_water(box))
         ),
     ]
@@ -110,10 +108,3 @@ def _arrow(at: int, y: float, uid: str) -> list[str]:
         f'<path d="M{start} {y}H{end}" stroke="currentColor" stroke-width="1.6" '
         f'marker-end="url(#{uid})"/>'
     ]
-
-
-def _text(x: float, y: float, text: str, anchor: str, weight: str) -> str:
-    return (
-        f'<text x="{round(x, 1)}" y="{round(y, 1)}" text-anchor="{anchor}" '
-        f'font-weight="{weight}" fill="currentColor">{escape(text)}</text>'
-    )

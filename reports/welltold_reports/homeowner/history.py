@@ -126,8 +126,7 @@ def _drawn(one: EarlierResult, item: Item) -> str:
     if not one.comparable or one.value is None or not one.text or one.present is not None:
         return ""
     shown = _shown(one.value, one.text, item)
-    printed = "".join(char for char in one.text if char.isdigit() or char == ".").strip(".")
-    if not printed or printed.count(".") > 1 or Decimal(printed) == shown:
+    if _number_of(one.text) in {None, shown}:
         return ""
     amount, basis = with_unit(shown, item.scale.unit), item.finding.basis
     return say("earlier.drawn_as", amount=basis_words(amount, basis) if basis else amount).text
@@ -147,10 +146,16 @@ def _points(history: History, item: Item, sample: SampleView) -> list[Point]:
     return points
 
 
+def _number_of(text: str) -> Decimal | None:
+    """Return the number in a printed result, without its sign; None where it is not just one."""
+    figures = "".join(char for char in text if char.isdigit() or char == ".").strip(".")
+    return Decimal(figures) if figures and figures.count(".") < 2 else None
+
+
 def _shown(value: Decimal, text: str, item: Item) -> Decimal:
     """Return an earlier value in the reader's unit, with the digits that its lab printed."""
-    figures = "".join(char for char in text if char.isdigit() or char == ".").strip(".")
-    digits = digits_of(Decimal(figures)) if figures.count(".") < 2 and figures else item.digits
+    printed = _number_of(text)
+    digits = item.digits if printed is None else digits_of(printed)
     levels = tuple(item.scale.of(lv.value) for lv in item.levels if lv.value is not None)
     return rounded(item.scale.of(value), max(digits, 1), levels)
 

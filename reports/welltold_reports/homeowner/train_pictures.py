@@ -40,8 +40,8 @@ def change_bars(train: Train, needs: Sequence[Need]) -> ChangeBars | None:
         return None
     first, last = train.water[0].values, train.water[-1].values
     both = [slug for slug in _followed(train) if slug in first and slug in last and slug != "ph"]
-    pairs = [(slug, _change(slug, first[slug], last[slug], needs)) for slug in both]
-    changes = tuple(change for _, change in pairs if change)
+    made = (_change(slug, first[slug], last[slug], needs) for slug in both)
+    changes = tuple(change for change in made if change)
     if not changes:
         return None
     told = [
