@@ -187,6 +187,8 @@ CANADA: Typed = {
     "ethylbenzene": ("0.14", "mg/L", "health"),
     "xylenes_total": ("0.09", "mg/L", "health"),
     "1_4_dioxane": ("0.050", "mg/L", "health"),
+    "fluoride": ("1.5", "mg/L", "health"),
+    "uranium": ("0.020", "mg/L", "health"),
     "pfas_25": ("30", "ng/L", "health"),
     "e_coli": ("0", "count/100mL", "health"),
     "total_coliform": ("0", "count/100mL", "health"),
@@ -197,7 +199,8 @@ CANADA: Typed = {
     "copper": ("1.0", "mg/L", "nuisance"),
 }
 
-# WHO Guidelines for drinking-water quality, 4th edition with two addenda, table of 2022, mg/L
+# WHO Guidelines for drinking-water quality, 4th edition with two addenda, table of 2022, mg/L;
+# uranium: Environ. Sci.: Processes Impacts 15 (2013), "increased to 30 ug/L" in the 4th edition
 WHO: Typed = {
     "antimony": ("0.02", "mg/L", "health"),
     "arsenic": ("0.01", "mg/L", "health"),
@@ -209,6 +212,7 @@ WHO: Typed = {
     "lead": ("0.01", "mg/L", "health"),
     "manganese": ("0.08", "mg/L", "health"),
     "mercury": ("0.006", "mg/L", "health"),
+    "uranium": ("30", "ug/L", "health"),
 }
 
 PUBLISHED: dict[str, tuple[str, Typed]] = {
