@@ -16,7 +16,7 @@ from pathlib import Path
 
 import openpyxl
 import pytest
-from hypothesis import assume, given
+from hypothesis import assume, example, given
 from hypothesis import strategies as st
 from layout_sheets import brief, from_csv, page, pdf, table
 from reportlab.pdfgen.canvas import Canvas
@@ -613,6 +613,13 @@ def test_a_flag_is_not_given_back_within_a_name() -> None:
     assert (found.label, found.text, found.qualifiers) == ("Uranium", "2", ("#", "U"))
 
 
+def test_the_printed_words_of_a_head_of_several_cells_are_given_back() -> None:
+    # read by hand: over 0.4 of column B stand Lead, "12 #" and Lead
+    text = "Iron,Lead\nIron,12 #\nIron,Lead,Iron\n0.4,0.4\n"
+    found = read_text(text, flags={"#": "below"}).results
+    assert [r.label for r in found] == ["Iron Iron Iron", "Lead 12 # Lead"]
+
+
 def test_a_row_and_a_line_are_left_out_as_the_note_says_and_told() -> None:
     text = "Analyte,Result,Unit\nIron,0.4,mg/L\nSpk A,12,mg/L\nZinc,2,mg/L\nTotal due,12.50\n"
     found = read_text(text, labels={"spk a": "ignore"}, ignored_lines=("total due",))
@@ -676,6 +683,8 @@ CELLS = st.sampled_from(
 
 
 @given(rows=st.lists(st.lists(CELLS, min_size=1, max_size=5), min_size=1, max_size=8))
+@example([["Iron", "Lead"], ["Iron", "12 #"], ["Iron", "Lead", "Iron"], ["0.4", "0.4"]])
+@example([["Iron", "Lead"], ["Iron", "#"], ["Iron", "Lead", "Iron"], ["0.4", "0.4"]])
 def test_any_sheet_can_be_read_with_any_note(rows: list[list[str]]) -> None:
     note = load_note(LABS / "brindle-brook.toml")
     out = csv_text(rows)

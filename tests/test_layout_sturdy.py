@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from hypothesis import HealthCheck, given, settings
+from hypothesis import HealthCheck, example, given, settings
 from hypothesis import strategies as st
 from layout_sheets import from_csv, page, pdf
 
@@ -22,6 +22,7 @@ FEW = settings(max_examples=120, deadline=None, suppress_health_check=[HealthChe
 
 @FEW
 @given(st.lists(st.lists(ANY, max_size=6), max_size=12))
+@example([["10^3", "Units", "Total Coliform", "Sample ID:"]])
 def test_any_table_file_gives_a_reading(rows: list[list[str]]) -> None:
     plain = [
         [c.replace('"', "").replace("\n", " ").replace("\r", " ").replace(",", ";") for c in row]

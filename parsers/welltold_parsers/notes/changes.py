@@ -35,10 +35,12 @@ class Change(NamedTuple):
 class Changes:
     """All that was changed on one file."""
 
-    __slots__ = ("_by_row", "left_out", "words")
+    __slots__ = ("_by_row", "_whole", "left_out", "words")
 
     def __init__(self) -> None:
         self._by_row: dict[tuple[int | None, str | None, str], list[Change]] = {}
+        self._whole: dict[int, tuple[Cell, str, Where]] = {}
+        """Each changed cell by its identity, with all that was printed in it."""
         self.words: dict[str, str] = {}
         """Printed to plain, each pair once, in the order of the sheet."""
         self.left_out = 0
@@ -59,6 +61,7 @@ class Changes:
         start, end = span
         printed = cell.text[start:end]
         place = where("value", cell)
+        self._whole.setdefault(id(cell), (cell, cell.text, place))
         if cell.words:
             cell.words, box = _with_words(cell.words, start, end, new)
             place = place if place.box is None else replace(place, box=box)
@@ -78,6 +81,28 @@ class Changes:
         for change in self._by_row.get(_row(place), ()):
             if change.kind == kind and _level(change.place.box, place.box):
                 yield change
+
+    def between(self, head: Where, value: Where) -> Iterator[tuple[str, str]]:
+        """Yield the printed and the present text of changed cells between a head and its value.
+
+        Of a sheet, where a place has a column.
+        """
+        first, last = _row_number(head), _row_number(value)
+        if head.sheet is None or _column(head) != _column(value):
+            return
+        for cell, printed, at in self._whole.values():
+            beside = at.sheet == head.sheet and _column(at) == _column(head)
+            if beside and first < _row_number(at) < last:
+                yield printed, cell.text
+
+
+def _column(place: Where) -> str:
+    return _NUMBER.sub("", place.cell or "")
+
+
+def _row_number(place: Where) -> int:
+    found = _NUMBER.search(place.cell or "")
+    return int(found[0]) if found else 0
 
 
 def _row(place: Where) -> tuple[int | None, str | None, str]:

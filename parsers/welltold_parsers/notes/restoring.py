@@ -44,7 +44,7 @@ def _result(result: Result, note: Note, changes: Changes) -> Result:
     label = next((w for w in result.where if w.of == "label"), None)
     result = replace(
         result,
-        label=_printed(result.label, label, changes),
+        label=_named(result.label, label, value, changes),
         text=_printed(result.text, value, changes),
         qualifiers=_qualifiers(result, value, note, changes),
     )
@@ -65,12 +65,25 @@ def _printed(text: str, place: Where | None, changes: Changes) -> str:
     return text
 
 
+def _named(text: str, label: Where | None, value: Where | None, changes: Changes) -> str:
+    """Return a label as printed; one at the head of a column may be made of several cells of it."""
+    text = _printed(text, label, changes)
+    if label is not None and value is not None:
+        for printed, now in changes.between(label, value):
+            text = _put_back(text, now, printed)
+    return text
+
+
 def _back(text: str, change: Change) -> str:
+    return _put_back(text, change.plain, change.printed)
+
+
+def _put_back(text: str, plain: str, printed: str) -> str:
     """Put the printed word in the place of the first plain one that is no part of a longer word."""
-    if not change.plain:
+    if not plain:
         return text
-    whole = rf"(?<!\w){re.escape(change.plain)}(?!\w)"
-    return re.sub(whole, lambda _: change.printed, text, count=1)
+    whole = rf"(?<!\w){re.escape(plain)}(?!\w)"
+    return re.sub(whole, lambda _: printed, text, count=1)
 
 
 def _qualifiers(
