@@ -15,6 +15,7 @@ from lxml import etree
 from welltold.interpretation import SampleView
 from welltold_reports.homeowner.lines import number_line
 from welltold_reports.homeowner.printed import Item, items_of
+from welltold_reports.homeowner.tables import yardstick_cell
 from welltold_reports.names import file_part, stems
 from welltold_reports.number_line import NumberLine, svg
 from welltold_reports.numbers import familiar, grain_count, plain, reader_unit, rounded
@@ -91,6 +92,19 @@ def test_a_value_stands_as_printed_with_a_familiar_unit() -> None:
         == "Absent /100 mL"
     )
     assert item("ph", "6.2", value=D("6.2"), unit="SU").value_text == "6.2"
+
+
+def test_the_level_beside_a_result_has_the_unit_of_the_result() -> None:
+    # 40 CFR 141.62: 0.010 mg/L, which is 10 ug/L; nobody should have to compare 0.002 with 10
+    mine = (making.level("primary_limit", "0.010"),)
+    amount = {"value": D("0.002"), "unit": "mg/L", "levels": mine}
+    assert yardstick_cell(item("arsenic", "0.002", **amount)) == "EPA level: 0.01 mg/L"
+    ppm = item("arsenic", "0.002", printed_unit="ppm", **amount)
+    assert yardstick_cell(ppm) == "EPA level: 0.01 mg/L"
+    micro = item("arsenic", "2", printed_unit="µg/L", **amount)
+    assert yardstick_cell(micro) == "EPA level: 10 µg/L"
+    unknown = item("arsenic", "2", printed_unit="units", **amount)
+    assert yardstick_cell(unknown) == "EPA level: 10 µg/L"
 
 
 def test_a_unit_that_the_sheet_wrote_into_the_result_is_not_said_twice() -> None:

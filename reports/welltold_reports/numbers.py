@@ -39,6 +39,17 @@ def reader_unit(unit: str, yardstick: Decimal | None) -> Scaled:
     return Scaled(unit, places)
 
 
+def scaled_between(unit: str, other: str) -> Scaled | None:
+    """Return how ``unit`` becomes ``other`` by moving the point; None where it does not."""
+    for first, last, sign in ((unit, other, 1), (other, unit, -1)):
+        step, places = first, 0
+        while step != last and step in _DOWN:
+            step, places = _DOWN[step], places + 3
+        if step == last:
+            return Scaled(other, sign * places)
+    return None
+
+
 def unit_words(unit: str | None) -> str:
     """Return the unit as it is printed for a reader: ``ug/L`` is "µg/L", pH has none."""
     return _PRINTED.get(unit or "", unit or "")

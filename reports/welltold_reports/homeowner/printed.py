@@ -12,6 +12,7 @@ from welltold.boil import GERMS
 from welltold.interpretation import Finding, LevelUsed, SampleView
 from welltold.reading import Result, Sample, Where
 from welltold.speech import phrase, sentence_start
+from welltold.units import unit as known_unit
 
 from ..numbers import (
     Scaled,
@@ -21,6 +22,7 @@ from ..numbers import (
     plain,
     reader_unit,
     rounded,
+    scaled_between,
     trimmed,
     with_unit,
 )
@@ -93,6 +95,11 @@ class Item:
     def shown(self) -> Decimal | None:
         """The value in the reader's unit, with the lab's digits."""
         return None if self.finding.value is None else self._rounded(self.finding.value)
+
+    def in_printed_unit(self, level: LevelUsed) -> Scaled | None:
+        """How a level gets into the unit that the lab printed; None where it does not."""
+        printed = known_unit(self.result.unit) if self.result and self.result.unit else None
+        return scaled_between(level.unit, printed.name) if printed else None
 
     def _rounded(self, value: Decimal) -> Decimal:
         levels = tuple(self.scale.of(lv.value) for lv in self.levels if lv.value is not None)
@@ -243,13 +250,13 @@ def place_words(places: Iterable[Where]) -> str:
     return word("place_page", page=place.page or 1)
 
 
-def level_words(item: Item, level: LevelUsed) -> str:
-    """Return who set a level, and its number in the reader's unit."""
+def level_words(item: Item, level: LevelUsed, scale: Scaled | None = None) -> str:
+    """Return who set a level, and its number in the reader's unit, or in the one of ``scale``."""
     who = kind_words(level)
     if not level.value:
         return word("level_none_found" if item.is_germ else "level_no_number", who=who)
     same = (level.unit, level.basis) == (item.finding.unit, item.finding.basis)
-    scale = item.scale if same else Scaled(level.unit)
+    scale = scale or (item.scale if same else Scaled(level.unit))
     value = with_unit(trimmed(scale.of(level.value)), scale.unit)
     if level.low is not None:
         return word("level_range", who=who, low=plain(trimmed(scale.of(level.low))), high=value)

@@ -138,8 +138,9 @@ def unread_lines(reading: Reading) -> tuple[str, ...]:
 
 
 def yardstick_cell(item: Item) -> str:
-    """Return the one level to compare a result with, in one cell."""
-    return level_words(item, item.yardstick) if item.yardstick else word("no_level")
+    """Return the one level to compare a result with, in the unit of the result beside it."""
+    level = item.yardstick
+    return level_words(item, level, item.in_printed_unit(level)) if level else word("no_level")
 
 
 def _status(level: LevelUsed) -> str:
