@@ -144,3 +144,34 @@ def test_a_list_of_taps_takes_the_analyte_from_its_title() -> None:
         ("Bath", "lead", "<1", "ppb", None),
         ("Cellar", "lead", "4.5", "ppb", None),
     ]
+
+
+GROUPS = """
+LAB SAMPLE ID |  |  | K77-01 |  |  | K77-02 |
+CLIENT ID |  |  | HOUSE TAP |  |  | PRESSURE TANK |
+SAMPLING DATE |  |  | 10/06/26 08:40 |  |  | 10/07/26 09:05 |
+Parameter | Units | Results | Qual | RL | Results | Qual | RL
+Chloride | mg/L | 68.7 |  | 1.0 | ND |  | 1.0
+Iron, Total | mg/L | 0.38 | J | 0.02 | 0.85 |  | 0.02
+Lead, Total | ug/L | ND |  | 0.5 | 17.8 |  | 0.5
+"""
+
+
+def test_a_sample_named_over_the_middle_of_its_group_has_the_results_of_the_group() -> None:
+    # read by hand: the names stand over "Qual", "HOUSE TAP" and the tank reach over "RL"
+    lefts = (50, 150, 200, 250, 290, 360, 410, 450)
+    lines = table(lefts, GROUPS)
+    lines[1][1][270.0] = lines[1][1].pop(250)
+    reading = read_page((60.0, {50.0: "Lab Number: K77"}), *lines)
+    assert heads(reading) == [
+        ("K77-01", "HOUSE TAP", "2026-10-06T08:40", 3),
+        ("K77-02", "PRESSURE TANK", "2026-10-07T09:05", 3),
+    ]
+    first, second = reading.samples
+    assert [brief(r)[:2] for r in first.results] == [
+        ("chloride", "68.7"),
+        ("iron", "0.38"),
+        ("lead", "<0.5"),
+    ]
+    assert [r.text for r in second.results] == ["ND", "0.85", "17.8"]
+    assert all(r.use == "as_is" for s in reading.samples for r in s.results)

@@ -26,7 +26,42 @@ def column_facts(table: Table, plan: Plan) -> list[Facts]:
     """Return what the heads say of the sample in each result column; empty for one column."""
     if len(plan.results) < 2:
         return []
-    return [_head_facts(table, plan, result) for result in plan.results]
+    over = _over_groups(table, plan)
+    return [
+        _head_facts(table, plan, result, [cells[at] for cells in over])
+        for at, result in enumerate(plan.results)
+    ]
+
+
+def _over_groups(table: Table, plan: Plan) -> list[list[Cell]]:
+    """Return the head lines with one cell over each group: a result, its flag and its limit.
+
+    Such a cell stands over the middle of its group or at its left edge, so that its words may fall
+    into the column of the flag or of the limit.
+    """
+    first, last = plan.results[0].index, plan.results[-1].index
+    if last - first < len(plan.results):
+        return []  # no column but results
+    edges = [(table.columns[r.index].left, table.columns[r.index].right) for r in plan.results]
+    start = table.columns[first - 1].right if first else 0.0
+    low = [start, *(right for _, right in edges[:-1])]
+    high = [*(left for left, _ in edges[1:]), 2 * table.columns[-1].right]
+    found = []
+    for line in table.heads:
+        stub = _stub(line, table, plan)
+        cells = [c for c in line.cells[1 if stub else 0 :] if c.middle > start]
+        if len(cells) != len(edges) or any(_announces(c) for c in cells):
+            continue
+        if all(a < c.middle < b for c, a, b in zip(cells, low, high, strict=True)):
+            found.append(cells)
+    return found
+
+
+def _announces(cell: Cell) -> bool:
+    """Whether a cell is a head by itself: of results, of flags, of units."""
+    head = head_of(cell.text)
+    told = head is not None and head.score > 0.9 and head.role not in {"taken", "sample_id"}
+    return told or unit_of(cell.text.strip("()[]")) is not None
 
 
 def this_day(columns: Sequence[Facts], day: str | None) -> int | None:
@@ -37,9 +72,12 @@ def this_day(columns: Sequence[Facts], day: str | None) -> int | None:
     return same[0] if len(same) == 1 else None
 
 
-def _head_facts(table: Table, plan: Plan, result: ResultColumn) -> Facts:
+def _head_facts(table: Table, plan: Plan, result: ResultColumn, over: Sequence[Cell]) -> Facts:
+    """Return what the heads say of the sample in one column, or over its group of columns."""
     facts: Facts = {}
-    cells = table.columns[result.index].head_cells
+    lines = {id(cell.line) for cell in over}
+    own = [c for c in table.columns[result.index].head_cells if id(c.line) not in lines]
+    cells = sorted([*own, *over], key=lambda c: c.top)
     whole = column_head(table.columns[result.index])
     if whole is not None and whole.role == "taken" and whole.score > 0.9:
         return {"taken": table.columns[result.index].head}

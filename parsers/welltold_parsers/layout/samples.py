@@ -8,7 +8,7 @@ that is known already, complete the current one, or begin a new one.
 from __future__ import annotations
 
 import re
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from functools import lru_cache
 
@@ -278,7 +278,8 @@ class Samples:
         told = {text for facts in full for text in facts.values()}
         numbered = any(facts.keys() & set(_NUMBERS) for facts in full)
         roles = _NUMBERS if numbered else _IDENTITY
-        return [n for r in roles for n in sorted(self.common.get(r, ())) if n not in told]
+        names = [n for r in roles for n in sorted(self.common.get(r, ())) if n not in told]
+        return [n for n in names if not _whole_order(n, full)]
 
     def _complete(self, draft: Draft, *, alone: bool) -> None:
         for facts in self._listed:
@@ -313,6 +314,14 @@ def _rejoined(drafts: list[Draft], nameless: list[Draft]) -> list[Draft]:
         else:
             kept.append(draft)
     return [d for d in drafts if d in kept]
+
+
+def _whole_order(number: str, samples: Sequence[Facts]) -> bool:
+    """Whether a number is that of the whole order: "L26103" of "L26103-01" and "L26103-02"."""
+    begins = tuple(number + mark for mark in "-./_ ")
+    return any(c.isdigit() for c in number) and all(
+        any(facts.get(r, "").startswith(begins) for r in _NUMBERS) for facts in samples
+    )
 
 
 def _one(a: Facts, b: Facts) -> bool:
