@@ -22,6 +22,8 @@ class Change:
     """The least and the most that is expected."""
     after_words: str
     goal: float | None
+    where: str
+    """The words for after: of this quantity at one tap only, or in the whole house."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -29,8 +31,8 @@ class ChangeBars:
     """What one picture shows."""
 
     changes: tuple[Change, ...]
-    heads: tuple[str, str]
-    """The words for before and for after."""
+    head: str
+    """The word for before."""
     goal_words: str
     """What the line across means, "" where there is none."""
     alt: str
@@ -42,7 +44,9 @@ class ChangeBars:
 
 
 _WIDTH = 540
-_LEFT, _SPAN, _BAR, _BLOCK = 86, 280, 12, 56
+_LEFT, _SPAN, _BAR, _BLOCK = 104, 270, 12, 56
+_LETTER = 6.6
+"""Width of a letter, about."""
 
 
 def bars_svg(picture: ChangeBars, uid: str, *, width: str = "100%", family: str = "inherit") -> str:
@@ -57,7 +61,7 @@ def bars_svg(picture: ChangeBars, uid: str, *, width: str = "100%", family: str 
             *(
                 part
                 for at, change in enumerate(picture.changes)
-                for part in _change(change, picture.heads, legend + _BLOCK * at, uid)
+                for part in _change(change, picture.head, legend + _BLOCK * at, uid)
             ),
             "</svg>",
         ]
@@ -70,27 +74,35 @@ def _legend(words: str) -> list[str]:
     return ['<path d="M6 4v13" stroke="currentColor" stroke-width="2.4"/>', letters(16, 15, words)]
 
 
-def _change(change: Change, heads: tuple[str, str], top: int, uid: str) -> list[str]:
+def _change(change: Change, head: str, top: int, uid: str) -> list[str]:
     before, after = top + 18, top + 18 + _BAR + 6
     least, most = (_LEFT + _SPAN * at / 100 for at in change.after)
     right = round(_LEFT + _SPAN * change.before / 100 + 8, 1)
+    goal = None if change.goal is None else round(_LEFT + _SPAN * change.goal / 100, 1)
     parts = [
         letters(0, top + 12, change.name, weight="700"),
-        letters(10, before + 11, heads[0]),
+        letters(10, before + 11, head),
         f'<rect x="{_LEFT}" y="{before}" width="{max(right - 8 - _LEFT, 1):.1f}" height="{_BAR}" '
         'fill="currentColor" fill-opacity="0.45" stroke="currentColor"/>',
-        letters(right, before + 11, change.before_words),
-        letters(10, after + 11, heads[1]),
+        letters(_beside(right - 8, goal, change.before_words), before + 11, change.before_words),
+        letters(10, after + 11, change.where),
         f'<rect x="{_LEFT}" y="{after}" width="{max(most - _LEFT, 1):.1f}" height="{_BAR}" '
         f'fill="url(#{uid})" stroke="currentColor" stroke-width="1.2" stroke-dasharray="5 3"/>',
         f'<rect x="{_LEFT}" y="{after}" width="{max(least - _LEFT, 0):.1f}" height="{_BAR}" '
         'fill="none" stroke="currentColor" stroke-width="1.6"/>',
-        letters(round(most + 8, 1), after + 11, change.after_words),
+        letters(_beside(most, goal, change.after_words), after + 11, change.after_words),
     ]
-    if change.goal is not None:
-        x = round(_LEFT + _SPAN * change.goal / 100, 1)
+    if goal is not None:
         parts.append(
-            f'<path d="M{x} {before - 4}V{after + _BAR + 4}" stroke="currentColor" '
+            f'<path d="M{goal} {before - 4}V{after + _BAR + 4}" stroke="currentColor" '
             'stroke-width="2.4"/>'
         )
     return parts
+
+
+def _beside(end: float, goal: float | None, words: str) -> float:
+    """Return where the words of a bar begin: behind its end, and never across the goal's line."""
+    start = end + 8
+    if goal is not None and end < goal < start + _LETTER * len(words):
+        start = goal + 8
+    return round(start, 1)

@@ -41,6 +41,8 @@ _WIDTH, _ACROSS = 540, 4
 _PITCH = _WIDTH / _ACROSS
 _BOX = 105
 _LINE, _LETTERS, _GAP = 16, 15, 14
+_TURN = 26
+"""Room between two rows for the arrow that leads from the end of one to the start of the next."""
 _SIZE = 13
 _WATER_LETTERS = 20
 
@@ -56,10 +58,13 @@ def train_svg(
     for number, row in enumerate(rows):
         tall = _LINE * max(len(_name(box)) for box in row) + 20
         for at, box in enumerate(row):
-            last = number == len(rows) - 1 and at == len(row) - 1
             parts += _box(box, at, top, tall)
-            parts += [] if last else _arrow(at, top + tall / 2, uid)
-        top += tall + _LINE * max(len(_water(box)) for box in row) + _GAP
+            parts += [] if at == len(row) - 1 else _arrow(at, top + tall / 2, uid)
+        bottom = top + tall + _LINE * max(len(_water(box)) for box in row)
+        if number < len(rows) - 1:
+            parts += _turn(len(row) - 1, top + tall / 2, bottom + _TURN, uid)
+            bottom += _TURN
+        top = bottom + (_GAP if number == len(rows) - 1 else 0)
     return "".join(
         [
             opening(picture, f'viewBox="0 0 {_WIDTH} {top}"', _SIZE, width=width, family=family),
@@ -101,10 +106,21 @@ def _box(box: Box, at: int, top: int, tall: int) -> list[str]:
 
 
 def _arrow(at: int, y: float, uid: str) -> list[str]:
-    """Return the arrow to the next box; at the end of a row it points on."""
+    """Return the arrow to the next box."""
     start = round(at * _PITCH + 1.5 + _BOX, 1)
     end = round((at + 1) * _PITCH + 0.5, 1)
-    return [
-        f'<path d="M{start} {y}H{end}" stroke="currentColor" stroke-width="1.6" '
+    return [_path(f"M{start} {y}H{end}", uid)]
+
+
+def _turn(at: int, y: float, below: float, uid: str) -> list[str]:
+    """Return the arrow from the last box of a row, under its water, to the next row's first box."""
+    start = round(at * _PITCH + 1.5 + _BOX, 1)
+    aside, first = round(min(start + _TURN, _WIDTH - 3), 1), round(1.5 + _BOX / 2, 1)
+    return [_path(f"M{start} {y}H{aside}V{round(below - _TURN / 2, 1)}H{first}V{below - 1}", uid)]
+
+
+def _path(way: str, uid: str) -> str:
+    return (
+        f'<path d="{way}" fill="none" stroke="currentColor" stroke-width="1.6" '
         f'marker-end="url(#{uid})"/>'
-    ]
+    )

@@ -5,6 +5,7 @@ The percentages are worked out by hand beside each check.
 
 from __future__ import annotations
 
+import re
 from dataclasses import replace
 from decimal import Decimal
 
@@ -57,6 +58,7 @@ TRAIN = Train(
         ),
     ),
 )
+ABSCISSA, ORDINATE = re.compile(r"[MH]([\d.]+)"), re.compile(r"(?:V|M[\d.]+ )([\d.]+)")
 NEEDS = (Need(("iron",), "nuisance", Goal(Decimal("0.3"), "mg/L", None), ()),)
 
 
@@ -96,7 +98,62 @@ def test_bars_are_as_long_as_the_numbers() -> None:
     assert (hardness.before, hardness.after, hardness.goal) == (100.0, (0.0, 4.8), None)
     # 175 is the widest: 9.6 is 5.5 percent of it, 165 is 94.3 percent.
     assert (sodium.before, sodium.after) == (5.5, (94.3, 100.0))
-    assert "Iron: 3.4 mg/L now, up to 0.34 mg/L expected after." in bars.alt
+    assert "Iron: 3.4 mg/L now; after: up to 0.34 mg/L." in bars.alt
+
+
+def behind(house: Quantity, tap: Quantity) -> Train:
+    """An iron filter for the whole house, then a membrane at the kitchen tap."""
+    water = (
+        WaterAfter("well", {"iron": IRON}),
+        WaterAfter("air_injection_filter", {"iron": house}),
+        WaterAfter("reverse_osmosis", {"iron": tap}),
+    )
+    tap_stage = Stage("reverse_osmosis", "point_of_use", ("nitrate",), ())
+    return Train((TRAIN.stages[0], tap_stage), water=water)
+
+
+def test_after_is_what_the_whole_house_gets_not_the_kitchen_tap() -> None:
+    bars = change_bars(behind(LEFT, mg("0", "0.04")), NEEDS)
+    assert bars is not None
+    assert [(one.where, one.after_words) for one in bars.changes] == [("After", "up to 0.34 mg/L")]
+
+
+def test_what_only_the_tap_changes_is_told_of_the_tap() -> None:
+    bars = change_bars(behind(IRON, mg("0", "0.04")), NEEDS)
+    assert bars is not None
+    only = [(one.where, one.after_words) for one in bars.changes]
+    assert only == [("Kitchen tap", "up to 0.04 mg/L")]
+
+
+def test_no_more_than_before_is_no_forecast() -> None:
+    """A filter of unknown effect leaves anything from none to all of it: test there."""
+    unknown = behind(mg("0", "3.4"), mg("0", "3.4"))
+    assert change_bars(unknown, NEEDS) is None
+    picture = train_picture(unknown)
+    assert picture is not None
+    assert picture.boxes[1].water == ("Iron: test here",)
+
+
+def test_every_arrow_ends_at_a_box_and_every_box_but_the_first_is_reached() -> None:
+    picture = train_picture(TRAIN)
+    assert picture is not None
+    root = etree.fromstring(train_svg(picture, "a").encode())
+    boxes = [
+        tuple(float(box.get(name, "0")) for name in ("x", "y", "width", "height"))
+        for box in root.iter("{*}rect")
+    ]
+    arrows = [path.get("d", "") for path in root.iter("{*}path") if path.get("marker-end")]
+    reached = set()
+    for way in arrows:
+        x, y = float(ABSCISSA.findall(way)[-1]), float(ORDINATE.findall(way)[-1])
+        near = [
+            at
+            for at, (left, top, wide, tall) in enumerate(boxes)
+            if left - 2 <= x <= left + wide and top - 2 <= y <= top + tall
+        ]
+        assert len(near) == 1, way
+        reached.add(near[0])
+    assert reached == set(range(1, len(boxes)))
 
 
 def test_nothing_is_drawn_where_no_water_was_worked_out() -> None:

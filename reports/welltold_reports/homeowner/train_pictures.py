@@ -10,7 +10,7 @@ from welltold.interpretation import Need, Quantity, Train, WaterAfter
 from ..change_bars import Change, ChangeBars
 from ..numbers import Scaled, reader_unit, rounded, trimmed, with_unit
 from ..train_picture import Box, TrainPicture
-from ..wording import analyte_name, stage_name, word
+from ..wording import analyte_name, in_sentence, stage_name, word
 
 MOST = 5
 """Quantities that are followed through the train."""
@@ -18,6 +18,8 @@ _ADDED = ("sodium", "hardness")
 """What a stage puts into the water, and a reader asks about."""
 _DIGITS, _SPAN_DIGITS = 3, 2
 """Digits of an amount, and of the ends of a span, which is never that exact."""
+_AS_BEFORE = Decimal("0.95")
+"""A span that reaches up to this share of what came in says only: test here."""
 
 
 def train_picture(train: Train) -> TrainPicture | None:
@@ -38,19 +40,22 @@ def change_bars(train: Train, needs: Sequence[Need]) -> ChangeBars | None:
     """Return before and after for what the train is there for; None where nothing can be told."""
     if not train.water:
         return None
-    first, last = train.water[0].values, train.water[-1].values
-    both = [slug for slug in _followed(train) if slug in first and slug in last and slug != "ph"]
-    made = (_change(slug, first[slug], last[slug], needs) for slug in both)
+    made = (_change(slug, train, needs) for slug in _followed(train) if slug != "ph")
     changes = tuple(change for change in made if change)
     if not changes:
         return None
     told = [
-        word("bars_alt_one", name=one.name, before=one.before_words, after=one.after_words)
+        word(
+            "bars_alt_one",
+            name=one.name,
+            before=one.before_words,
+            after=one.after_words,
+            where=in_sentence(one.where),
+        )
         for one in changes
     ]
     goal = word("bars_goal") if any(one.goal is not None for one in changes) else ""
-    heads = (word("bars_before"), word("bars_after"))
-    return ChangeBars(changes, heads, goal, word("bars_alt", changes=" ".join(told)))
+    return ChangeBars(changes, word("bars_before"), goal, word("bars_alt", changes=" ".join(told)))
 
 
 def _followed(train: Train) -> list[str]:
@@ -99,6 +104,8 @@ def _new(
         if now is None:
             if before is None or was is not None:
                 yield word("picture_test", name=name)
+        elif now != was and was is not None and slug != "ph" and _untold(was, now):
+            yield word("picture_test", name=name)
         elif now != was:
             yield word("picture_water", name=name, amount=_amount(now, scales[slug]))
 
@@ -125,11 +132,19 @@ def _amount(quantity: Quantity, scale: Scaled) -> str:
     return word("picture_range", low=with_unit(low, None), high=with_unit(high, scale.unit))
 
 
-def _change(slug: str, first: Quantity, last: Quantity, needs: Sequence[Need]) -> Change | None:
-    """Return one pair of bars; None where an end is open or the units differ."""
-    before = first.value if first.value is not None else first.high
-    most = last.value if last.value is not None else last.high
-    if before is None or most is None or (first.unit, first.basis) != (last.unit, last.basis):
+def _change(slug: str, train: Train, needs: Sequence[Need]) -> Change | None:
+    """Return one pair of bars; None where an end is open, the units differ or nothing is foretold.
+
+    What the whole house gets counts; the kitchen tap only for what nothing else changes.
+    """
+    water = train.water or ()
+    inside = sum(stage.place == "whole_house" for stage in train.stages)
+    first, house, tap = (water[at].values.get(slug) for at in (0, inside, -1))
+    last, where = (tap, "bars_tap") if house == first else (house, "bars_after")
+    if first is None or last is None or (first.unit, first.basis) != (last.unit, last.basis):
+        return None
+    before, most = _end(first), _end(last)
+    if before is None or most is None or _untold(first, last):
         return None
     least = last.low if last.low is not None else last.value or Decimal(0)
     goal = _goal(slug, first, needs)
@@ -144,7 +159,20 @@ def _change(slug: str, first: Quantity, last: Quantity, needs: Sequence[Need]) -
         after=(_percent(least, widest), _percent(most, widest)),
         after_words=_amount(last, scale),
         goal=None if goal is None else _percent(goal, widest),
+        where=word(where),
     )
+
+
+def _end(quantity: Quantity) -> Decimal | None:
+    return quantity.value if quantity.value is not None else quantity.high
+
+
+def _untold(before: Quantity, after: Quantity) -> bool:
+    """Whether all that is known of the water behind is that it has no more than the water ahead."""
+    was, most = _end(before), _end(after)
+    if was is None or most is None or after.low is None:
+        return False
+    return after.low < was and most >= was * _AS_BEFORE
 
 
 def _goal(slug: str, like: Quantity, needs: Sequence[Need]) -> Decimal | None:
