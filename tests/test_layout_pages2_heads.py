@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import pytest
-from layout_sheets import read_page, table
+from layout_sheets import number, read_page, table
 
 from welltold_parsers.layout.blocks import names_in
 
@@ -90,3 +90,23 @@ def test_a_detection_limit_alone_bounds_what_was_not_detected() -> None:
         )
     )
     assert (reading.results[0].operator, str(reading.results[0].value)) == ("<", "0.5")
+
+
+def test_a_row_with_a_name_at_its_warmth_and_a_unit_in_words_is_no_head() -> None:
+    # counted by hand: four tests, each with its amount in the second column
+    rows = """
+Determination | Amount | Analyzed | Units of Measure | Reporting Limit | Drinking Water Limit
+General Chemistry
+pH at 25 °C | 7.0 | 2026-02-14 | std units |  | 6.5-8.5
+Turbidity at 20 °C | 438 | 2026-02-14 | NTU | 5 |
+Chloride | 284 | 2026-02-14 | mg/L | 10 | 500
+Iron | 13.9 | 2026-02-14 | mg/L | 0.1 | 5
+"""
+    reading = read_page(*table((40, 180, 240, 310, 410, 500), rows))
+    assert [(r.analyte, r.text) for r in reading.results] == [
+        ("ph", "7.0"),
+        ("turbidity", "438"),
+        ("chloride", "284"),
+        ("iron", "13.9"),
+    ]
+    assert [r.reporting_limit for r in reading.results][1:] == [5, 10, number("0.1")]

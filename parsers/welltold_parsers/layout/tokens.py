@@ -194,7 +194,8 @@ def analyte_in(text: str) -> Match | None:
     name = split_unit(bare)[0] or bare
     if len(name.split()) > 9:
         return None
-    return identify(name, fuzzy=False) or _without_number(name)
+    whole = identify(bare, fuzzy=False) if name != bare else None  # "pH at 25 °C"
+    return identify(name, fuzzy=False) or whole or _without_number(name)
 
 
 @lru_cache(maxsize=2048)
