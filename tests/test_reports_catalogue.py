@@ -30,7 +30,7 @@ PRINTED = {"correct.not_a_result"}
 JOINED = ("sources_head_", "appendix_head_", "work_before_", "advice_")
 """Beginnings that the code puts before a list of endings which stands beside it."""
 URGENT = ("health_concern_now", "health_concern_soon", "cant_tell_now", "cant_tell_soon")
-WATCHED = ("watch_near", "watch_goal", "watch_above", "watch_other")
+WATCHED = ("watch_at", "watch_near", "watch_goal", "watch_above", "watch_other")
 
 
 @pytest.mark.parametrize("room", ROOMS)

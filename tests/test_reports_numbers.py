@@ -13,8 +13,9 @@ from hypothesis import strategies as st
 from lxml import etree
 
 from welltold.interpretation import SampleView
+from welltold_reports.homeowner.cards import verdict_words
 from welltold_reports.homeowner.lines import number_line
-from welltold_reports.homeowner.printed import Item, items_of
+from welltold_reports.homeowner.printed import Item, items_of, level_words
 from welltold_reports.homeowner.tables import yardstick_cell
 from welltold_reports.names import file_part, stems
 from welltold_reports.number_line import NumberLine, svg
@@ -105,6 +106,26 @@ def test_the_level_beside_a_result_has_the_unit_of_the_result() -> None:
     assert yardstick_cell(micro) == "EPA level: 10 µg/L"
     unknown = item("arsenic", "2", printed_unit="units", **amount)
     assert yardstick_cell(unknown) == "EPA level: 10 µg/L"
+
+
+def test_a_goal_of_zero_is_told_as_zero() -> None:
+    # 40 CFR 141.51(b): the goal for arsenic is zero, which is a number
+    goal = making.level("goal", "0")
+    arsenic = item("arsenic", "14", value=D("0.014"), unit="mg/L", levels=(*ARSENIC, goal))
+    assert level_words(arsenic, goal) == "EPA goal: zero"
+
+
+@pytest.mark.parametrize(
+    ("value", "words"),
+    [
+        ("0.009", "Watch: below the level, but keep an eye on it"),
+        ("0.010", "Watch: at the level, not above it"),
+        ("0.011", "Watch: above a level that is only advice"),
+    ],
+)
+def test_a_watched_result_says_on_which_side_of_its_level_it_lies(value: str, words: str) -> None:
+    watched = item("arsenic", value, value=D(value), unit="mg/L", levels=ARSENIC)
+    assert verdict_words(watched) == words
 
 
 def test_a_unit_that_the_sheet_wrote_into_the_result_is_not_said_twice() -> None:

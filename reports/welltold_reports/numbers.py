@@ -14,7 +14,15 @@ from .wording import word
 _DOWN = {"g/L": "mg/L", "mg/L": "ug/L", "ug/L": "ng/L"}
 """The next smaller unit; each step is a factor of 1,000."""
 _FAMILIAR = {"mg/L": "unit_ppm", "ug/L": "unit_ppb", "ng/L": "unit_ppt"}
-_PRINTED = {"ug/L": "µg/L", "uS/cm": "µS/cm", "SU": "", "P/A": "", "degC": "°C", "degF": "°F"}
+_PRINTED = {
+    "ug/L": "µg/L",
+    "uS/cm": "µS/cm",
+    "SU": "",
+    "P/A": "",
+    "ratio": "",
+    "degC": "°C",
+    "degF": "°F",
+}
 MG_PER_GRAIN = Decimal("17.118")
 """mg/L as CaCO3 in one grain per US gallon: 64.79891 mg / 3.785411784 L."""
 

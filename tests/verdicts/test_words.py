@@ -180,6 +180,18 @@ def test_some_numbers_have_no_ratio(bench: Bench, slug: str, text: str, unit: st
     assert not [m for m in told if "ratio" in m.code]
 
 
+@pytest.mark.parametrize(("text", "steps"), [("<6.2", ()), ("<7", ("do_ask_lab_number_found",))])
+def test_a_strip_below_a_range_is_told_with_both_ends(
+    bench: Bench, text: str, steps: tuple[str, ...]
+) -> None:
+    # 40 CFR 143.3: pH from 6.5 to 8.5; a test that sees 8.5 or less would settle nothing
+    found = bench.judge(bench.result("ph", text, "SU"))
+    edge = text.removeprefix("<")
+    level = "The EPA level for taste, color and stains runs from 6.5 to 8.5."
+    assert f"pH is less than {edge}. {level}" in [m.text for m in found.why]
+    assert tuple(m.code.removeprefix("verdict.") for m in found.do) == steps
+
+
 def test_an_action_level_is_told_to_be_no_level_of_one_tap(bench: Bench) -> None:
     told = " ".join(m.text for m in bench.judge(bench.result("lead", "16", "ug/L")).why)
     assert "EPA's own goal is zero" in told

@@ -14,6 +14,7 @@ from ..reading import Result
 from ..tables import read_table
 from ..units import unit as unit_of
 from ..verdicts.names import name_of
+from ..verdicts.wording import PRINTED
 from .rules import agrees, doubt, limit
 from .sheet import Sheet, spans_of
 
@@ -101,6 +102,10 @@ def _name(own: Analyte) -> str:
     return name_of(own.slug, own.name)
 
 
+def _told(number: str, unit: str) -> str:
+    return f"{number} {PRINTED.get(unit, unit)}".strip()
+
+
 def _slip(own: Analyte, row: Result, code: str) -> Check:
     why = say(code, name=_name(own), text=f"{row.text} {row.unit}")
     check = f"{SLIP}:{own.slug}"
@@ -108,8 +113,8 @@ def _slip(own: Analyte, row: Result, code: str) -> Check:
 
 
 def _out(own: Analyte, row: Result, code: str, edge: Decimal) -> Check:
-    text = f"{row.text} {row.unit or ''}".strip()
-    why = say(code, name=_name(own), text=text, edge=f"{edge:f} {own.unit}")
+    text, least = _told(row.text, _unit(row) or row.unit or ""), _told(f"{edge:f}", own.unit)
+    why = say(code, name=_name(own), text=text, edge=least)
     check = f"{NATURAL}:{own.slug}"
     return doubt(check, row.value, row.unit, why, of=(own.slug,), settle="sample_again")
 

@@ -143,7 +143,9 @@ def _problem_step(problem: Message) -> Message:
 
 def _limit_step(result: Result, told: Compared) -> Iterator[Step]:
     nothing_found = told.amount.found is False and told.level.value is not None
-    if nothing_found and told.amount.high is None:
+    if nothing_found and told.level.op == "range":
+        yield step("ask_lab_number_found")
+    elif nothing_found and told.amount.high is None:
         yield step("ask_lab_number")
     elif nothing_found:
         yield step("ask_lab_limit", level=level_text(told.level))

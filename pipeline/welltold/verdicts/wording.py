@@ -55,7 +55,13 @@ def _interval_words(fields: dict[str, str], told: Compared) -> Message:
     if amount.high is None:
         return say("verdict.at_least", low=amount_text(amount.low, told), **fields)
     high = amount_text(amount.high, told)
+    if level.op == "range":
+        return say("verdict.less_than_range", amount=high, low=_low(level), **fields)
     return say("verdict.between", low=number_of(amount.low, level), high=high, **fields)
+
+
+def _low(level: Level) -> str:
+    return "" if level.low is None else plain(level.low)
 
 
 def amount_text(value: Decimal, told: Compared) -> str:
@@ -163,8 +169,7 @@ def _exact_words(fields: dict[str, str], told: Compared) -> tuple[Message, ...]:
     amount = amount_text(value, told)
     if level.op == "range":
         code = "found_inside" if told.outcome == "under" else "found_outside"
-        low = "" if level.low is None else plain(level.low)
-        return (say(f"verdict.{code}", amount=amount, low=low, **fields),)
+        return (say(f"verdict.{code}", amount=amount, low=_low(level), **fields),)
     over = say("verdict.found_over", amount=amount, **fields)
     if level.op != "max" or not level.value or value <= 0:
         return (over,)

@@ -16,7 +16,7 @@ from .picture import NAMED_BY, persons_words
 from .printed import Item, as_printed, correction_words, level_words, place_words
 
 CARDED: tuple[Verdict, ...] = ("health_concern", "watch", "cant_tell", "nuisance_only")
-_WATCH = {"below": "", "above": "_above", "open": "_other"}
+_WATCH = {"below": "", "at": "_at", "above": "_above", "open": "_other"}
 _NEAR = frozenset({"verdict.near", "doubt.lab_range", "doubt.test_range"})
 _GOAL = "verdict.over_goal"
 _OF_PARTS = "verdict.total_parts"
@@ -95,7 +95,7 @@ def _card(item: Item, advice: BoilAdvice, of: Sequence[Item]) -> Card:
         value=item.value_text,
         levels=() if line or beside else levels,
         line=line,
-        what=texts(why),
+        what=tuple(dict.fromkeys(texts(why))),
         who=_who(finding),
         do=_allowed(finding.do, advice),
         sure=how_sure(item),

@@ -77,11 +77,14 @@ class Item:
         return next(shown, None)
 
     @property
-    def against_yardstick(self) -> Literal["below", "above", "open"]:
-        """Whether the number lies below or above the main level; "open" when neither is sure."""
-        level, value = self.main_level, self.finding.value
+    def against_yardstick(self) -> Literal["below", "at", "above", "open"]:
+        """How the number lies to the level that decided; "open" when that is not sure."""
+        level, value = self.yardstick, self.finding.value
+        level = level if level in self.levels else self.main_level
         if level is None or level.value is None or value is None or self.finding.operator == ">":
             return "open"
+        if value == level.value:
+            return "at"
         return "below" if value < level.value else "above"
 
     @property
@@ -254,13 +257,22 @@ def level_words(item: Item, level: LevelUsed, scale: Scaled | None = None) -> st
     """Return who set a level, and its number in the reader's unit, or in the one of ``scale``."""
     who = kind_words(level)
     if not level.value:
-        return word("level_none_found" if item.is_germ else "level_no_number", who=who)
+        return _no_amount(item, level, who)
     same = (level.unit, level.basis) == (item.finding.unit, item.finding.basis)
     scale = scale or (item.scale if same else Scaled(level.unit))
     value = with_unit(trimmed(scale.of(level.value)), scale.unit)
     if level.low is not None:
         return word("level_range", who=who, low=plain(trimmed(scale.of(level.low))), high=value)
     return word("level_line", who=who, value=value)
+
+
+def _no_amount(item: Item, level: LevelUsed, who: str) -> str:
+    """Return a level without an amount: none at all, a goal of zero, or no number."""
+    if item.is_germ or item.finding.present is not None:
+        return word("level_none_found", who=who)
+    if level.kind == "goal":
+        return word("level_zero", who=who)
+    return who if level.kind == "advisory" else word("level_no_number", who=who)
 
 
 def kind_words(level: LevelUsed) -> str:

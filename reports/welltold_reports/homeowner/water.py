@@ -9,6 +9,12 @@ from .hazards import hazard_of
 from .picture import Picture, short_names
 from .printed import Item
 
+_COUNTED = frozenset(
+    {"gross_alpha", "gross_alpha_adjusted", "gross_beta", "beta_photon_emitters"}
+    | {"pfas_hazard_index", "radium_226_228"}
+)
+"""What is counted or added up: no substance of which one could say that boiling removes it."""
+
 
 def water_steps(picture: Picture) -> tuple[str, ...]:
     """Return the paragraph that says which water to use; empty when nothing asks for it."""
@@ -46,6 +52,8 @@ def _never_boil(picture: Picture) -> tuple[str, ...]:
         if item.finding.analyte not in GERMS and _bottled(item.finding.analyte)
     ]
     named = [item for item in stays if item.finding.analyte is not None]
+    if any(item.finding.analyte in _COUNTED for item in named):
+        return (word("water_do_not_boil_counted"),)
     if named:
         return (word("water_do_not_boil", names=short_names(named)),)
     return (word("water_do_not_boil_flood"),) if stays else ()
