@@ -175,3 +175,32 @@ def test_a_sample_named_over_the_middle_of_its_group_has_the_results_of_the_grou
     ]
     assert [r.text for r in second.results] == ["ND", "0.85", "17.8"]
     assert all(r.use == "as_is" for s in reading.samples for r in s.results)
+
+
+def test_a_short_name_beside_known_analytes_on_a_page_is_read_and_asked_about() -> None:
+    # counted by hand: the third number of each row is the hardness
+    rows = """
+Station | SO4 | TSS | Hard. | Fe | Zn
+
+SW-1 | 57 | 124 | 61 | 0.152 | 4.436
+SW-2 | 135 | 4 | 472 | 1.784 | 0.024
+"""
+    units = (119.0, dict.fromkeys((130.0, 190.0, 250.0, 310.0, 370.0), "mg/L"))
+    lines = [line for line in table((50, 130, 190, 250, 310, 370), rows) if line[1]]
+    reading = read_page(lines[0], units, *lines[1:])
+    found = [r for s in reading.samples for r in s.results if r.analyte == "hardness"]
+    assert [(r.label, r.text, r.unit, r.use) for r in found] == [
+        ("Hard.", "61", "mg/L", "look"),
+        ("Hard.", "472", "mg/L", "look"),
+    ]
+
+
+def test_a_column_of_numbers_that_nobody_knows_is_told_on_a_page_too() -> None:
+    rows = """
+Station | SO4 | TSS | Zorb | Fe | Zn
+SW-1 | 57 | 124 | 61 | 0.152 | 4.436
+SW-2 | 135 | 4 | 472 | 1.784 | 0.024
+"""
+    reading = read_page(*table((50, 130, 190, 250, 310, 370), rows))
+    assert len(reading.results) == 8
+    assert [u.text for u in reading.unread] == ["Zorb: 61"]

@@ -119,3 +119,58 @@ def test_a_printed_limit_that_fits_another_unit_raises_a_doubt() -> None:
     # 40 CFR 141.80: the action level of lead is 0.015 mg/L, which is 15 ug/L
     reading = read_csv("Analyte,Result,Units,Action Level\nLead,4,mg/L,15")
     assert "read.limit_suggests_other_unit" in [m.code for m in reading.results[0].review]
+
+
+def test_an_answer_that_begins_under_a_wide_head_stays_whole() -> None:
+    # counted by hand: "N.D. (0.10)" begins left of the numbers, under the head of the names
+    names = "pH Turbidity Chloride Sulfate Sodium Calcium Silica Zinc Copper"
+    lines = [
+        (100.0 + 15 * at, {42.0: name, 155.0: f"{at + 2}.5", 190.0: "mg/L", 240.0: "Lead"})
+        for at, name in enumerate(names.split())
+    ]
+    lines.insert(4, (93.0, {42.0: "GENERAL AND MINERALS X", 240.0: "METALS"}))
+    lines.append((100.0 + 15 * 9, {42.0: "Fluoride", 132.0: "N.D. (0.10)", 190.0: "mg/L"}))
+    for _, cells in lines:
+        if 240.0 in cells and cells[240.0] == "Lead":
+            cells.update({340.0: "4", 380.0: "ug/L"})
+    reading = read_page(*sorted(lines, key=lambda line: line[0]))
+    fluoride = [r for r in reading.results if r.analyte == "fluoride"]
+    assert [(r.label, r.text, str(r.value)) for r in fluoride] == [
+        ("Fluoride", "N.D. (0.10)", "0.10")
+    ]
+
+
+def test_a_name_that_the_lab_shortened_is_the_only_one_that_begins_so() -> None:
+    reading = read_page(
+        *table(
+            (40, 200, 260),
+            "Compound | Result | Units\nBromodichlorometh. | 1.5 | ug/L\nBenzene | 2 | ug/L\n"
+            "Tetrachlor. | 3 | ug/L",
+        )
+    )
+    # two names and more begin with "Tetrachlor"
+    assert [(r.analyte, r.use) for r in reading.results] == [
+        ("bromodichloromethane", "look"),
+        ("benzene", "as_is"),
+        (None, "look"),
+    ]
+
+
+def test_a_row_with_a_bound_behind_its_unit_is_read_and_an_answer_with_a_unit_never_vanishes() -> (
+    None
+):
+    rows = """
+Test Parameters | Acceptable | Observed Value | Protocol
+Colour (Hazen) | 5 | <5 | Part 4
+Residual Chlorine (mg/l) (Min) | 0.2 | 0.4 | Part 13
+Iron as Fe (mg/l) | 1.0 | 0.31 | Part 16
+Zorbinate (mg/l) | 1.0 | Nil | Part 17
+"""
+    reading = read_page(*table((40, 230, 300, 400), rows))
+    assert [(r.analyte, r.text) for r in reading.results][:3] == [
+        ("color", "<5"),
+        ("chlorine", "0.4"),
+        ("iron", "0.31"),
+    ]
+    told = [u.text for u in reading.unread] + [r.label for r in reading.results[3:]]
+    assert any("Zorbinate" in t for t in told)

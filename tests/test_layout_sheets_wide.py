@@ -217,3 +217,24 @@ def test_a_unit_for_the_whole_file_in_one_clause_of_a_remark() -> None:
         ("pfoa", "5.68", "ng/L"),
         ("pfos", "<1.9", "ng/L"),
     ]
+
+
+def test_na_is_sodium_and_ec_with_its_unit_is_conductance_beside_other_codes() -> None:
+    # counted by hand: column D is NA, column C is EC in microsiemens
+    reading = read_csv(
+        "LabNo,SampDate,EC,NA,CA,MG\n,,uS/cm,mg/L,mg/L,mg/L\n"
+        "H-1,2026-04-20,254,58.5,19,8.3\nH-2,2026-04-21,180,25.8,20.1,18.5"
+    )
+    first, second = reading.samples
+    assert [(r.analyte, r.text, r.use) for r in first.results] == [
+        ("specific_conductance", "254", "as_is"),
+        ("sodium", "58.5", "as_is"),
+        ("calcium", "19", "as_is"),
+        ("magnesium", "8.3", "as_is"),
+    ]
+    assert [r.text for r in second.results] == ["180", "25.8", "20.1", "18.5"]
+
+
+def test_ec_without_a_unit_stays_a_question() -> None:
+    reading = read_csv("LabNo,EC,NO3_N,CL\nH-1,254,1.2,19\nH-2,180,3.1,20.1")
+    assert [r.use for r in reading.results if r.analyte == "specific_conductance"] == ["look"] * 2

@@ -33,6 +33,7 @@ from .sheet_samples import (
 from .spans import spanned_fractions
 from .tables import Table
 from .tokens import is_number, label_of, unit_of, value_of
+from .unit_choice import settles
 from .wide import is_sheet, seen, untold
 from .words import head_key, head_of
 
@@ -109,7 +110,7 @@ class AcrossReader:
             late.append((line, cells))
         for line, cells in late:
             self._line(line, cells, taken)
-        if is_sheet(self.table) and not self.context.closed:
+        if not self.context.closed:
             accounted = taken | set(self.roles.values())
             for cell, text in untold(self.table, seen(self.table), accounted):
                 self.context.lost(cell, "column_unknown", text)
@@ -237,7 +238,7 @@ class AcrossReader:
             printed.doubt("column_unknown")
         for name, fields in self.open.get(column.index, {}).items():
             printed.doubt(name, **fields)
-        if not column.sure:
+        if not column.sure and not _settled(column, own):
             printed.doubt("label_fuzzy", label=column.label, analyte=column.name)
         self.context.emit(printed)
 
@@ -307,6 +308,14 @@ class AcrossReader:
         if kind:
             self.context.count("qc" if kind == "qc_sample" else "blank")
         return kind is not None
+
+
+def _settled(column: AnalyteColumn, own: dict[str, Cell]) -> bool:
+    """Whether the unit says which analyte a short name means: EC in uS/cm."""
+    cell = own.get("unit")
+    match = label_of(column.name).match
+    spelled = column.unit or (cell.text if cell is not None else None)
+    return match is not None and spelled is not None and settles(match.slug, spelled)
 
 
 def _is_id(text: str) -> bool:

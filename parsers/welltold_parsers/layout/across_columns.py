@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Container, Sequence
+from collections.abc import Container, Iterator, Sequence
 from dataclasses import dataclass
 
 from .cells import Cell, join
@@ -22,6 +22,8 @@ from .words import split_unit
 _COMPANIONS = frozenset(
     {"qualifier", "sign", "detect_flag", "unit", "reporting_limit", "detection_limit", "method"}
 )
+_SEVERAL = 3
+"""So many known analytes at the head of a page's table say what a short name beside them means."""
 
 
 @dataclass(slots=True)
@@ -55,6 +57,8 @@ def result_columns(table: Table) -> list[AnalyteColumn]:
         for made in found:
             made.unit = made.unit or unit_above(table, made.index)
         found.extend(AnalyteColumn(*e[:5], {}, e.sure) for e in _short(table, found, serving))
+    elif len({c.name for c in found}) >= _SEVERAL:
+        found.extend(_abbreviated(table, {c.index for c in found}))
     found.extend(_unknown_columns(table, {c.index for c in found} | serving.keys()))
     found.sort(key=lambda c: c.index)
     owners = {c.index: c for c in found}
@@ -69,6 +73,22 @@ def _short(table: Table, found: Sequence[AnalyteColumn], serving: Container[int]
     known = {c.index: c.name for c in found}
     left = {i for i in range(len(table.columns)) if i not in known and i not in serving}
     return more_columns(table, seen(table), known, left)
+
+
+def _abbreviated(table: Table, taken: set[int]) -> Iterator[AnalyteColumn]:
+    """Yield the columns of a page's table that say an analyte for short: "Hard." beside others.
+
+    A head with a unit of its own is left to the next step, which asks whether the two fit.
+    """
+    content = contents([table.cells(line) for line in table.lines[:60]], len(table.columns))
+    for index, (column, facts) in enumerate(zip(table.columns, content, strict=True)):
+        cells, label = column.head_cells, column.head
+        if index in taken or not cells or not facts.numeric_results() or column_head(column):
+            continue
+        named = None if any(unit_of(c.text.strip("()[]")) for c in cells) else short_name(label)
+        if named is not None and named.slug is not None:
+            unit, sure = named.unit, named.sure
+            yield AnalyteColumn(index, label, named.name, join(cells), unit, {}, sure=sure)
 
 
 def _unknown_columns(table: Table, taken: set[int]) -> list[AnalyteColumn]:

@@ -29,6 +29,8 @@ _DISSOLVED = re.compile(r"(?i)\b(?:dissolved|dissolv|diss|filtered|filterable|fi
 _TOTAL = re.compile(r"(?i)\b(?:total|unfiltered|recoverable|tot|t)\b")
 _FLAGGED = re.compile(r"(?P<number>[<>]?\s?[\d.,]+)\s?(?P<flag>[A-Z]{1,2}|[a-z])")
 """A number with a letter that is no flag in common use: "0.86F"."""
+_SHORTENED = re.compile(r"[a-z]{3}\.$")
+"""The end of a long name that the lab cut itself: "Bromodichlorometh."."""
 FAR = Decimal(100)
 """A number so many times the most that groundwater holds is doubted."""
 
@@ -37,7 +39,7 @@ def build(printed: Printed, *, decimal_comma: bool) -> Result | None:
     """Return the result that these pieces make, or None when the value is not understood."""
     cas = _cas(printed)
     label = label_of(printed.name or printed.label, cas)
-    if label.match is None and "label_cut" in printed.signals:
+    if label.match is None and ("label_cut" in printed.signals or _SHORTENED.search(printed.label)):
         label = label._replace(match=begun(label.name))
     known = analyte(label.match.slug) if label.match else None
     parsed = _parsed(printed, known, decimal_comma)

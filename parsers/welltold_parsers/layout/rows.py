@@ -248,8 +248,9 @@ class RowReader:
             return
         cells = [c for r in self.plan.results if (c := step.cells[r.index]) is not None]
         numeric = any(is_number(c.text) for c in cells)
-        told = self.sheet and self.plan.sure and any(value_of(c.text) for c in cells)
-        if not self.context.closed and (told or (numeric and label_of(label.text).unit)):
+        told = self.plan.sure and any(value_of(c.text) for c in cells)
+        with_unit = (numeric or told) and label_of(label.text).unit is not None
+        if not self.context.closed and ((told and self.sheet) or with_unit):
             self.context.lost(join(step.line.cells), "not_understood")
         elif len(step.line.cells) <= 2:
             self.context.heading(step.line)

@@ -33,6 +33,8 @@ _QUALIFIER = re.compile(
 _MARKS = re.compile(
     r"(?:\s*[*†‡§^]+|\s*\(\d{1,2}\)|\s*\[\d[\d.,]{0,5}\]|(?<=[a-z)])[¹²³⁴⁵⁶⁷⁸⁹]+)+$|^[*†‡§^]+\s*"
 )
+_BOUND = re.compile(r"(?i)(?<=\))\s*\((?:min|max)\.?\)$")
+"""Whether the level beside it is a least or a most: "Residual Chlorine (mg/l) (Min)"."""
 _NUMBERED = re.compile(r"^\d{1,3}[.)]?\s+([A-Z][A-Za-z].*)$")
 _BRACKET = re.compile(r"^(.{3,}?)\s*\(([A-Z][A-Za-z]{1,5})\)$")
 _BY_METHOD = re.compile(
@@ -122,7 +124,7 @@ def is_qualifier(text: str) -> bool:
 @lru_cache(maxsize=16384)
 def label_of(text: str, cas: str | None = None) -> Label:
     """Take an analyte's label apart; fuzzy names allowed."""
-    bare = _MARKS.sub("", text.rstrip(" :;.")).strip() or text
+    bare = _bare(text) or text
     name, spelled = split_unit(bare)
     if not name:
         name, spelled = bare, None
@@ -135,6 +137,11 @@ def label_of(text: str, cas: str | None = None) -> Label:
         ways = (_without_method, _without_bracket, _without_number, _in_bracket)
         match = next((m for way in ways if (m := way(name))), None)
     return Label(name, spelled, match)
+
+
+def _bare(text: str) -> str:
+    """Return a label without footnote marks and the like."""
+    return _BOUND.sub("", _MARKS.sub("", text.rstrip(" :;.")).strip())
 
 
 def _without_method(name: str) -> Match | None:
@@ -188,7 +195,7 @@ def analyte_in(text: str) -> Match | None:
     """Return the analyte that a label names exactly (or by a CAS number in it), or None."""
     if len(text) > 90 or not any(c.isalpha() for c in text):
         return None
-    bare = _MARKS.sub("", text.rstrip(" :;.")).strip()
+    bare = _bare(text)
     if normalise(bare) in known_names():
         return identify(bare)
     name = split_unit(bare)[0] or bare

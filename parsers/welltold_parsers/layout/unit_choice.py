@@ -7,7 +7,7 @@ from decimal import Decimal
 from functools import lru_cache
 from typing import NamedTuple
 
-from welltold.analytes import Analyte, analyte
+from welltold.analytes import Analyte, analyte, registry
 from welltold.levels import printed_limits
 from welltold.units import normalize, unit
 from welltold.values import ParsedValue
@@ -113,6 +113,15 @@ def fits(slug: str, spelling: str) -> bool:
         return True
     bacteria = analyte(slug).group in BACTERIA
     return {found.kind, own} <= _MASS or (bacteria and found.kind not in _MASS | {"activity"})
+
+
+@lru_cache(maxsize=512)
+def settles(slug: str, spelling: str) -> bool:
+    """Whether a unit is of a kind that only this analyte has: conductance, turbidity."""
+    found = unit(spelling)
+    if found is None or found.kind != kind_of(slug):
+        return False
+    return sum(kind_of(other) == found.kind for other in registry()) == 1
 
 
 def _fits(slug: str | None, option: Chosen) -> bool:
