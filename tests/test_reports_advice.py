@@ -213,4 +213,4 @@ def test_an_unclear_date_is_told_in_words() -> None:
 def test_a_name_with_a_hyphen_is_small_inside_a_sentence() -> None:
     assert in_sentence("Air-injection iron filter") == "air-injection iron filter"
     assert in_sentence("HFPO-DA (GenX)") == "HFPO-DA (GenX)"
-    assert in_sentence("Radium-226") == "Radium-226"
+    assert in_sentence("Radium-226") == "radium-226"

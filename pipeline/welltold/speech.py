@@ -47,6 +47,10 @@ def name_again(name: str) -> str:
     return plain_name(_slugs().get(name)) or name
 
 
+_ORDINARY = re.compile(r"(?=.{3})[A-ZÀ-Þ][a-zà-ÿ]+(?:-[a-zà-ÿ]+)*(?:-\d+)?")
+"""A word with a capital, or an element with the number of its isotope."""
+
+
 def in_sentence(name: str) -> str:
     """Return a name for the middle of a sentence: "Total coliform" is "total coliform" there.
 
@@ -54,13 +58,7 @@ def in_sentence(name: str) -> str:
     the name of a kind of germ.
     """
     first = re.split(r"[ (,]", name, maxsplit=1)[0]
-    plain = (
-        len(first) > 2
-        and first[0].isupper()
-        and first[1:].islower()
-        and first.replace("-", "").isalpha()
-        and first not in _PROPER
-    )
+    plain = _ORDINARY.fullmatch(first) and first not in _PROPER
     return name[0].lower() + name[1:] if plain else name
 
 

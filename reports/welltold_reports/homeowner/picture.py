@@ -16,6 +16,7 @@ NO_FORMULA = frozenset(
     for name in ("manganese_formula", "sulfate_formula", "copper_formula", "baby_bottled")
 )
 """Steps that keep this water from a baby's bottle."""
+_PART = "verdict.no_level_part"
 
 
 @dataclass(frozen=True, slots=True)
@@ -87,12 +88,19 @@ def picture_of(items: Sequence[Item], advice: BoilAdvice, *, fuel_smell: bool) -
         open_now=having("cant_tell", "now", "soon"),
         watch=having("watch"),
         nuisance=having("nuisance_only"),
-        open_=having("cant_tell", None),
+        open_=tuple(item for item in having("cant_tell", None) if not _settled(item, items)),
         quiet=having("no_concern_found"),
         missing=_missing(items),
         advice=advice,
         fuel_smell=fuel_smell,
     )
+
+
+def _settled(item: Item, items: Iterable[Item]) -> bool:
+    """Whether a result has no level of its own, and the total that it counts toward is told."""
+    totals = {one.args["total"] for one in item.finding.why if one.code == _PART}
+    told = [other.finding.verdict for other in items if other.name in totals]
+    return bool(told) and "cant_tell" not in told
 
 
 def _missing(items: Iterable[Item]) -> tuple[str, ...]:
