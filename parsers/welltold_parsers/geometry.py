@@ -60,6 +60,10 @@ class Scan:
     coarse: bool = False
     """So few dots that digits can be taken for one another, as on a fax in low resolution."""
     questioned: tuple[Questioned, ...] = ()
+    told: tuple[Message, ...] = ()
+    """What a person should know of the picture as a whole."""
+    soft: bool = False
+    """So blurred, or so small, that digits can be taken for one another."""
 
 
 @dataclass(frozen=True, slots=True)

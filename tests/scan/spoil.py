@@ -9,6 +9,7 @@ import cv2
 import numpy as np
 import pypdfium2
 from numpy.typing import NDArray
+from proving.spoil import blurred, clipped, jpeg, noisy, smaller, turned
 
 Gray = NDArray[np.uint8]
 Spoil = Callable[[Gray, np.random.Generator], Gray]
@@ -23,40 +24,11 @@ def drawn(path: Path, dots: int = 200) -> list[Gray]:
         document.close()
 
 
-def _clipped(shades: NDArray[np.floating]) -> Gray:
-    return np.clip(shades, 0, 255).astype(np.uint8)
-
-
-def turned(picture: Gray, degrees: float, paper: int = 255) -> Gray:
-    height, width = picture.shape
-    matrix = cv2.getRotationMatrix2D((width / 2, height / 2), -degrees, 1.0)
-    how = {"flags": cv2.INTER_CUBIC, "borderMode": cv2.BORDER_CONSTANT, "borderValue": paper}
-    return np.asarray(cv2.warpAffine(picture, matrix, (width, height), **how), np.uint8)
-
-
-def noisy(picture: Gray, dice: np.random.Generator, much: float) -> Gray:
-    return _clipped(picture + dice.normal(0, much, picture.shape))
-
-
-def blurred(picture: Gray, much: float) -> Gray:
-    return np.asarray(cv2.GaussianBlur(picture, (0, 0), much), np.uint8)
-
-
-def jpeg(picture: Gray, quality: int) -> Gray:
-    _, data = cv2.imencode(".jpg", picture, [cv2.IMWRITE_JPEG_QUALITY, quality])
-    return np.asarray(cv2.imdecode(data, cv2.IMREAD_GRAYSCALE), np.uint8)
-
-
-def smaller(picture: Gray, share: float) -> Gray:
-    how = cv2.INTER_AREA
-    return np.asarray(cv2.resize(picture, None, fx=share, fy=share, interpolation=how), np.uint8)
-
-
 def office(picture: Gray, dice: np.random.Generator) -> Gray:
     """A scan as an office machine makes it: a little skew, blur, noise and JPEG."""
     page = turned(picture, float(dice.uniform(-1.2, 1.2)))
     page = noisy(blurred(page, float(dice.uniform(0.5, 0.9))), dice, 6)
-    return jpeg(_clipped(page * 0.94 + 8), 75)
+    return jpeg(clipped(page * 0.94 + 8), 75)
 
 
 def fax(picture: Gray, dice: np.random.Generator) -> Gray:
@@ -86,7 +58,7 @@ def shadow(picture: Gray, dice: np.random.Generator) -> Gray:
     edge = x * dice.uniform(0.3, 1) + y
     light *= np.where(edge > dice.uniform(0.5, 0.9), 0.72, 1.0)
     light = cv2.GaussianBlur(light.astype(np.float32), (0, 0), 12)
-    return noisy(_clipped(picture * light), dice, 5)
+    return noisy(clipped(picture * light), dice, 5)
 
 
 def photo(picture: Gray, dice: np.random.Generator) -> Gray:
@@ -108,7 +80,7 @@ def photo(picture: Gray, dice: np.random.Generator) -> Gray:
 
 def pale(picture: Gray, dice: np.random.Generator) -> Gray:
     """Pale print on tinted paper."""
-    return noisy(_clipped(205 - (255 - picture.astype(np.float32)) * 0.32), dice, 4)
+    return noisy(clipped(205 - (255 - picture.astype(np.float32)) * 0.32), dice, 4)
 
 
 def coarse(picture: Gray, dice: np.random.Generator) -> Gray:

@@ -44,6 +44,8 @@ class _Notes:
     pages: dict[str, list[int]] = field(default_factory=dict)
     poor: list[Message] = field(default_factory=list)
     """Pages that are pictures and cannot be read, each with its reason."""
+    noticed: list[Message] = field(default_factory=list)
+    """What should be known of pictures that were read."""
 
     def add(self, name: str, page: int) -> None:
         self.pages.setdefault(name, []).append(page)
@@ -72,7 +74,8 @@ def read(source: Source, limits: Limits) -> Opened:
         document.close()
     read_pages = tuple(page for page in pages if page is not None)
     _refuse_without_text(source, read_pages, notes)
-    return Opened(pages=read_pages, warnings=notes.messages() + tuple(notes.poor))
+    warnings = (*notes.messages(), *notes.noticed, *notes.poor)
+    return Opened(pages=read_pages, warnings=warnings)
 
 
 def _refuse_cut_off(source: Source) -> None:
@@ -154,6 +157,7 @@ def _scanned(
         try:
             own = read_picture_page(page, number)
             notes.add("picture_read", number)
+            notes.noticed += own.scan.told if own.scan else ()
             return compared(own, found.words, page.get_size()[0]) if hidden else own
         except Poor as error:
             notes.poor.append(say("scan.page_left_out", page=number, reason=error.reason.text))

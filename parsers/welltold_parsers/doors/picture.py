@@ -23,11 +23,12 @@ def read(source: Source, limits: Limits) -> Opened:
     poor: list[Message] = []
     for number, shot in enumerate(shots_of(source.name, source.data, limits), start=1):
         try:
-            pages.append(read_page(shot.picture, number, shot.points))
+            pages.append(read_page(shot.picture, number, shot.points, coarse=shot.coarse))
         except Poor as error:
             poor.append(say("scan.page_left_out", page=number, reason=error.reason.text))
             first = error.reason.text
     if not pages:
         raise PoorPictureError(source.name, first)
     told = say("door.picture_read", pages=ranges([page.number for page in pages]))
-    return Opened(pages=tuple(pages), warnings=(told, *poor))
+    noticed = [one for page in pages if page.scan for one in page.scan.told]
+    return Opened(pages=tuple(pages), warnings=(told, *noticed, *poor))

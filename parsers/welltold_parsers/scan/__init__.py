@@ -4,7 +4,9 @@ From a file to pictures
     pictures    files of pictures, each of their pages      models     the two networks, loaded once
 
 From a picture to a page
-    light       evens out shadows and tinted paper          straight   sheet, perspective, skew
+    light       evens out shadows and tinted paper          straight   sheets, cut out of a photo
+    upright     turns, levels and reads a page              cut_off    print over the edge
+    two_sheets  parted, one below the other
     detect      where lines of print are                    recognise  what stands in a line
     words       cuts lines into words                       pages      all of it in order
     spacing     blanks told from gaps of columns            repairs    certain repairs, told

@@ -43,7 +43,8 @@ def _questioned(page: Page, box: Box) -> Iterator[Questioned]:
     for one in page.scan.questioned if page.scan else ():
         across = min(one.box[2], box[2]) - max(one.box[0], box[0])
         down = min(one.box[3], box[3]) - max(one.box[1], box[1])
-        if across > 0 and down > 0.3 * (one.box[3] - one.box[1]):
+        least = min(one.box[3] - one.box[1], box[3] - box[1])
+        if across > 0 and down > 0.3 * least:
             yield one
 
 

@@ -14,15 +14,14 @@ Gray = NDArray[np.uint8]
 
 
 @lru_cache(maxsize=4)
-def picture_of(scan: Scan) -> Gray:
-    """Return the picture of a page."""
-    coded = np.frombuffer(scan.picture, np.uint8)
+def _picture(png: bytes) -> Gray:
+    coded = np.frombuffer(png, np.uint8)
     return np.asarray(cv2.imdecode(coded, cv2.IMREAD_GRAYSCALE), np.uint8)
 
 
 def cut(scan: Scan, box: Box) -> Gray:
     """Return the part of a page's picture that a box in points covers; may be empty."""
-    picture = picture_of(scan)
+    picture = _picture(scan.picture)
     left, top, right, bottom = (edge * scan.scale for edge in box)
     rows = slice(max(int(top), 0), max(int(np.ceil(bottom)), 0))
     part = picture[rows, max(int(left), 0) : max(int(np.ceil(right)), 0)]

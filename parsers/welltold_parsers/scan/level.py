@@ -15,7 +15,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from .detect import Found
-from .straight import warped
+from .straight import Corners, warped
 
 Gray = NDArray[np.uint8]
 Floats = NDArray[np.float64]
@@ -118,19 +118,36 @@ def _sharpness(places: Floats, sharp: float) -> float:
     return total
 
 
-def levelled(picture: Gray, areas: Sequence[Found], lean: Lean) -> tuple[Gray, list[Found]]:
-    """Return the picture and its areas with the lean taken away."""
+class Levelled(NamedTuple):
+    """A page whose rows are level."""
+
+    picture: Gray
+    areas: list[Found]
+    frame: Corners
+    """Where the corners of the picture that came in are now, top left first, with the clock."""
+
+
+def corners_of(picture: Gray) -> Corners:
+    """Return the corners of a picture, top left first, then with the clock."""
+    tall, wide = picture.shape
+    return np.array([[0, 0], [wide, 0], [wide, tall], [0, tall]], np.float32)
+
+
+def levelled(picture: Gray, areas: Sequence[Found], lean: Lean, frame: Corners) -> Levelled:
+    """Return the picture, its areas and its frame with the lean taken away."""
     tall, wide = picture.shape
     if max(abs(x) for x in lean) < _STILL:
-        return picture, list(areas)
-    corners = np.array([[0, 0], [wide, 0], [wide, tall], [0, tall]], np.float64)
+        return Levelled(picture, list(areas), frame)
+    corners = corners_of(picture).astype(np.float64)
     x, y = corners[:, 0] - wide / 2, corners[:, 1] - tall / 2
     moved_y = y - x * (lean.rows + lean.fan * y / tall)
     moved_x = x - y * (lean.columns + lean.spread * x / wide)
     goal = np.stack((moved_x - moved_x.min(), moved_y - moved_y.min()), axis=1)
     matrix = cv2.getPerspectiveTransform(corners.astype(np.float32), goal.astype(np.float32))
     size = (int(np.ceil(goal[:, 0].max())), int(np.ceil(goal[:, 1].max())))
-    return warped(picture, matrix, size), [_moved(one, matrix) for one in areas]
+    moved = cv2.perspectiveTransform(frame[None], matrix)[0]
+    areas = [_moved(one, matrix) for one in areas]
+    return Levelled(warped(picture, matrix, size), areas, np.asarray(moved, np.float32))
 
 
 def _moved(area: Found, matrix: cv2.typing.MatLike) -> Found:

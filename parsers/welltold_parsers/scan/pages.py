@@ -3,23 +3,23 @@
 from __future__ import annotations
 
 import hashlib
-from collections.abc import Sequence
-from dataclasses import dataclass
+from collections.abc import Iterator
+from dataclasses import replace
 
 import cv2
 import numpy as np
 from numpy.typing import NDArray
 
-from welltold_parsers.geometry import Page, Scan, Word
+from welltold.messages import Message, say
+from welltold_parsers.geometry import Page, Questioned, Scan, Word
 
-from .detect import Found, find_lines
-from .level import Lean, lean_of, levelled, slope_of
 from .light import evened
-from .poor import is_coarse, look_at, look_at_print
-from .recognise import Read, read_lines
+from .poor import is_coarse, is_soft, look_at
 from .repairs import mended
 from .spacing import spaced
-from .straight import quarter, without_table
+from .straight import sheets_of
+from .two_sheets import below, gutter, stacked
+from .upright import Lines, crop, upright
 from .words import pieces_of
 
 Gray = NDArray[np.uint8]
@@ -30,116 +30,73 @@ _REMEMBERED = 24
 _RECENT: dict[object, Page] = {}
 _INSET = 0.12
 """The area of print is taller than its letters by this share at either side."""
-_SIDEWAYS = 1.5
-"""Areas of print so much taller than wide stand on their side."""
-_STEEP = 0.02
-"""A page that slopes more is levelled before its lines are found for good."""
-_SURE = 0.85
-_TRIED = 8
-"""Lines that are read the other way round to see whether a page is upside down."""
 
 
-@dataclass(frozen=True, slots=True)
-class Lines:
-    """A page made straight, with its lines."""
-
-    picture: Gray
-    areas: tuple[Found, ...]
-    reads: tuple[Read, ...]
-    turn: int
-
-
-def read_page(picture: Gray, number: int, points: tuple[float, float] | None = None) -> Page:
+def read_page(
+    picture: Gray, number: int, points: tuple[float, float] | None = None, *, coarse: bool = False
+) -> Page:
     """Return the words of a picture as a page; the last pages are remembered.
 
     ``points`` is the page's size where it is known; else its longer side is that of letter paper.
-    Raises `Poor` with a reason when the picture cannot be read.
+    ``coarse`` says that the picture had fewer dots than it has now. Raises `Poor` with a reason
+    when the picture cannot be read.
     """
-    key = (hashlib.sha256(picture.tobytes()).digest(), picture.shape, number, points)
-    page = _RECENT.pop(key, None) or _read(picture, number, points)
+    key = (hashlib.sha256(picture.tobytes()).digest(), picture.shape, number, points, coarse)
+    page = _RECENT.pop(key, None) or _read(picture, number, points, coarse=coarse)
     _RECENT[key] = page
     while len(_RECENT) > _REMEMBERED:
         del _RECENT[next(iter(_RECENT))]
     return page
 
 
-def _read(picture: Gray, number: int, points: tuple[float, float] | None) -> Page:
+def _read(picture: Gray, number: int, points: tuple[float, float] | None, *, coarse: bool) -> Page:
     look_at(picture)
-    coarse = is_coarse(picture)
-    sheet = without_table(picture)
-    cut = sheet is not picture
-    lines = _upright(evened(sheet))
-    look_at_print(lines.picture, lines.areas, lines.reads)
+    coarse = coarse or is_coarse(picture)
+    sheets = sheets_of(picture)
+    sheet = below(sheets)
+    lines = upright(evened(sheet), sheet)
+    longer = max(points) if points and sheet is picture else LETTER * len(sheets)
+    scale = max(lines.picture.shape) / longer
+    middle = gutter(lines.areas, lines.reads)
+    if middle is not None:
+        whole, areas = stacked(lines.picture, lines.areas, middle)
+        _, cut = stacked(lines.picture, lines.cut, middle)
+        lines = replace(lines, picture=whole, areas=tuple(areas), cut=tuple(cut))
     height, width = lines.picture.shape
-    longer = max(points) if points and not cut else LETTER
-    scale = max(height, width) / longer
     words, repaired = mended(spaced(_words(lines, scale)))
     _, png = cv2.imencode(".png", lines.picture, [cv2.IMWRITE_PNG_COMPRESSION, 1])
+    two = len(sheets) > 1 or middle is not None
     return Page(
         number,
         round(width / scale, 2),
         round(height / scale, 2),
         tuple(words),
         turn=lines.turn,
-        scan=Scan(png.tobytes(), scale, coarse, repaired),
+        scan=Scan(
+            png.tobytes(),
+            scale,
+            coarse,
+            (*repaired, *_questioned(lines, scale, two=two)),
+            tuple(_told(lines, number, two=two)),
+            is_soft(lines.softness),
+        ),
     )
 
 
-def crop(picture: Gray, area: Found) -> Gray:
-    """Return the part of a picture that an area covers."""
-    top, left = max(int(area.top), 0), max(int(area.left), 0)
-    part = picture[top : int(np.ceil(area.bottom)), left : int(np.ceil(area.right))]
-    return np.ascontiguousarray(part)
+def _questioned(lines: Lines, scale: float, *, two: bool) -> Iterator[Questioned]:
+    """Yield the rows that run over the edge of the picture; all of it where it has two sheets."""
+    height, width = (side / scale for side in lines.picture.shape)
+    if two:
+        yield Questioned((0.0, 0.0, width, height), "two_sheets", "")
+    for one in lines.cut:
+        yield Questioned((0.0, one.top / scale, width, one.bottom / scale), "cut_off", "")
 
 
-def _upright(picture: Gray) -> Lines:
-    """Find and read the lines of a page, turned so that they can be read."""
-    turn, picture, areas = _level(picture)
-    if _try_flipped(picture, areas):
-        turn += 180
-        height, width = picture.shape
-        picture = quarter(picture, 180)
-        areas = [_opposite(one, width, height) for one in reversed(areas)]
-    reads = read_lines([crop(picture, one) for one in areas])
-    return Lines(picture, tuple(areas), tuple(reads), turn)
-
-
-def _level(picture: Gray) -> tuple[int, Gray, list[Found]]:
-    """Find the lines of a page and make them level; the page may still be upside down."""
-    turn, areas = 0, find_lines(picture)
-    long = [one for one in areas if max(one.width, one.height) > 2 * min(one.width, one.height)]
-    sideways = sum(one.height > _SIDEWAYS * one.width for one in long)
-    if sideways > 0.5 * len(long):
-        turn, picture = 90, quarter(picture, 90)
-        areas = find_lines(picture)
-    slope = slope_of(areas)
-    if abs(slope) > _STEEP:
-        picture, _ = levelled(picture, (), Lean(slope, 0.0, -slope, 0.0))
-        areas = find_lines(picture)
-    picture, areas = levelled(picture, areas, lean_of(areas, picture.shape))
-    return turn, picture, areas
-
-
-def _try_flipped(picture: Gray, areas: Sequence[Found]) -> bool:
-    """Whether the page is upside down: its longest lines are read both ways where in doubt."""
-    longest = sorted(areas, key=lambda one: one.width / max(one.height, 1), reverse=True)
-    crops = [crop(picture, one) for one in longest[:_TRIED]]
-    if not crops:
-        return False
-    upright = _mean(read_lines(crops))
-    if upright > _SURE + 0.1:
-        return False
-    return _mean(read_lines([quarter(one, 180) for one in crops])) > upright
-
-
-def _mean(reads: Sequence[Read]) -> float:
-    letters = [letter.sure for one in reads for letter in one.letters]
-    return sum(letters) / len(letters) if letters else 0.0
-
-
-def _opposite(area: Found, width: int, height: int) -> Found:
-    left, right = width - area.right, width - area.left
-    return Found(left, height - area.bottom, right, height - area.top, area.angle, area.thick)
+def _told(lines: Lines, number: int, *, two: bool) -> Iterator[Message]:
+    if two:
+        yield say("scan.two_sheets_page", page=number)
+    if lines.cut:
+        yield say("scan.cut_off_page", page=number)
 
 
 def _words(lines: Lines, scale: float) -> list[Word]:

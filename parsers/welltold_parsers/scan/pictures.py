@@ -21,6 +21,8 @@ from welltold_parsers.limits import Limits
 Gray = NDArray[np.uint8]
 _WORKED_ON = 3600
 """Pixels of the longer side at most; more shows no more of a sheet, and takes longer."""
+_ALIKE = 1.25
+"""Resolutions across and down that differ by less are taken as they are."""
 _PAGE_INCHES = (3.0, 18.0)
 """A resolution is believed that makes the longer side of a sheet so long."""
 
@@ -32,6 +34,8 @@ class Shot:
     picture: Gray
     points: tuple[float, float] | None
     """Width and height where the file tells a resolution that can be believed."""
+    coarse: bool = False
+    """Has fewer dots one way than the other, like a fax of 204 by 98 dots an inch."""
 
 
 def shots_of(path: str, data: bytes, limits: Limits) -> Iterator[Shot]:
@@ -84,9 +88,24 @@ def _shot(frame: Image.Image) -> Shot:
     if upright.mode in {"RGBA", "LA", "PA"} or "transparency" in upright.info:
         whole = upright.convert("RGBA")
         upright = Image.alpha_composite(Image.new("RGBA", whole.size, "white"), whole)
-    gray = _gray(upright)
+    gray, coarse = _square(_gray(upright), points)
     gray.thumbnail((_WORKED_ON, _WORKED_ON), Image.Resampling.LANCZOS, reducing_gap=3.0)
-    return Shot(np.ascontiguousarray(np.asarray(gray, np.uint8)), points)
+    return Shot(np.ascontiguousarray(np.asarray(gray, np.uint8)), points, coarse)
+
+
+def _square(gray: Image.Image, points: tuple[float, float] | None) -> tuple[Image.Image, bool]:
+    """Return the picture with as many dots an inch down as across, and whether it had not.
+
+    A fax of 204 by 98 dots an inch looks squashed, and no network knows such letters.
+    """
+    if points is None:
+        return gray, False
+    across, down = gray.width / points[0], gray.height / points[1]
+    if max(across, down) < _ALIKE * min(across, down):
+        return gray, False
+    most = max(across, down)
+    size = round(points[0] * most), round(points[1] * most)
+    return gray.resize(size, Image.Resampling.BICUBIC), True
 
 
 def _gray(image: Image.Image) -> Image.Image:

@@ -226,6 +226,8 @@ def _doubts(look: Look, others: Sequence[Alternative], usual: float | None) -> I
         yield Doubt(sure, say("scan.unsure" if sure >= _HAND else "scan.by_hand"))
     elif look.page.scan and look.page.scan.coarse:
         yield Doubt(0.93, say("scan.coarse"))
+    elif look.page.scan and look.page.scan.soft:
+        yield Doubt(0.93, say("scan.soft"))
 
 
 def _plain(text: str) -> str:

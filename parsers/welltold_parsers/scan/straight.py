@@ -15,6 +15,10 @@ _SIDE = 700
 _LEAST = 0.2
 _MOST = 0.97
 """A sheet takes no less and no more of a photo than these shares; more is a plain scan."""
+_SECOND = 0.4
+"""Another sheet on the same photo has at least this share of the larger one's size."""
+_MANY = 3
+"""Outlines that are looked at."""
 _BRIGHTER = 14.0
 """Of 255: along each edge the sheet is brighter than its ground by this."""
 _ALIKE = 0.72
@@ -30,11 +34,15 @@ def quarter(picture: Gray, turn: int) -> Gray:
     return turned
 
 
-def without_table(picture: Gray) -> Gray:
-    """Return the sheet of a photo without what it lies on; the picture itself for a plain scan."""
-    corners = _corners(picture)
-    if corners is None:
-        return picture
+def sheets_of(picture: Gray) -> list[Gray]:
+    """Return the sheets of a photo without what they lie on, in reading order.
+
+    The picture itself, alone, for a plain scan.
+    """
+    return [_cut_out(picture, corners) for corners in _corners(picture)] or [picture]
+
+
+def _cut_out(picture: Gray, corners: Corners) -> Gray:
     a, b, c, d = corners
     wide = round(max(float(np.hypot(*(b - a))), float(np.hypot(*(c - d)))))
     tall = round(max(float(np.hypot(*(d - a))), float(np.hypot(*(c - b)))))
@@ -50,18 +58,30 @@ def warped(picture: Gray, matrix: cv2.typing.MatLike, size: tuple[int, int]) -> 
     )
 
 
-def _corners(picture: Gray) -> Corners | None:
-    """Return the corners of a bright sheet on a darker ground: top left, then with the clock."""
+def _corners(picture: Gray) -> list[Corners]:
+    """Return the corners of bright sheets on a darker ground: top left, then with the clock."""
     scale = min(_SIDE / max(picture.shape), 1.0)
     small = cv2.resize(picture, None, fx=scale, fy=scale, interpolation=cv2.INTER_AREA)
     # Print must not cut the sheet in pieces: what is dark and narrow is filled with paper.
     paper = cv2.morphologyEx(small, cv2.MORPH_CLOSE, np.ones((13, 13), np.uint8))
     soft = np.asarray(cv2.GaussianBlur(paper, (5, 5), 0), np.uint8)
     found = [four for level in _levels(soft) for four in _sheets(soft, level)]
-    if not found:
-        return None
-    best = max(found, key=cv2.contourArea)
-    return np.asarray(best / scale, np.float32)
+    if not any(cv2.contourArea(four) > _LEAST * soft.size for four in found):
+        return []
+    found.sort(key=cv2.contourArea, reverse=True)
+    kept: list[Corners] = []
+    for four in found:
+        if cv2.contourArea(four) < _SECOND * cv2.contourArea(found[0]):
+            break
+        if not any(_overlap(four, other) for other in kept):
+            kept.append(four)
+    kept.sort(key=lambda four: float(four.mean(axis=0).sum()))
+    return [np.asarray(four / scale, np.float32) for four in kept]
+
+
+def _overlap(one: Corners, other: Corners) -> bool:
+    shared, _ = cv2.intersectConvexConvex(one, other)
+    return shared > 0.1 * min(cv2.contourArea(one), cv2.contourArea(other))
 
 
 def _levels(paper: Gray) -> Iterator[float]:
@@ -77,16 +97,15 @@ def _levels(paper: Gray) -> Iterator[float]:
 def _sheets(paper: Gray, level: float) -> Iterator[Corners]:
     _, bright = cv2.threshold(paper, level, 255, cv2.THRESH_BINARY)
     outlines, _ = cv2.findContours(bright, cv2.RETR_EXTERNAL, cv2.CHAIN_APPROX_SIMPLE)
-    if not outlines:
-        return
-    hull = cv2.convexHull(max(outlines, key=cv2.contourArea))
-    share = cv2.contourArea(hull) / paper.size
-    four = _four(hull)
-    if four is None or not _LEAST < share < _MOST:
-        return
-    four = _in_order(four)
-    if _is_sheet(four) and _stands_out(paper, four):
-        yield four
+    for outline in sorted(outlines, key=cv2.contourArea, reverse=True)[:_MANY]:
+        hull = cv2.convexHull(outline)
+        share = cv2.contourArea(hull) / paper.size
+        four = _four(hull)
+        if four is None or not _LEAST * _SECOND < share < _MOST:
+            continue
+        four = _in_order(four)
+        if _is_sheet(four) and _stands_out(paper, four):
+            yield four
 
 
 def _four(hull: cv2.typing.MatLike) -> Corners | None:
