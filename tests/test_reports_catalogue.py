@@ -68,6 +68,7 @@ def asked() -> set[str]:
         | {f"shape_{name}" for name in verdicts}
         | {f"short_{name}" for name in verdicts}
         | {f"figure_{name}" for name in SHOWN if name != "medium"}
+        | {f"label_{name}" for name in SHOWN}
         | {f"existing_{name}" for name in ("keep", "reset", "replace", "cant_tell")}
         | {f"backwash_{name}" for name in ("fits", "fits_not", "fits_unknown")}
         | {f"head_{name}" for name in verdicts}

@@ -8,7 +8,6 @@ from __future__ import annotations
 import json
 import re
 import unicodedata
-from bisect import bisect_left
 from dataclasses import fields, is_dataclass
 from functools import cache
 from pathlib import Path
@@ -25,18 +24,15 @@ from .homeowner import HomeownerReport
 from .pictures import Picture, drawn
 from .sender import LogoPicture
 from .shapes import shape_svg
-from .worksheet import WorkSheet, shortened
+from .worksheet import WorkSheet
 
 HERE = Path(__file__).parent
 FAMILY = "Source Sans Pro"
 _SIGNS = ("health_concern", "watch", "nuisance_only", "no_concern_found", "cant_tell", "not_tested")
 _LINE_WIDTH = "540"
 """Width of a number line in the unit in which its letters are 14 high."""
-_FITTINGS = (
-    (False, 14), (True, 12), (True, 10), (True, 8), (True, 7), (True, 6), (True, 5), (True, 4),
-    (True, 3), (True, 2),
-)  # fmt: skip
-"""How tightly the work sheet is set, and how many conditions it lists, until it fits on a page."""
+BOTH_SIDES = 2
+"""Pages of one leaf."""
 _PAPERS: dict[Paper, str] = {"letter": "us-letter", "a4": "a4"}
 """What typst calls them."""
 _PAGE = re.compile(rb"/Type\s*/Page\b")
@@ -67,23 +63,25 @@ def cards_pdf(page: CardsPage, paper: Paper = "letter") -> bytes:
 
 
 def worksheet_pdf(sheet: WorkSheet, paper: Paper = "letter") -> bytes:
-    """Return the work sheet as PDF: one page, set tighter where a usual setting would need two.
+    """Return the work sheet as PDF: on one page if it can be, else on both sides of a leaf.
 
-    Every setting takes a little less room than the one before, so the loosest one that fits is
-    found by halving.
+    It is set tighter only where that saves a page or a second leaf; nothing is left out.
     """
-    set_: dict[int, bytes] = {}
+    loose = _worksheet(sheet, paper, tight=False)
+    pages = _count(loose)
+    if pages == 1:
+        return loose
+    tight = _worksheet(sheet, paper, tight=True)
+    return tight if _count(tight) == 1 or pages > BOTH_SIDES else loose
 
-    def fits(at: int) -> bool:
-        tight, checks = _FITTINGS[at]
-        data = {"report": _plain(shortened(sheet, checks)), "tight": tight}
-        set_[at] = _compile("worksheet.typ", data, sheet.language, paper)
-        return len(_PAGE.findall(set_[at])) <= 1
 
-    found = bisect_left(range(len(_FITTINGS) - 1), True, key=fits)  # noqa: FBT003 - what is sought
-    if found not in set_:
-        fits(found)
-    return set_[found]
+def _worksheet(sheet: WorkSheet, paper: Paper, *, tight: bool) -> bytes:
+    data = {"report": _plain(sheet), "tight": tight}
+    return _compile("worksheet.typ", data, sheet.language, paper)
+
+
+def _count(pdf: bytes) -> int:
+    return len(_PAGE.findall(pdf))
 
 
 def _compile(template: str, data: dict[str, Any], language: Language, paper: Paper) -> bytes:

@@ -7,7 +7,7 @@ from decimal import Decimal
 
 from welltold.interpretation import Existing, Flow, Stage, Train, Worked
 from welltold.messages import Message, catalogue, speaking
-from welltold_reports.worksheet.sizes import SHOWN, existing_lines, pumping, size_lines
+from welltold_reports.worksheet.sizes import SHOWN, existing_lines, pumping, size_tables
 
 
 def worked(of: str, value: Decimal | str, how: str = "") -> Worked:
@@ -25,6 +25,8 @@ SOFTENER = Stage(
         worked("size.medium", "resin"),
         worked("size.tanks", Decimal(1)),
         worked("size.tank_in", Decimal(13)),
+        worked("size.service_gpm", Decimal("6.31")),
+        worked("size.carries_gpm", Decimal("3.98")),
         worked("use_per_year.salt_lb_per_year", Decimal("1368.75")),
         worked("settings.compensated_gpg", Decimal("23.86"), "20.86 + 4 x 0.75 = 23.86 gpg."),
     ),
@@ -32,26 +34,31 @@ SOFTENER = Stage(
 TRAIN = Train((SOFTENER,), flow=Flow(Decimal("6.976744"), Decimal("4.61"), fits=True))
 
 
-def test_figures_stand_in_the_dealers_order_with_three_digits() -> None:
-    (line,) = size_lines(TRAIN)
-    assert line.figures == (
-        "softening resin, tank 13 in, with iron and manganese 23.9 gpg, salt 15 lb, "
-        "salt 1,370 lb a year"
-    )
-    assert line.arithmetic == ("20.86 + 4 x 0.75 = 23.86 gpg.",)
-
-
-def test_two_tanks_are_told() -> None:
-    twins = replace(SOFTENER, worked=(worked("size.tanks", Decimal(2)),))
-    (line,) = size_lines(Train((twins,)))
-    assert line.figures == "2 tanks"
+def test_figures_stand_in_the_dealers_order_and_are_no_finer_than_they_are_worth() -> None:
+    """A need goes up to the next tenth, what a bed carries goes down; a year has two digits."""
+    (table,) = size_tables(TRAIN)
+    shown = {
+        group.heading: [(one.name, one.value) for one in group.settings] for group in table.groups
+    }
+    assert shown == {
+        "Order": [
+            ("Filling", "softening resin"),
+            ("Tanks", "1"),
+            ("Tank width", "13 in"),
+            ("House flow", "6.4 gpm"),
+            ("Carries all the time", "3.9 gpm"),
+        ],
+        "Set": [("Compensated", "23.9 gpg"), ("Salt each time", "15 lb")],
+        "In a year": [("Salt", "1,400 lb")],
+    }
+    assert table.arithmetic == ("20.86 + 4 x 0.75 = 23.86 gpg.",)
 
 
 def test_the_pump_is_told_beside_the_backwash_and_counted_down() -> None:
     told = " ".join(pumping(TRAIN))
     assert "gives 6.98 gpm; count on 6." in told
-    assert "asks for 4.61 gpm. It fits" in told
-    assert "About 33.7 gallons a day" in told
+    assert "asks for 4.7 gpm. It fits" in told
+    assert "About 34 gallons a day" in told
 
 
 def test_a_pump_too_slow_or_not_timed_is_told_plainly() -> None:
@@ -67,9 +74,12 @@ def test_every_figure_has_its_words_in_both_languages() -> None:
     for language in ("en", "es"):
         names = {name for name in catalogue("report", language) if name.startswith("figure_")}
         assert names == {f"figure_{name}" for name in SHOWN if name != "medium"}
+        labels = {name for name in catalogue("report", language) if name.startswith("label_")}
+        assert labels == {f"label_{name}" for name in SHOWN}
     with speaking("es"):
-        (line,) = size_lines(TRAIN)
-    assert "tanque de 13 pulg." in line.figures
+        (table,) = size_tables(TRAIN)
+    told = [(one.name, one.value) for one in table.groups[0].settings]
+    assert ("Ancho del tanque", "13 pulg.") in told
 
 
 def test_a_unit_that_stays_is_told_first_with_its_own_settings() -> None:
@@ -78,8 +88,8 @@ def test_a_unit_that_stays_is_told_first_with_its_own_settings() -> None:
     unit = Existing("softener", "reset", {"salt_lb": Decimal(12)}, (), (salt,))
     (entry,) = existing_lines((unit,))
     assert entry.name == "In place, set anew: water softener"
-    assert entry.sentences == ("Set it to this: salt 12 lb.",)
-    (line,) = size_lines(TRAIN, (unit,))
-    assert line.name == "Water softener, only if a new one is bought"
-    (line,) = size_lines(TRAIN, (replace(unit, do="replace"),))
-    assert line.name == "Water softener"
+    assert entry.sentences == ("Set it to this: salt each time 12 lb.",)
+    (table,) = size_tables(TRAIN, (unit,))
+    assert table.name == "Water softener, only if a new one is bought"
+    (table,) = size_tables(TRAIN, (replace(unit, do="replace"),))
+    assert table.name == "Water softener"

@@ -21,6 +21,7 @@ from welltold.sizing import (
     waste_gal_day,
 )
 from welltold.stage_files import stage_names
+from welltold.treatment.knowledge import conditions
 
 D = Decimal
 NOBODY = Site()
@@ -72,7 +73,8 @@ def test_a_bucket_too_slow_is_a_plain_no() -> None:
     sized = size_stage("greensand_filter", ["iron"], water(iron="3"), home(4, "2", "4"))
     assert sized.fits is False
     assert "The pump gives 4 gpm" in sized.refused[0].text
-    assert "needs 7.85 gpm" in sized.refused[0].text
+    # 0.785 square feet x 10 gpm = 7.854, a need, so up to the next tenth
+    assert "needs 7.9 gpm" in sized.refused[0].text
 
 
 def test_the_example_of_a_five_gallon_pump() -> None:
@@ -158,10 +160,10 @@ def test_a_gauge_above_pump_off_measures_the_tank() -> None:
 def test_a_well_that_gives_less_than_its_pump_is_told() -> None:
     sized = size_stage("greensand_filter", ["iron"], water(iron="3"), home(yield_gpm=D(2)))
     lag = open_about(sized.conditions, "must lend")
-    # 12 in: 7.854 gpm x 15 min = 117.8 gallons, of which the well gives 30.
+    # 12 in: 7.854 gpm x 15 min = 117.8 gallons, of which the well gives 30; told in two digits.
     assert lag.holds is None
-    assert "117.81 gal" in lag.asks
-    assert "87.81 gal" in lag.asks
+    assert "the 120 gal of" in lag.asks
+    assert "lend 88 gal" in lag.asks
     assert "not known" in lag.has
     # A 6 inch casing, 120 - 60 feet of water x 1.47 gallons a foot: 88.
     deep = {"depth_ft": D(120), "static_ft": D(60), "casing_in": D(6), "yield_gpm": D(2)}
@@ -214,8 +216,15 @@ def test_chlorine_contact_of_unknown_ph_is_left_open() -> None:
 def test_dark_water_refuses_the_lamp() -> None:
     assert size_stage("uv", ["bacteria"], water(uv_transmittance="74.9"), home()).refused
     assert not size_stage("uv", ["bacteria"], water(uv_transmittance="75"), home()).refused
+
+
+def test_what_the_stage_asks_itself_the_sizing_does_not_ask_again() -> None:
     unknown = size_stage("uv", ["bacteria"], Stream(), home())
-    assert open_about(unknown.conditions, "transmittance").holds is None
+    assert not [one.asks for one in unknown.conditions if "ransmittance" in one.asks]
+    assert [row.op for row in conditions("uv") if row.fact == "uv_transmittance"] == [">="]
+    tap = size_stage("reverse_osmosis", ["nitrate"], water(total_dissolved_solids="300"), home())
+    assert not [one.asks for one in tap.conditions if "pressure" in one.asks]
+    assert [row.fact for row in conditions("reverse_osmosis") if row.ask == "pressure"]
 
 
 def test_pfas_carbon_stands_in_a_row_for_ten_minutes() -> None:

@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING, Protocol
 from ..interpretation import Condition, Worked
 from ..messages import Message, say
 from .rules import Rule
-from .written import Value, both, cited, fine, shown
+from .written import Value, both, cited, fine, shown, told
 
 if TYPE_CHECKING:
     # The treatment room sizes its stages here; only the types come from there.
@@ -87,7 +87,7 @@ class Page:
 
     def ask(self, code: str, citation: str, *, holds: bool | None = None, **args: object) -> None:
         """Write one condition down: ``asks_CODE`` and ``has_CODE`` of the catalogue."""
-        texts = _texts(args)
+        texts = _told(args)
         self.conditions.append(
             Condition(
                 say(f"sizing.asks_{code}", **texts).text,
@@ -99,11 +99,11 @@ class Page:
 
     def warn(self, code: str, **args: object) -> None:
         """Write a caution down."""
-        self.cautions.append(say(f"sizing.{code}", **_texts(args)))
+        self.cautions.append(say(f"sizing.{code}", **_told(args)))
 
     def refuse(self, code: str, **args: object) -> None:
         """Write down why it cannot be built."""
-        self.refused.append(say(f"sizing.{code}", **_texts(args)))
+        self.refused.append(say(f"sizing.{code}", **_told(args)))
 
     def sized(
         self,
@@ -134,5 +134,12 @@ class Page:
 def _texts(args: Mapping[str, object]) -> dict[str, str]:
     return {
         name: shown(value) if isinstance(value, Decimal) else str(value)
+        for name, value in args.items()
+    }
+
+
+def _told(args: Mapping[str, object]) -> dict[str, str]:
+    return {
+        name: told(name, value) if isinstance(value, Decimal) else str(value)
         for name, value in args.items()
     }

@@ -44,6 +44,28 @@ def shown(value: Value) -> str:
     return f"{value.normalize():f}"
 
 
+_NEEDED = frozenset({"gpm", "peak", "rate", "loss"})
+"""What is asked of the pump, the bed or the tap: never rounded down."""
+_GIVEN = frozenset({"pump", "floor", "gives", "carries", "least", "minutes", "made"})
+"""What there is: never rounded up."""
+_ROUGH_DIGITS = 2
+
+
+def told(name: str, value: Decimal) -> str:
+    """Return a reckoned number as a condition tells it, a need up and what there is down.
+
+    Under ten by tenths, else in two digits; the exact figure stands with its arithmetic.
+    """
+    short = value.normalize()
+    if len(short.as_tuple().digits) <= _ROUGH_DIGITS or not value:
+        return shown(value)
+    tenths = name in _NEEDED | _GIVEN and value < 100
+    step = Decimal(1).scaleb(-1 if tenths else value.adjusted() - _ROUGH_DIGITS + 1)
+    rounding = ROUND_CEILING if name in _NEEDED else ROUND_FLOOR if name in _GIVEN else None
+    number = (value / step).to_integral_value(rounding) * step
+    return f"{number.quantize(step) if step < 1 else number:f}"
+
+
 def both(value: Value, unit: str) -> str:
     """Return an amount with its US unit and, in brackets, the metric one."""
     named = say(f"sizing.unit_{_WORDS[unit]}").text if unit in _WORDS else unit

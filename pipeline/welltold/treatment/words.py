@@ -8,6 +8,7 @@ from ..messages import Message, say
 from ..speech import basis_words, plain_name
 from .water import Amount
 
+_SPAN_DIGITS = 2
 _PLAIN_UNITS = {"SU": "", "%": " %"}
 
 
@@ -50,10 +51,18 @@ def amount_text(amount: Amount, unit: str, basis: str | None = None) -> str:
         return f">{with_unit(low, unit, basis)}" if low else text("treatment.has_unknown")
     if low == high:
         return with_unit(low, unit, basis)
+    low, high = reckoned(low, unit), reckoned(high, unit)
     if low == 0:
         return f"<{with_unit(high, unit, basis)}"
     first, last = f"{rounded(low).normalize():f}", with_unit(high, unit, basis)
     return text("speech.amount_span", low=first, high=last)
+
+
+def reckoned(value: Decimal, unit: str) -> Decimal:
+    """Return an end of a reckoned span with two digits, pH with one decimal; never to compare."""
+    if not value or len(value.normalize().as_tuple().digits) <= _SPAN_DIGITS:
+        return value
+    return round(value, 1 if unit == "SU" else _SPAN_DIGITS - 1 - value.adjusted())
 
 
 def rounded(value: Decimal) -> Decimal:

@@ -140,7 +140,8 @@ def _change(slug: str, train: Train, needs: Sequence[Need]) -> Change | None:
     water = train.water or ()
     inside = sum(stage.place == "whole_house" for stage in train.stages)
     first, house, tap = (water[at].values.get(slug) for at in (0, inside, -1))
-    last, where = (tap, "bars_tap") if house == first else (house, "bars_after")
+    at_tap = house == first
+    last = tap if at_tap else house
     if first is None or last is None or (first.unit, first.basis) != (last.unit, last.basis):
         return None
     before, most = _end(first), _end(last)
@@ -159,7 +160,7 @@ def _change(slug: str, train: Train, needs: Sequence[Need]) -> Change | None:
         after=(_percent(least, widest), _percent(most, widest)),
         after_words=_amount(last, scale),
         goal=None if goal is None else _percent(goal, widest),
-        where=word(where),
+        where=word("bars_tap") if at_tap else word("bars_after"),
     )
 
 

@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
-from dataclasses import dataclass, replace
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
 from typing import Any
 
 from welltold.interpretation import Condition, Finding, Interpretation, SampleView
@@ -17,9 +17,9 @@ from ..homeowner.stages import refused_entries, step_lines, train_blocks, train_
 from ..night_chart import NightChart
 from ..numbers import grain_count
 from ..visible import only_visible
-from ..wording import analyte_names, stage_name, word
+from ..wording import analyte_names, in_sentence, listed, stage_name, word
 from .night_picture import night_chart
-from .sizes import SizeLine, existing_lines, figure, pumping, size_lines
+from .sizes import SizeTable, existing_lines, figure, pumping, size_tables
 
 DESIGN = (
     "hardness", "ph", "iron", "manganese", "alkalinity", "total_dissolved_solids",
@@ -29,7 +29,6 @@ DESIGN = (
 )  # fmt: skip
 """The results that decide stages, in the order in which a dealer asks for them."""
 MOST_VALUES = 20
-MOST_CONDITIONS = 14
 _SHORT = {
     "health_concern": "work_health_short",
     "watch": "work_watch_short",
@@ -104,32 +103,21 @@ class WorkSheet:
     values: tuple[Value, ...]
     more_values: str
     checks: tuple[CheckLine, ...]
-    more_checks: str
-    unlisted: int
-    """Conditions that are only in the spreadsheet."""
     trains: tuple[TrainLines, ...]
-    sizes: tuple[SizeLine, ...]
+    sizes: tuple[SizeTable, ...]
     """The first choice, stage by stage; empty where there is none."""
     existing: tuple[Entry, ...]
     """What is in place: keep, reset with its settings, or replace."""
     pump: tuple[str, ...]
     """The pump beside the largest backwash, the drain, and the worst night in words."""
     night: NightChart | None
-    """The worst night as a picture, where the page has room for one."""
+    """The worst night as a picture."""
     before: tuple[str, ...]
     left: tuple[str, ...]
     refused: tuple[Entry, ...]
     steps: tuple[str, ...]
     health: tuple[str, ...]
     about: tuple[str, ...]
-
-
-def shortened(sheet: WorkSheet, checks: int) -> WorkSheet:
-    """Return the sheet with fewer conditions, and how many were left for the spreadsheet."""
-    cut = len(sheet.checks) + sheet.unlisted - checks
-    return replace(
-        sheet, checks=sheet.checks[:checks], more_checks=_more(cut), unlisted=max(cut, 0)
-    )
 
 
 def build_worksheet(view: Interpretation, index: int, report: HomeownerReport) -> WorkSheet:
@@ -142,7 +130,7 @@ def _sheet(view: Interpretation, index: int, report: HomeownerReport) -> WorkShe
     sample = view.samples[index]
     printed = view.reading.samples
     items = items_of(sample, printed[index] if index < len(printed) else None)
-    values, checks = _values(items), _checks(sample)
+    values = _values(items)
     first = sample.trains[0] if sample.trains else None
     return WorkSheet(
         language=report.language,
@@ -151,11 +139,9 @@ def _sheet(view: Interpretation, index: int, report: HomeownerReport) -> WorkShe
         site=_site(view.site, sample),
         values=values[:MOST_VALUES],
         more_values=_more(len(values) - MOST_VALUES),
-        checks=checks[:MOST_CONDITIONS],
-        more_checks=_more(len(checks) - MOST_CONDITIONS),
-        unlisted=max(len(checks) - MOST_CONDITIONS, 0),
+        checks=_checks(sample),
         trains=_trains(sample),
-        sizes=size_lines(first, sample.existing or ()) if first else (),
+        sizes=size_tables(first, sample.existing or ()) if first else (),
         existing=existing_lines(sample.existing or ()),
         pump=pumping(first) if first else (),
         night=night_chart(first) if first else None,
@@ -230,18 +216,25 @@ def _matters(finding: Finding) -> bool:
 
 
 def _checks(sample: SampleView) -> tuple[CheckLine, ...]:
-    """Return each condition of the first choice once, what does not hold or is not known first."""
-    seen: dict[tuple[str, str], Condition] = {}
+    """Return each condition of the first choice once, what does not hold or is not known first.
+
+    What several stages ask for is one line with all their names.
+    """
+    askers: dict[Condition, list[str]] = {}
     for train in sample.trains[:1]:
         for stage in train.stages:
             for condition in stage.conditions:
-                seen.setdefault((stage_name(stage.stage), condition.asks), condition)
+                askers.setdefault(condition, []).append(stage_name(stage.stage))
     order = {False: 0, None: 1, True: 2}
-    ranked = sorted(seen.items(), key=lambda pair: order[pair[1].holds])
     return tuple(
-        CheckLine(stage, asks, _known(one), one.holds, phrase(one.citation))
-        for (stage, asks), one in ranked
+        CheckLine(_askers(stages), one.asks, _known(one), one.holds, phrase(one.citation))
+        for one, stages in sorted(askers.items(), key=lambda pair: order[pair[0].holds])
     )
+
+
+def _askers(stages: Sequence[str]) -> str:
+    names = list(dict.fromkeys(stages))
+    return listed([names[0], *map(in_sentence, names[1:])])
 
 
 def _known(condition: Condition) -> str:
