@@ -63,6 +63,7 @@ def interpret(  # noqa: PLR0913 - all but one may be left out
     earlier: Sequence[Reading] = (),
     shelf: Shelf | None = None,
     measure_first: bool = False,
+    after: Sequence[Reading] = (),
 ) -> Interpretation:
     """Say what a reading means, compared with the levels known as of a date (today's if None).
 
@@ -72,6 +73,9 @@ def interpret(  # noqa: PLR0913 - all but one may be left out
     ``shelf`` is what a dealer sells (`welltold.sizing.load_shelf`), to pick sizes from.
     ``measure_first`` tries what is not known exactly, and ranks the cheap tests worth making before
     any money is spent; that takes seconds.
+    ``after`` are sheets of the same well taken behind the equipment; each stage of it is compared
+    with what was predicted. Samples of the sheet itself are, where the site file says what stood
+    ahead of them.
     """
     from .earlier import with_earlier
     from .site import Site
@@ -90,7 +94,18 @@ def interpret(  # noqa: PLR0913 - all but one may be left out
             measure_first=measure_first,
         )
         others = [judge(one, site=Site(), as_of=day, packs=packs) for one in earlier]
-        return with_earlier(view, others)
+        return _with_outlets(with_earlier(view, others), after, site, packs)
+
+
+def _with_outlets(
+    view: Interpretation, after: Sequence[Reading], site: Site, packs: Sequence[str]
+) -> Interpretation:
+    """Return the view with what bottles behind equipment say; as it is where there are none."""
+    if not after and not any(facts.after for facts in site.samples.values()):
+        return view
+    from .outlet import with_after
+
+    return with_after(view, after, site, packs)
 
 
 def write(  # noqa: PLR0913 - all but two may be left out

@@ -11,6 +11,7 @@ from dataclasses import dataclass, field
 from decimal import Decimal
 from typing import Any, Literal
 
+from .behind import OutletSheet
 from .messages import LANGUAGE, Language, Message
 from .past import Earlier
 from .reading import Fraction, Operator, Reading, Taken, Where
@@ -345,18 +346,6 @@ class MeasureFirst:
 
 
 @dataclass(frozen=True, slots=True)
-class Outlet:
-    """One later result behind equipment, beside what was expected there."""
-
-    stage: str
-    analyte: str
-    expected: Quantity | None
-    found: str
-    outcome: Literal["working", "exhausted", "wrongly_set", "wrong_tap", "cant_tell"]
-    why: tuple[Message, ...]
-
-
-@dataclass(frozen=True, slots=True)
 class SampleView:
     """Everything said about one sample."""
 
@@ -375,7 +364,8 @@ class SampleView:
     existing: tuple[Existing, ...] | None = omit()
     measure_first: tuple[MeasureFirst, ...] | None = omit()
     """The test that would change most comes first."""
-    outlet: tuple[Outlet, ...] | None = omit()
+    outlet: tuple[OutletSheet, ...] | None = omit()
+    """Later bottles behind equipment; only where there are such."""
     refused: tuple[Refused, ...] = ()
     steps: tuple[Step, ...] = ()
     retest: tuple[Retest, ...] = ()

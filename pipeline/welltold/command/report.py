@@ -67,6 +67,14 @@ def report(
             help="An earlier sheet of the same well, to show beside; may be given several times.",
         ),
     ] = None,
+    after: Annotated[
+        list[Path] | None,
+        typer.Option(
+            "--after",
+            metavar="FILE",
+            help="A later sheet from behind the equipment, to compare with what was predicted.",
+        ),
+    ] = None,
     letterhead: LetterheadFile = None,
     paper: PaperSize = "letter",
     measure_first: MeasureFirst = False,
@@ -94,6 +102,8 @@ def report(
     Example:  welltold report sheet.pdf --language es
 
     Example:  welltold report sheet.pdf --earlier 2024.pdf --earlier 2021.pdf
+
+    Example:  welltold report raw.pdf --site site.toml --after later.pdf
     """
     if json and formats:
         raise typer.BadParameter("--json and --format exclude each other")
@@ -113,6 +123,7 @@ def report(
     with speaking(tongue):
         about["shelf"] = load_shelf(shelf_path(shelf, site))
     about["measure_first"] = measure_first
+    about["after"] = [face.read(path, notes=labs, language=tongue) for path in after or ()]
 
     def do(path: Path) -> Reading:
         reading = face.read(path, notes=labs, language=tongue)

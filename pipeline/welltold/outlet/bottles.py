@@ -1,0 +1,123 @@
+"""Which bottles are compared: those behind equipment, each with the nearest ones ahead of it."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+from datetime import date
+
+from ..interpretation import Interpretation, SampleView
+from ..messages import Message
+from ..reading import Reading, Sample
+from ..site import Equipment, Site
+from ..verdicts.bottles import place_name, with_draws
+from ..verdicts.scene import Scene
+from .bottle import Bottle
+from .line import Line, house_line, line_of
+
+
+@dataclass(frozen=True, slots=True)
+class Placed:
+    """One bottle with the stages in front of its tap."""
+
+    bottle: Bottle
+    line: Line
+    told: bool
+    """Whether the site file says that it was taken behind equipment."""
+
+    @property
+    def day(self) -> str:
+        """The day it was taken; "" where that is not known."""
+        return (self.bottle.sample.collected or "")[:10]
+
+
+@dataclass(frozen=True, slots=True)
+class Home:
+    """The raw sheet with its site, and what stands in the house."""
+
+    view: Interpretation
+    site: Site
+    packs: tuple[str, ...]
+    """The levels that it was compared with, as they were asked for."""
+
+    def raw(self) -> tuple[int, ...]:
+        """Return the samples of the raw sheet that nothing stood ahead of, the fullest first."""
+        house = self.house()
+        samples = with_draws(self.view.reading, self.site)
+        found = [
+            at
+            for at, one in enumerate(samples)
+            if not Scene(one, self.site).after and not line_of(one, self.site, house).named
+        ]
+        return tuple(sorted(found, key=lambda at: -len(samples[at].results)))
+
+    def house(self) -> tuple[tuple[str, ...], Message]:
+        """Return the stages in the house, and where that is known from."""
+        fullest = max(self.view.samples, key=_trains, default=None)
+        return house_line(self.site, fullest.trains if fullest else ())
+
+    def bottle(self, at: int) -> Bottle:
+        """Return one sample of the raw sheet."""
+        reading = self.view.reading
+        site = replace(self.site, equipment=replace(self.site.equipment, after=()))
+        findings = self.view.samples[at].findings
+        return Bottle(reading, reading.samples[at], findings, site)
+
+    def one_place(self, raw: Sequence[int]) -> bool:
+        """Whether the raw samples come from one place, as far as their names tell."""
+        points = (self.view.reading.samples[at].point or "" for at in raw)
+        return len({place_name(one) for one in points} - {""}) < 2
+
+
+def placed(home: Home, reading: Reading) -> tuple[Placed, ...]:
+    """Return every bottle of a sheet with the stages in front of its tap."""
+    house = home.house()
+    bottles = _plain(home, reading)
+    samples = with_draws(reading, home.site)
+    return tuple(
+        Placed(bottle, line_of(sample, home.site, house), _told(sample, home.site))
+        for bottle, sample in zip(bottles, samples, strict=True)
+    )
+
+
+def ahead(one: Placed, others: Sequence[Placed]) -> tuple[Placed, ...]:
+    """Return the bottles of its own sheet that were filled ahead on the same day, nearest first."""
+    before = [
+        other
+        for other in others
+        if other is not one
+        and len(other.line.stages) < len(one.line.stages)
+        and one.line.stages[: len(other.line.stages)] == other.line.stages
+        and (not other.day or not one.day or other.day == one.day)
+    ]
+    return tuple(sorted(before, key=lambda other: -len(other.line.stages)))
+
+
+def _told(sample: Sample, site: Site) -> bool:
+    facts = site.samples.get(sample.id or "")
+    return bool(facts and facts.after)
+
+
+def _plain(home: Home, reading: Reading) -> tuple[Bottle, ...]:
+    """Return the bottles of a sheet, judged as if nothing stood ahead: here the tap counts."""
+    from ..verdicts import interpret
+
+    site = replace(home.site, equipment=Equipment(), samples={})
+    samples = tuple(
+        replace(one, taken=None if one.taken == "treated" else one.taken)
+        for one in with_draws(reading, home.site)
+    )
+    judged = interpret(
+        replace(reading, samples=samples),
+        site=site,
+        as_of=date.fromisoformat(home.view.as_of),
+        packs=home.packs,
+    )
+    return tuple(
+        Bottle(reading, sample, seen.findings, site)
+        for sample, seen in zip(samples, judged.samples, strict=True)
+    )
+
+
+def _trains(view: SampleView) -> int:
+    return len(view.trains)

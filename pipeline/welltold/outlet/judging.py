@@ -1,0 +1,97 @@
+"""From the signs of each stage to an outcome; then the whole line is looked at once more."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+
+from ..behind import OutletOutcome
+from .tables import Meaning
+from .weighing import ORDER, Weighed, states
+
+_SPENT = Meaning("exhausted", "spent")
+_BRINE = Meaning("wrongly_set", "brine")
+
+
+@dataclass(frozen=True, slots=True)
+class Judged:
+    """One stage with its signs and what follows."""
+
+    stage: str
+    signs: tuple[Weighed, ...]
+    outcome: OutletOutcome
+    reason: str
+    """``reason_NAME`` of the catalogue."""
+
+
+def judge(stage: str, signs: Sequence[Weighed]) -> Judged:
+    """Return the outcome of one stage from its own signs."""
+    meaning = _meaning(signs)
+    return Judged(stage, tuple(signs), meaning.outcome, meaning.reason)
+
+
+def _meaning(signs: Sequence[Weighed]) -> Meaning:
+    jobs = _jobs(signs)
+    if not jobs:
+        return Meaning("cant_tell", "no_job")
+    worst = max(jobs, key=lambda one: ORDER.index(one.state))
+    if worst.state == "done":
+        return _at_work(signs)
+    if worst.state == "over" and worst.row.more:
+        return worst.row.more
+    marks = states(signs, "mark")
+    every = all(one.state in {"undone", "over"} for one in jobs)
+    if every and "undone" in {one.state for one in jobs} and {"done", "over"} & set(marks):
+        # what it leaves in the water is there, what it should take out too
+        return worst.row.partly if worst.row.way == "rises" and worst.row.partly else _BRINE
+    if worst.state == "partly" or not every:
+        return worst.row.partly or _SPENT
+    return _SPENT
+
+
+def _jobs(signs: Sequence[Weighed]) -> list[Weighed]:
+    """Return the signs that decide; what a stage does beside its job only where that is all."""
+    told = [one for one in signs if one.told]
+    extra = [one for one in told if one.row.role == "extra"]
+    jobs = [one for one in told if one.row.role == "job"]
+    return jobs + [one for one in extra if one.state == "over"] if jobs else extra
+
+
+def _at_work(signs: Sequence[Weighed]) -> Meaning:
+    """Return the outcome of a stage that does what it is there for."""
+    beyond = next((s for s in signs if s.row.role == "mark" and s.state == "over"), None)
+    if beyond is not None and beyond.row.more:
+        return beyond.row.more
+    marks = states(signs, "mark")
+    if marks and set(marks) == {"undone"}:
+        return Meaning("cant_tell", "no_mark")
+    return Meaning("working", "working")
+
+
+def over_all(
+    judged: Sequence[Judged], *, thinned: bool, other_well: bool, tap_named: bool
+) -> tuple[Judged, ...]:
+    """Return the outcomes after a look at the whole line.
+
+    Water that nothing has changed, or from which all salts are gone, comes from another tap; water
+    that no stage can have made so, from another well.
+    """
+    if thinned:
+        return tuple(replace(one, outcome="wrong_tap", reason="thinned") for one in judged)
+    if other_well:
+        return tuple(replace(one, outcome="cant_tell", reason="other_well") for one in judged)
+    if not tap_named and _untouched(judged):
+        return tuple(
+            replace(one, outcome="wrong_tap", reason="untouched")
+            if one.outcome == "exhausted"
+            else one
+            for one in judged
+        )
+    return tuple(judged)
+
+
+def _untouched(judged: Sequence[Judged]) -> bool:
+    """Whether two things or more should have changed, and none of them has."""
+    told = [sign for one in judged for sign in one.signs if sign.told and sign.row.role != "side"]
+    names = {sign.row.analyte for sign in told}
+    return len(names) > 1 and all(sign.state == "undone" for sign in told)
