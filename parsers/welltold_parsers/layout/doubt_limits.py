@@ -27,12 +27,13 @@ _ROUND = re.compile(r"[1-9]5?|[123]75|[1-9]25")
 _FEW = 3
 """Beside so few samples, one that is none throws doubt on all."""
 
-Numbers = Mapping[str, Sequence[Decimal]]
+Lows = Mapping[str, Decimal]
+"""The lowest number of each test that has several in the file."""
 
 
 def doubt_limits(samples: Sequence[Sample]) -> tuple[Sample, ...]:
     """Return the samples; one that looks like limits is doubted, and what it touches."""
-    lows = _numbers(samples)
+    lows = _lows(samples)
     odd = {i for i, sample in enumerate(samples) if _limits(sample, lows, len(samples))}
     if not odd:
         return tuple(samples)
@@ -53,21 +54,21 @@ def _touched(result: Result, *, few: bool) -> Result:
     return lowered(result, "sample_beside_limits") if few else result
 
 
-def _numbers(samples: Sequence[Sample]) -> Numbers:
-    """Return the numbers of each test over all samples, in its own unit."""
+def _lows(samples: Sequence[Sample]) -> Lows:
+    """Return the lowest number of each test over all samples, in its own unit."""
     found: dict[str, list[Decimal]] = {}
     for sample in samples:
         for result in sample.results:
             if result.analyte is not None and result.normalized is not None:
                 found.setdefault(result.analyte, []).append(result.normalized.value)
-    return found
+    return {slug: min(numbers) for slug, numbers in found.items() if len(numbers) > 1}
 
 
-def _limits(sample: Sample, every: Numbers, count: int) -> bool:
+def _limits(sample: Sample, lows: Lows, count: int) -> bool:
     plain = [r for r in sample.results if r.state == "value" and r.normalized is not None]
     if any(r.state in {"below", "above"} for r in sample.results):
         return False
-    return _levels(plain) or (count > 1 and _lowest(plain, every))
+    return _levels(plain) or (count > 1 and _lowest(plain, lows))
 
 
 def _levels(plain: Sequence[Result]) -> bool:
@@ -82,15 +83,15 @@ def _levels(plain: Sequence[Result]) -> bool:
     return all_ or (agree >= _LEAST and agree >= _KNOWN * told)
 
 
-def _lowest(plain: Sequence[Result], every: Numbers) -> bool:
+def _lowest(plain: Sequence[Result], lows: Lows) -> bool:
     """Whether the numbers are round, and the lowest of the file for nearly every test."""
     compared = lowest = round_ = 0
     for result in plain:
-        numbers = every.get(result.analyte or "", ())
-        if len(numbers) < 2 or result.normalized is None:
+        low = lows.get(result.analyte or "")
+        if low is None or result.normalized is None:
             continue
         compared += 1
-        lowest += result.normalized.value <= min(numbers)
+        lowest += result.normalized.value <= low
         round_ += _round(result.value)
     return compared >= _LEAST and min(lowest, round_) >= _LOWEST * compared
 

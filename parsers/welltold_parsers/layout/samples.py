@@ -33,6 +33,11 @@ _FIELD_DUPLICATES = frozenset(
     {"fd", "fdup", "field dup", "field duplicate", "fr", "field replicate"}
 )
 _WHEN = ("collected", "received")
+_STANDING = re.compile(
+    r"(?i)^((?=\S*\d)\S+)\s+[(\[-]?\s?(?:final|preliminary|draft|revised|amended|complete|completed"
+    r"|reported|in progress|pending|new)[)\]]?$"
+)
+"""A number with how far its report has come: "WQ-03317 Final"."""
 
 
 @dataclass(slots=True, eq=False)
@@ -67,6 +72,7 @@ class Samples:
         "common",
         "day_first",
         "drafts",
+        "headed",
         "order_told",
         "unsure_dates",
     )
@@ -78,6 +84,8 @@ class Samples:
         """Some date on the sheet can only be read one way, so all are read that way."""
         self.unsure_dates: set[str] = set()
         self.common: dict[str, set[str]] = {}
+        self.headed: set[str] = set()
+        """Names of samples at the head of a table of which no column of results was found."""
         self._current: Draft | None = None
         self._pending: Facts = {}
         self._listed: list[Facts] = []
@@ -121,6 +129,8 @@ class Samples:
             return found.iso
         if role == "collected_time":
             return _time(text)
+        if role in _NUMBERS and (plain := _STANDING.match(text)):
+            text = plain[1]
         if role in {"lab_id", "report_id"} and not any(c.isdigit() for c in text):
             return None
         return None if role == "report_id" and is_date(text) else text
@@ -279,7 +289,8 @@ class Samples:
         numbered = any(facts.keys() & set(_NUMBERS) for facts in full)
         roles = _NUMBERS if numbered else _IDENTITY
         names = [n for r in roles for n in sorted(self.common.get(r, ())) if n not in told]
-        return [n for n in names if not _whole_order(n, full)]
+        headless = [n for n in sorted(self.headed) if n not in told]
+        return [n for n in names if not _whole_order(n, full)] + headless
 
     def _complete(self, draft: Draft, *, alone: bool) -> None:
         for facts in self._listed:
@@ -306,14 +317,16 @@ def _time(text: str) -> str | None:
 
 def _rejoined(drafts: list[Draft], nameless: list[Draft]) -> list[Draft]:
     """Return the samples; one that got its name from the whole sheet joins the one of that name."""
-    kept: list[Draft] = []
-    for draft in sorted(drafts, key=lambda d: d in nameless):
-        same = [d for d in kept if draft in nameless and _one(d.facts, draft.facts)]
+    waiting, gone = set(nameless), set[Draft]()
+    kept = [draft for draft in drafts if draft not in waiting]
+    for draft in nameless:
+        same = [other for other in kept if _one(other.facts, draft.facts)]
         if len(same) == 1:
             same[0].results[:0] = draft.results
+            gone.add(draft)
         else:
             kept.append(draft)
-    return [d for d in drafts if d in kept]
+    return [draft for draft in drafts if draft not in gone]
 
 
 def _whole_order(number: str, samples: Sequence[Facts]) -> bool:
