@@ -12,6 +12,8 @@ from lxml import etree, html
 from welltold.errors import DamagedFileError, EmptyFileError, WelltoldError
 from welltold.messages import say
 from welltold_parsers.doors.cells import Budget, Grid
+from welltold_parsers.doors.html_pairs import pairs_of
+from welltold_parsers.doors.html_style import mark_hidden
 from welltold_parsers.doors.html_text import cells_of, is_hidden, lines_of, rows_of, text_of
 from welltold_parsers.doors.source import Opened, Source
 from welltold_parsers.limits import Limits
@@ -42,6 +44,7 @@ def read(source: Source, limits: Limits) -> Opened:
     """
     try:
         root = html.document_fromstring(_utf8(source), parser=html.HTMLParser(encoding="utf-8"))
+        mark_hidden(root)
         parts = _parts(root)
         budget = Budget(source.name, limits)
         several = sum(part.table is not None for part in parts) > 1
@@ -92,6 +95,9 @@ def _blocks(element: etree._Element) -> Iterator[list[str] | etree._Element]:
     for part in lines_of(element):
         if isinstance(part, str):
             yield [part]
+        elif part.tag == "dl":
+            yield from pairs_of(part, text_of)
+            yield []  # an empty row keeps the last pair from the head of a table below
         elif _holds_data(part):
             yield part
         else:

@@ -7,6 +7,7 @@ from collections.abc import Iterator
 
 from lxml import etree
 
+from welltold_parsers.doors.html_pairs import is_pairs, pairs_of
 from welltold_parsers.doors.raised import behind_number, superscript
 
 _BLOCKS = frozenset(
@@ -31,7 +32,10 @@ def is_hidden(element: etree._Element) -> bool:
 
 
 def lines_of(element: etree._Element) -> Iterator[str | etree._Element]:
-    """Return the lines below ``element`` in order, and in their places the tables, unread."""
+    """Return the lines below ``element`` in order, and in their places what has cells, unread.
+
+    That is a table, or a list of terms.
+    """
     line: list[str] = []
     walker = etree.iterwalk(element, events=("start", "end", "comment", "pi"))
     for event, node in walker:
@@ -50,7 +54,7 @@ def lines_of(element: etree._Element) -> Iterator[str | etree._Element]:
             yield from _finished(line)
         if node is not element and (node.tag in _UNSEEN or is_hidden(node)):
             walker.skip_subtree()
-        elif node is not element and node.tag == "table":
+        elif node is not element and (node.tag == "table" or is_pairs(node)):
             walker.skip_subtree()
             yield node
         else:
@@ -94,6 +98,8 @@ def text_of(element: etree._Element) -> str:
     for part in lines_of(element):
         if isinstance(part, str):
             parts.append(part)
+        elif part.tag == "dl":
+            parts.extend(" ".join(row) for row in pairs_of(part, text_of))
         else:
             rows = (" ".join(map(text_of, cells_of(row))) for row in rows_of(part))
             parts.extend(row for row in rows if row.strip())
