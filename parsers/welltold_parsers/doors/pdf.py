@@ -22,6 +22,7 @@ from welltold.errors import (
     WelltoldError,
 )
 from welltold.messages import Message, say
+from welltold_parsers.doors.pdf_choices import with_choices
 from welltold_parsers.doors.pdf_forms import flattened, laid_on
 from welltold_parsers.doors.pdf_words import Found, words_of
 from welltold_parsers.doors.source import Opened, Source
@@ -127,7 +128,8 @@ def _page(
         width, height = (round(side, 2) for side in page.get_size())
         if found.turn in {90, 270}:
             width, height = height, width
-        return Page(number, width, height, found.words, turn=found.turn)
+        words = with_choices(page, found.words, found.turn)
+        return Page(number, width, height, words, turn=found.turn)
     finally:
         page.close()
 

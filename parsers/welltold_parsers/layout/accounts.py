@@ -28,6 +28,12 @@ class Accounts:
         """Note that these lines are accounted for."""
         self._seen.update(map(id, lines))
 
+    def unanswered(self, lines: Sequence[Line]) -> Iterator[Line]:
+        """Yield the lines with a name and its answer that no table took up."""
+        for line in lines:
+            if line.answer is not None and id(line) not in self._seen:
+                yield line
+
     def turn(self, line: Line, *, closed: bool) -> None:
         """Note whether what follows a line holds results."""
         self._closed[id(line)] = closed

@@ -12,7 +12,7 @@ from typing import Literal
 from welltold.reading import Where
 from welltold_parsers.addresses import address
 
-from ..geometry import SheetCell, Word
+from ..geometry import Box, SheetCell, Word
 
 Of = Literal["value", "label", "unit", "limit", "header"]
 
@@ -26,6 +26,7 @@ class Cell:
         "guessed",
         "left",
         "line",
+        "printed_at",
         "right",
         "source",
         "text",
@@ -49,6 +50,8 @@ class Cell:
         self._place: Where | None = None
         self.guessed = False
         """Cut out of a longer cell at a place that the gaps do not settle."""
+        self.printed_at: Box | None = None
+        """Where the text stands, if it was put elsewhere to be read: a ticked answer."""
 
     def __repr__(self) -> str:
         return f"Cell({self.text!r}, {self.left:.0f}-{self.right:.0f})"
@@ -74,6 +77,7 @@ class Line:
     """One printed line of a page or one row of a sheet: its cells from left to right."""
 
     __slots__ = (
+        "answer",
         "bottom",
         "cells",
         "hidden",
@@ -104,6 +108,8 @@ class Line:
         self.bottom = 0.0
         self.moved = 0.0
         """Points that the cells stand further right on the page than they say."""
+        self.answer: tuple[Cell, Cell] | None = None
+        """The name and the ticked answer that the line holds."""
 
     def __repr__(self) -> str:
         return f"Line({self.index}, {[c.text for c in self.cells]})"
@@ -156,8 +162,9 @@ def where(of: Of, cell: Cell) -> Where:
     if line.plain_text:
         at = f"L{round(cell.top / 12) + 1}C{round(cell.left / 6) + 1}"
         return Where(of, line.page, None, None, at)
-    left, right = cell.left + line.moved, cell.right + line.moved
-    box = (round(left, 1), round(cell.top, 1), round(right, 1), round(cell.bottom, 1))
+    left, top, right, bottom = cell.printed_at or (cell.left, cell.top, cell.right, cell.bottom)
+    left, right = left + line.moved, right + line.moved
+    box = (round(left, 1), round(top, 1), round(right, 1), round(bottom, 1))
     return Where(of, line.page, None, box, None)
 
 

@@ -9,12 +9,14 @@ from __future__ import annotations
 import re
 from collections.abc import Sequence
 
+from .boxes import EMPTY, FULL
 from .cells import Cell, Line, join
 from .context import Context
 from .tokens import analyte_in
 
 _CHOICE = re.compile(r"(?i)(?P<present>present|positive)|(?P<absent>absent|negative)")
-_MARK = re.compile(r"[xX✓✔☒☑]")
+_MARK = re.compile(rf"{FULL}|[xX✗✘]")
+_BOX = re.compile(rf"{FULL}|{EMPTY}|\[\?\]|[xX✗✘]")
 _HEAD = re.compile(r"(?i)\b(?:no\.?|number|id|sample|point|location|site|collected|date|time)$")
 _ABOVE = 3
 """Lines above the pairs in which the analytes are named."""
@@ -32,6 +34,8 @@ def with_choices(lines: Sequence[Line], context: Context) -> Sequence[Line]:
         if not pairs:
             continue
         marked = _marked(lines[at + 1 :], pairs)
+        if len(pairs) == 1 and _answer_rows(head, marked, pairs, context):
+            continue
         if not marked or len(known) != len(pairs):
             _no_answers(head, pairs, context)
             continue
@@ -39,7 +43,7 @@ def with_choices(lines: Sequence[Line], context: Context) -> Sequence[Line]:
             _put_words(line, pairs, context)
         _put_names(head, pairs, known)
         emptied |= {id(name.line) for name in known if not name.line.cells}
-    return [line for line in lines if id(line) not in emptied] if emptied else lines
+    return [line for line in lines if line.cells and id(line) not in emptied]
 
 
 def _pairs(line: Line) -> list[_Pair]:
@@ -80,28 +84,51 @@ def _marked(lines: Sequence[Line], pairs: Sequence[_Pair]) -> list[Line]:
 
 
 def _under(cell: Cell, pairs: Sequence[_Pair]) -> Cell | None:
-    """Return the head that a mark plainly stands under."""
-    if not _MARK.fullmatch(cell.text):
+    """Return the head that a mark or a box plainly stands under."""
+    if not _BOX.fullmatch(cell.text):
         return None
     heads = [head for pair in pairs for head in pair]
     near = min(abs(two.middle - one.middle) for one, two in pairs) / 3
     return next((head for head in heads if abs(head.middle - cell.middle) <= near), None)
 
 
-def _put_words(line: Line, pairs: Sequence[_Pair], context: Context) -> None:
+def _put_words(line: Line, pairs: Sequence[_Pair], context: Context) -> list[Cell]:
     """Put the word of its head for each mark of a row; a pair without one mark is unread."""
-    marks = [(cell, head) for cell in line.cells if (head := _under(cell, pairs))]
-    taken = {id(cell) for cell, _ in marks}
+    boxes = [(cell, head) for cell in line.cells if (head := _under(cell, pairs))]
+    taken = {id(cell) for cell, _ in boxes}
     kept = [cell for cell in line.cells if id(cell) not in taken]
+    put: list[Cell] = []
     for pair in pairs:
-        told = [(cell, head) for cell, head in marks if head in pair]
-        if len(told) != 1:
+        mine = [(cell, head) for cell, head in boxes if head in pair]
+        told = [(cell, head) for cell, head in mine if _MARK.fullmatch(cell.text)]
+        if len(told) != 1 or any(cell.text == "[?]" for cell, _ in mine):
             context.lost(join(line.cells), "ticks_unclear")
             continue
         cell, head = told[0]
         box = (pair[0].left, cell.top, pair[1].right, cell.bottom)
-        kept.append(Cell(head.text, box, line))
-    line.cells = sorted(kept, key=lambda cell: cell.left)
+        put.append(Cell(head.text, box, line))
+        put[-1].printed_at = (cell.left, cell.top, cell.right, cell.bottom)
+    line.cells = sorted([*kept, *put], key=lambda cell: cell.left)
+    return put
+
+
+def _answer_rows(
+    head: Line, rows: Sequence[Line], pairs: Sequence[_Pair], context: Context
+) -> bool:
+    """Read the rows that name a test each and have their mark under one pair of heads."""
+    named = [row for row in rows if analyte_in(row.cells[0].text.rstrip(":")) is not None]
+    if not named or not all(any(_under(c, pairs) for c in row.cells) for row in named):
+        return False
+    for row in named:
+        label = row.cells[0]
+        put = _put_words(row, pairs, context)
+        if put:
+            row.answer = (label, put[0])
+        else:
+            row.cells = []
+    taken = {id(cell) for pair in pairs for cell in pair}
+    head.cells = [cell for cell in head.cells if id(cell) not in taken]
+    return True
 
 
 def _no_answers(line: Line, pairs: Sequence[_Pair], context: Context) -> None:

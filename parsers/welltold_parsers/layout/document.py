@@ -11,6 +11,7 @@ from welltold.reading import Lab, Reading, Source
 
 from ..geometry import Document
 from .across import AcrossReader
+from .cards import with_cards
 from .cells import Cell, Line, join
 from .choices import with_choices
 from .columns import Column
@@ -25,14 +26,16 @@ from .grid import without_grid
 from .hints import Hints, Parts
 from .lines import page_lines, sheet_lines
 from .listing import ListReader
-from .loose import read_loose
+from .loose import read_answer, read_loose
 from .metadata import facts_of
 from .nd_words import limit_of_nd
+from .offered import with_answers
 from .remarks import remarks_in
 from .repeats import merge
 from .roles import Plan, analyte_columns, column_head, is_no_result, make_plan
 from .rows import RowReader
 from .sample_list import read_sample_list
+from .statements import with_statements
 from .tables import Free, Table, split
 from .tails import without_tail
 from .tokens import value_of
@@ -101,7 +104,7 @@ def _read_parts(parts: Sequence[Sequence[Line]], context: Context) -> None:
         context.turn()
         context.open_sheet(lines[0].sheet if lines else None)
         context.look_for_unit(lines[:_PLANNED_ON])
-        for piece in split(unfolded(_without_form(with_choices(lines, context), context))):
+        for piece in split(unfolded(_without_form(_answered(lines, context), context))):
             closed = context.closed
             if not isinstance(piece, Free):
                 last = _read_table(piece, context) or last
@@ -113,8 +116,23 @@ def _read_parts(parts: Sequence[Sequence[Line]], context: Context) -> None:
             else:
                 context.look_for_title(piece.lines)
                 read_loose(without_grid(piece.lines, context), context, last)
-            for line in context.accounts.missing(piece.lines, closed=closed):
-                context.lost(join(line.cells), "not_understood")
+            _take_left(piece, context, closed=closed)
+
+
+def _answered(lines: Sequence[Line], context: Context) -> Sequence[Line]:
+    """Put names with their answers in the place of boxes, ticks and cards."""
+    for put in (with_choices, with_statements, with_answers, with_cards):
+        lines = put(lines, context)
+    return lines
+
+
+def _take_left(piece: Table | Free, context: Context, *, closed: bool) -> None:
+    """Read the answers that no table took up, and tell the results of which nothing was made."""
+    for line in context.accounts.unanswered(piece.lines):
+        if not context.closed:
+            read_answer(line, context)
+    for line in context.accounts.missing(piece.lines, closed=closed):
+        context.lost(join(line.cells), "not_understood")
 
 
 def _without_form(lines: Sequence[Line], context: Context) -> Sequence[Line]:

@@ -3,7 +3,8 @@
     LAB NUMBER     DATE COLLECTED   TIME
     BW-2206418     06/14/2022       7:15 AM
 
-One such pair may be a list of one sample; several pairs below each other are a form.
+One such pair may be a list of one sample; several pairs below each other are a form, and so is one
+that a test with its result follows, or whose keys are captions in small type.
 """
 
 from __future__ import annotations
@@ -13,11 +14,14 @@ from itertools import pairwise
 
 from .cells import Cell, Line
 from .metadata import KEYS, Fact
+from .tokens import analyte_in
 from .words import head_of
 
 _NEAR = 1.6
 """How far the filled-in row may stand below its keys, in heights of a line."""
-_ALIGNED = 4.0
+_ALIGNED = 5.0
+_SMALL = 0.8
+"""Captions in the corner of a box are set in letters so much smaller than what is filled in."""
 _FEWEST = 2
 _HEADS = frozenset({"analyte", "result"})
 """What only the head of a table announces, never the key of a form."""
@@ -26,14 +30,43 @@ _HEADS = frozenset({"analyte", "result"})
 def form_pairs(lines: Sequence[Line]) -> list[tuple[Line, Line]]:
     """Return the rows of keys with the row under each, where the lines hold a form; else none."""
     pairs: list[tuple[Line, Line]] = []
+    alone = False
     for at, (keys, values) in enumerate(pairwise(lines)):
         if pairs and keys is pairs[-1][1]:
             continue
         more = lines[at + 2] if at + 2 < len(lines) else None
-        if is_keys(keys) and _under(keys, values) and not (more and _under(values, more)):
+        small = _is_caption(keys, values)
+        if not small and not (is_keys(keys) and _under(keys, values)):
+            continue
+        if not (more and _goes_on(values, more)):
             pairs.append((keys, values))
+            alone = alone or small or (more is not None and _names_test(more))
     sample = any(role in _SAMPLE for keys, _ in pairs for role in map(_role, keys.cells))
-    return pairs if len(pairs) >= _FEWEST and sample else []
+    return pairs if (len(pairs) >= _FEWEST or alone) and sample else []
+
+
+def _is_caption(keys: Line, values: Line) -> bool:
+    """Whether keys in small type stand over what was filled in, one known key among them."""
+    if keys.sheet is not None or keys.page != values.page or not values.cells:
+        return False
+    if keys.height > _SMALL * values.height or values.top - keys.bottom > values.height:
+        return False
+    roles = [_role(c) for c in keys.cells]
+    if not _HEADS.isdisjoint(roles) or not KEYS.intersection(roles):
+        return False
+    digits = any(x.isdigit() for c in keys.cells for x in c.text)
+    return not digits and all(any(_aligned(k, v) for k in keys.cells) for v in values.cells)
+
+
+def _goes_on(values: Line, more: Line) -> bool:
+    return not _names_test(more) and _under(values, more)
+
+
+def _names_test(line: Line) -> bool:
+    """Whether a line is the result of a test: no list of samples goes on with it."""
+    return line.answer is not None or (
+        len(line.cells) > 1 and analyte_in(line.cells[0].text.rstrip(":")) is not None
+    )
 
 
 _SAMPLE = frozenset({"lab_id", "sample_id", "client_id", "point", "collected"})

@@ -16,12 +16,15 @@ from ..geometry import Page, Rule, Sheet, Word
 from .cells import Cell, Line, of_words
 from .edges import SIGNS
 from .ladders import without_ladders
+from .pitch import one_blank, pitches
 from .raised import with_raised
 from .turned import upright
 
 _RULER = re.compile(r"[-=_+|~*]{1,}")
 """A line of nothing but these is a ruler, drawn with letters."""
 _LEADERS = re.compile(r"[.·…_]{4,}|…+")
+_TYPED = 0.4
+"""A page with wider blanks, as shares of a line's height, is typed as a whole."""
 _BLANK_SHARE = 1.35
 """A gap wider than this many usual blanks parts two cells."""
 
@@ -32,6 +35,7 @@ def page_lines(page: Page) -> list[Line]:
     words = [part for word in placed if word.text for part in _without_leaders(word)]
     rows = [with_raised(_whole_words(row)) for row in _rows(words)]
     blank = _usual_blank(rows)
+    known = pitches(rows) if blank < _TYPED else ()
     rules = _vertical_rules(page)
     lines = []
     for index, row in enumerate(rows, start=1):
@@ -41,7 +45,7 @@ def page_lines(page: Page) -> list[Line]:
         line.top = min(w.top for w in row)
         line.bottom = max(w.bottom for w in row)
         cuts = _cuts(rules, line) if rules else ()
-        line.cells = [of_words(run, line) for run in _runs(row, blank, cuts)]
+        line.cells = [of_words(run, line) for run in _runs(row, blank, cuts, known)]
         lines.append(line)
     return without_ladders(lines)
 
@@ -155,14 +159,17 @@ def _cuts(rules: Sequence[Rule], line: Line) -> tuple[float, ...]:
     return tuple(r.left for r in rules if r.top - 1 <= middle <= r.bottom + 1)
 
 
-def _runs(row: Sequence[Word], blank: float, cuts: Sequence[float]) -> Iterator[tuple[Word, ...]]:
+def _runs(
+    row: Sequence[Word], blank: float, cuts: Sequence[float], known: Sequence[float]
+) -> Iterator[tuple[Word, ...]]:
     run = [row[0]]
     for word in row[1:]:
         last = run[-1]
         gap = word.left - last.right
         tall = max(min(word.bottom - word.top, last.bottom - last.top), 4.0)
         wide = 1.5 if last.text in SIGNS else max(_BLANK_SHARE * blank, 0.25)
-        if gap > wide * tall or _parted(cuts, last, word):
+        apart = gap > wide * tall and not (known and one_blank(last, word, known))
+        if apart or _parted(cuts, last, word):
             yield tuple(run)
             run = [word]
         else:

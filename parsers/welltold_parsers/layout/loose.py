@@ -37,6 +37,9 @@ def read_loose(lines: Sequence[Line], context: Context, last: tuple[Table, Plan]
     run: list[Line] = []
     prose: list[Line] = []
     for line in lines:
+        if line.answer is not None and not context.closed:
+            read_answer(line, context)
+            continue
         if prose and not (_near(line, prose[-1]) and (is_prose(line) or _ends(line))):
             _read_prose(prose, context)
             prose = []
@@ -259,6 +262,19 @@ def _cut(cell: Cell, size: int) -> tuple[Cell, Cell]:
     if len(cell.words) <= size:
         return cell, cell
     return of_words(cell.words[:size], cell.line), of_words(cell.words[size:], cell.line)
+
+
+def read_answer(line: Line, context: Context) -> None:
+    """Read the name and the answer that a line was found to hold."""
+    if line.answer is None:
+        return
+    label, value = line.answer
+    context.accounts.settle(line)
+    name = label.text.rstrip(" :.-–")
+    found = analytes_within(name) if analyte_in(name) is None else ()
+    if found:
+        name = " ".join(name.split()[found[0][0] : found[-1][1]])
+    _emit(context, name, label, value.text, value)
 
 
 def _emit(context: Context, name: str, label: Cell, text: str, value: Cell, *doubts: str) -> None:

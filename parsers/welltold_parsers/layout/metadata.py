@@ -94,12 +94,17 @@ def facts_of(line: Line) -> list[Fact]:
 
 def _parted(line: Line, apart: set[int]) -> Iterator[Fact]:
     """Yield keys without a colon that stand with their value on a line with other keys."""
+    before: Cell | None = None
+    taken: set[int] = set()
     for cell, after in pairwise(line.cells):
-        if id(cell) not in apart or id(after) not in apart:
-            continue
+        offered = before is not None and id(before) in apart - taken
+        before = cell
+        if id(cell) not in apart or id(after) not in apart or offered:
+            continue  # "Supply type:  Drilled  Dug  Spring  Cistern" offers, and names no spring
         head, other = head_of(cell.text), head_of(after.text)
         plain = other is None or other.score < 1
         if plain and head and head.score >= 1 and head.role in _BARE_KEYS:
+            taken |= {id(cell), id(after)}
             yield Fact(head.role, after.text, cell.text, after)
 
 

@@ -23,7 +23,9 @@ def read_sample_list(table: Table, context: Context) -> list[Line]:
                 if kept:
                     facts.setdefault(head.role, kept)
         named = [facts[r] for r in ("lab_id", "sample_id", "client_id", "point") if r in facts]
-        if len(facts) >= 2 and named and not any(control_kind(n) for n in named):
+        if line.answer is not None:
+            others.append((at, line))
+        elif len(facts) >= 2 and named and not any(control_kind(n) for n in named):
             context.samples.list_(facts)
             last = at
         else:

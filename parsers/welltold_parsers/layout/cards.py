@@ -1,0 +1,208 @@
+"""Reads cards: a grid of little boxes, each with a name, a number, its unit and a usual range.
+
+    Iron            Copper           Lead
+    0.3 ppm         < 0.1 ppm        < 5 ppb
+    Goal: 0.3       Goal: 1.3        Goal: 15
+
+A line of names with one line of values below it, or above it, and then again names: no table of
+samples looks like that. Each box becomes a line of its own with the name and what is told.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from itertools import pairwise
+
+from .cells import Cell, Line, join
+from .context import Context
+from .tokens import analyte_in, microbial, unit_of, value_of
+from .words import head_of
+
+_FEWEST = 2
+"""Names in a line, and lines of names."""
+_APART = 6
+"""Lines from one line of names to the next, at most."""
+_EVEN = 0.2
+"""Lines of names follow each other at distances that differ by no more than this share."""
+_ALIGNED = 4.0
+_LARGER = 1.2
+_MOSTLY = 0.6
+
+_Slots = list[tuple[float, float]]
+
+
+def with_cards(lines: Sequence[Line], context: Context) -> Sequence[Line]:
+    """Put a line for each box in the place of a grid of boxes; return all lines."""
+    if not lines or lines[0].sheet is not None:
+        return lines
+    named = [at for at, line in enumerate(lines) if _is_names(line)]
+    made: dict[int, list[Line]] = {}
+    for run in _runs(lines, named):
+        made.update(_read(lines, run, context))
+    if not made:
+        return lines
+    return [one for at, line in enumerate(lines) for one in made.get(at, [line])]
+
+
+def _is_names(line: Line) -> bool:
+    """Whether a line holds names of analytes, and beside them nothing but some other names."""
+    known = [analyte_in(cell.text.rstrip(":")) is not None for cell in line.cells]
+    if all(known):
+        return True
+    others = [cell.text for cell, one in zip(line.cells, known, strict=True) if not one]
+    return sum(known) >= max(_FEWEST, _MOSTLY * len(known)) and all(map(_may_name, others))
+
+
+def _may_name(text: str) -> bool:
+    """Whether a text may be the name of something that is measured, and no head of a table."""
+    return text[:1].isalpha() and head_of(text) is None and value_of(text) is None
+
+
+def _runs(lines: Sequence[Line], named: Sequence[int]) -> Iterator[list[int]]:
+    """Yield the lines of names that follow each other at even distances."""
+    run: list[int] = []
+    for at in named:
+        if run and not _follows(lines, run, at):
+            if len(run) >= _FEWEST:
+                yield run
+            run = []
+        if run or len(lines[at].cells) >= _FEWEST:
+            run.append(at)
+    if len(run) >= _FEWEST:
+        yield run
+
+
+def _follows(lines: Sequence[Line], run: Sequence[int], at: int) -> bool:
+    if not 1 < at - run[-1] <= _APART or len(lines[at].cells) > len(lines[run[0]].cells):
+        return False
+    step = lines[at].top - lines[run[-1]].top
+    even = lines[run[1]].top - lines[run[0]].top if len(run) > 1 else step
+    return abs(step - even) <= _EVEN * even
+
+
+def _read(lines: Sequence[Line], run: Sequence[int], context: Context) -> dict[int, list[Line]]:
+    """Return what stands for the lines of a grid; nothing when it is no grid of boxes."""
+    step = round(lines[run[1]].top - lines[run[0]].top, 1)
+    bands = _bands(lines, run, step, above=False) or _bands(lines, run, step, above=True)
+    if not bands:
+        return {}
+    made: dict[int, list[Line]] = {}
+    for at, (slots, values, others) in bands.items():
+        made[at] = list(
+            _boxes(lines[at], slots, lines[values], [lines[n] for n in others], context)
+        )
+        made |= {n: [] for n in (values, *others)}
+    return made
+
+
+def _bands(
+    lines: Sequence[Line], run: Sequence[int], step: float, *, above: bool
+) -> dict[int, tuple[_Slots, int, list[int]]]:
+    """Return for each line of names its boxes, the line of values and the other lines."""
+    found: dict[int, tuple[_Slots, int, list[int]]] = {}
+    slots = _slots(lines, run, above=above)
+    for at in run:
+        near = _region(lines, at, run, step, above=above)
+        own = slots[: len(lines[at].cells)] if slots else []
+        fitting = [n for n in near if own and _fits(lines[n], own)]
+        values = _values(lines, fitting, own)
+        if values is None or len(fitting) != len(near):
+            return {}
+        if any(_slot_of(cell, own) != place for place, cell in enumerate(lines[at].cells)):
+            return {}
+        found[at] = (own, values, [n for n in near if n != values])
+    return found
+
+
+def _region(
+    lines: Sequence[Line], at: int, run: Sequence[int], step: float, *, above: bool
+) -> list[int]:
+    """Return the lines that stand in the boxes with a line of names."""
+    names = lines[at]
+    if not above:
+        return [
+            n
+            for n in range(at + 1, min(at + _APART, len(lines)))
+            if not any(at < other <= n for other in run) and lines[n].top < names.top + step - 2
+        ]
+    first = at - 1
+    if first < 0 or first in run or lines[first].bottom < names.top - step:
+        return []
+    behind = next((other for other in run if other > at), len(lines) + 1)
+    rest = range(at + 1, min(behind - 1, len(lines), at + _APART))
+    return [first, *(n for n in rest if lines[n].top < names.top + step - lines[first].height)]
+
+
+def _slots(lines: Sequence[Line], run: Sequence[int], *, above: bool) -> _Slots:
+    """Return how far each box reaches, for texts that begin or are centred alike."""
+    cells = lines[run[0]].cells
+    others = [lines[at - 1 if above else at + 1] for at in run if 0 < at < len(lines) - 1]
+    begun = [
+        any(abs(cell.left - name.left) < _ALIGNED for cell in other.cells)
+        for other in others
+        for name in cells[: len(other.cells)]
+    ]
+    if sum(begun) > _MOSTLY * len(begun):
+        edges = [c.left - _ALIGNED for c in cells]
+    else:
+        edges = [cells[0].left - 400.0, *((a.middle + b.middle) / 2 for a, b in pairwise(cells))]
+    return list(pairwise([*edges, 1e4]))
+
+
+def _slot_of(cell: Cell, slots: _Slots) -> int | None:
+    """Return in which box a cell stands whole."""
+    return next((at for at, (a, b) in enumerate(slots) if a <= cell.left and cell.right <= b), None)
+
+
+def _fits(line: Line, slots: _Slots) -> bool:
+    return bool(line.cells) and all(_slot_of(cell, slots) is not None for cell in line.cells)
+
+
+def _texts(line: Line, slots: _Slots) -> dict[int, list[Cell]]:
+    found: dict[int, list[Cell]] = {}
+    for cell in line.cells:
+        at = _slot_of(cell, slots)
+        if at is not None:
+            found.setdefault(at, []).append(cell)
+    return found
+
+
+def _values(lines: Sequence[Line], near: Sequence[int], slots: _Slots) -> int | None:
+    """Return the one line of values: the only one, or the one in plainly larger letters."""
+    valued = [n for n in near if _is_values(lines[n], slots)]
+    valued.sort(key=lambda n: -lines[n].height)
+    if len(valued) > 1 and lines[valued[0]].height < _LARGER * lines[valued[1]].height:
+        return None
+    return valued[0] if valued else None
+
+
+def _is_values(line: Line, slots: _Slots) -> bool:
+    texts = [join(cells).text for cells in _texts(line, slots).values()]
+    good = sum(value_of(t) is not None and unit_of(t) is None for t in texts)
+    return good >= max(1, _MOSTLY * len(texts)) and good >= _MOSTLY * len(slots) - 1
+
+
+def _boxes(
+    names: Line, slots: _Slots, values: Line, others: Sequence[Line], context: Context
+) -> Iterator[Line]:
+    """Yield a line for each box, with its name and what is told of it."""
+    told = _texts(values, slots)
+    more = [_texts(line, slots) for line in others]
+    for at, name in enumerate(names.cells):
+        cells = list(told.get(at, []))
+        if not cells:
+            continue
+        units = [m[at] for m in more if at in m and unit_of(join(m[at]).text) is not None]
+        if len(cells) == 1 and units:
+            cells += units[0]
+        value = join(cells)
+        match = analyte_in(name.text.rstrip(":"))
+        letters = match is not None and microbial(match.slug)
+        if value_of(value.text, letters=letters) is None:
+            context.lost(value, "not_understood", f"{name.text} {value.text}")
+            continue
+        line = Line(names.index, page=names.page, plain_text=names.plain_text)
+        line.top, line.bottom = names.top, names.bottom
+        line.cells = [name, value]
+        line.answer = (name, value)
+        yield line
