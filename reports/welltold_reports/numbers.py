@@ -79,6 +79,11 @@ def digits_of(value: Decimal) -> int:
     return max(len(value.as_tuple().digits), 1)
 
 
+def digits_only(value: Decimal) -> str:
+    """Return the digits of a number without its place: 0.012 and 12 have the same."""
+    return "".join(map(str, value.normalize().as_tuple().digits))
+
+
 def rounded(value: Decimal, digits: int, against: tuple[Decimal, ...] = ()) -> Decimal:
     """Return ``value`` with so many significant digits, never on the wrong side of a level.
 

@@ -84,22 +84,28 @@ def _card(item: Item, advice: BoilAdvice, of: Sequence[Item]) -> Card:
     finding = item.finding
     slugs = {one.finding.analyte for one in of}
     beside = item.result is None and NAMED_BY.get(finding.analyte or "", "-") in slugs
-    line = None if beside else number_line(item)
+    part = finding.fraction == "dissolved" and any(_whole(one, finding) for one in of)
+    line = None if beside or part else number_line(item)
     why = [one for one in finding.why if not beside or one.code == _OF_PARTS] or finding.why
     levels = tuple(dict.fromkeys(level_words(item, lv) for lv in finding.levels))
     return Card(
         verdict=finding.verdict,
         shape=word(f"shape_{finding.verdict}"),
         verdict_words=verdict_words(item),
-        name=item.name,
+        name=item.heading,
         value=item.value_text,
-        levels=() if line or beside else levels,
+        levels=() if line or beside or part else levels,
         line=line,
-        what=tuple(dict.fromkeys(texts(why))),
-        who=_who(finding),
+        what=(word("card_part"),) if part else texts(why),
+        who="" if part else _who(finding),
         do=_allowed(finding.do, advice),
         sure=how_sure(item),
     )
+
+
+def _whole(item: Item, part: Finding) -> bool:
+    """Whether an item is the whole amount of what another one is the dissolved part of."""
+    return item.finding.analyte == part.analyte and item.finding.fraction != "dissolved"
 
 
 def _allowed(messages: tuple[Message, ...], advice: BoilAdvice) -> tuple[str, ...]:

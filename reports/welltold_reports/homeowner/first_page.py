@@ -7,12 +7,13 @@ from collections.abc import Iterable, Sequence
 from welltold.boil import boil_advice, boil_facts, observations
 from welltold.checks.kinds import About, doubt_about
 from welltold.interpretation import Interpretation, SampleView, Verdict
+from welltold.speech import sentence_start
 
 from ..wording import analyte_name, counted, in_sentence, listed, texts, word
 from .hazards import SIGNALS, Hazard, hazard_of
 from .main_message import main_message
 from .model import Count, FirstPage, Panel, StepLine
-from .picture import NAMED_BY, Picture, picture_of
+from .picture import Picture, distinct, picture_of
 from .printed import Item, corrections_of
 from .uses import use_rows
 from .water import water_steps
@@ -44,6 +45,8 @@ SAID_ONCE = {
 } | {f"verdict.do_{name}": "mend the well" for name in ("find_way_in", "flood_test")}
 """Steps that ask for the same thing in other words."""
 MOST_UNTESTED = 8
+PUT_ASIDE = "verdict.put_aside"
+"""A printed number over a health level that a person replaced: nobody may miss that."""
 _FIRST_TESTS = ("total_coliform", "e_coli", "nitrate", "arsenic", "lead")
 
 DOUBTED: dict[About, str] = {
@@ -60,7 +63,12 @@ def first_page(view: Interpretation, sample: SampleView, items: Sequence[Item]) 
     """Return everything that stands on the decision page."""
     seen = observations(view.site)
     advice = boil_advice(boil_facts(sample.findings, seen))
-    picture = picture_of(items, advice, fuel_smell="fuel_or_solvent_smell" in seen)
+    picture = picture_of(
+        items,
+        advice,
+        fuel_smell="fuel_or_solvent_smell" in seen,
+        at_home=view.site.get("home", {}).get("persons", ()),
+    )
     return FirstPage(
         main=main_message(picture),
         panel=_panel(picture),
@@ -109,7 +117,12 @@ def _steps(picture: Picture) -> tuple[StepLine, ...]:
     today, later = word("step_today"), word("step_next")
     water = " ".join(water_steps(picture))
     steps = {water: StepLine(today, water)} if water else {}
-    for items, when in ((picture.now, today), (picture.open_now, today), (picture.soon, later)):
+    for items, when in (
+        (picture.now, today),
+        (picture.open_now, today),
+        (picture.soon, later),
+        (picture.for_somebody, later),
+    ):
         for message in (message for item in items for message in item.finding.do):
             if message.code not in WHICH_WATER:
                 key = SAID_ONCE.get(message.code, message.text)
@@ -123,6 +136,8 @@ def _calls(picture: Picture) -> tuple[str, ...]:
     names = [name for hazard in _hazards(picture.urgent) for name in hazard.calls]
     if picture.fuel_smell:
         names = ["fumes", "health_today", *names]
+    else:
+        names = [name for name in names if name != "fumes"]
     if "health_today" in names:
         names = [name for name in names if name not in {"health_week", "health"}]
     if not any(name.startswith("health") for name in names):
@@ -134,22 +149,15 @@ def _calls(picture: Picture) -> tuple[str, ...]:
 
 
 def _counts(items: Sequence[Item]) -> tuple[Count, ...]:
-    """Return how many results got each verdict, in words."""
+    """Return how many things got each verdict, in words; as many as the first sentences name."""
     counts = []
     for verdict in COUNTED:
-        n = sum(item.finding.verdict == verdict and _counts_as_test(item, items) for item in items)
+        alike = [item for item in items if item.finding.verdict == verdict]
+        quiet = sum(item.result is not None for item in alike)
+        n = quiet if verdict == "no_concern_found" else len(distinct(alike))
         if n:
             counts.append(Count(verdict, word(f"shape_{verdict}"), counted(f"count_{verdict}", n)))
     return tuple(counts)
-
-
-def _counts_as_test(item: Item, items: Sequence[Item]) -> bool:
-    """Whether an item is a line of the sheet, or a sum that says more than its lines."""
-    verdict, part = item.finding.verdict, NAMED_BY.get(item.finding.analyte or "", "-")
-    if item.result is not None:
-        return True
-    said = any((one.finding.analyte, one.finding.verdict) == (part, verdict) for one in items)
-    return verdict != "no_concern_found" and not said
 
 
 def _untested(items: Sequence[Item]) -> str:
@@ -163,9 +171,11 @@ def _untested(items: Sequence[Item]) -> str:
     if more > 1:
         return word(
             "untested_line",
-            names=word("untested_more", names=", ".join(names[:MOST_UNTESTED]), n=more),
+            names=sentence_start(
+                word("untested_more", names=", ".join(names[:MOST_UNTESTED]), n=more)
+            ),
         )
-    return word("untested_line", names=listed(names))
+    return word("untested_line", names=sentence_start(listed(names)))
 
 
 def _sure(view: Interpretation, sample: SampleView, items: Sequence[Item]) -> tuple[str, ...]:
@@ -177,6 +187,7 @@ def _sure(view: Interpretation, sample: SampleView, items: Sequence[Item]) -> tu
         lines.append(word("sure_typed"))
     doubted = [check for check in sample.checks or () if check.outcome == "doubt"]
     lines += [word(DOUBTED[about]) for about in dict.fromkeys(map(doubt_about, doubted))]
+    lines += texts(one for item in items for one in item.finding.why if one.code == PUT_ASIDE)
     corrected = len(corrections_of(items))
     if corrected:
         lines.append(counted("sure_corrections", corrected))

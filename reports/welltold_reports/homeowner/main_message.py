@@ -2,11 +2,21 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
+from typing import get_args
+
+from welltold.interpretation import Person
 
 from ..wording import counted, word
 from .hazards import hazard_of
-from .picture import Picture, distinct, missing_names, persons_words, short_names
+from .picture import (
+    Picture,
+    distinct,
+    low_but_for_the_draw,
+    missing_names,
+    persons_words,
+    short_names,
+)
 from .printed import Item
 
 
@@ -29,7 +39,7 @@ def _stop(picture: Picture) -> tuple[str, ...]:
     fumes = picture.fuel_smell or any(_is(item.finding.analyte, "fumes") for item in picture.now)
     first = word("main_fumes" if fumes else "main_stop")
     if not picture.now:
-        return (first,)
+        return (first, _found(picture.concerns)) if picture.concerns else (first,)
     persons = [p for item in picture.now for p in item.finding.persons if p != "everyone"]
     found = _found(picture.concerns)
     urgent = (word("main_now_persons", persons=persons_words(persons)),) if persons else ()
@@ -61,16 +71,34 @@ def _calm(picture: Picture) -> tuple[str, ...]:
         if not (picture.missing or picture.open_):
             sentences.append(word("main_clean_end"))
     if picture.nuisance:
-        n = len(picture.nuisance)
+        n = len(distinct(picture.nuisance))
         sentences.append(counted("main_nuisance", n, names=short_names(picture.nuisance)))
         sentences.append(counted("main_nuisance_end", n))
     if picture.not_for_babies:
         sentences.append(word("main_no_formula", names=short_names(picture.not_for_babies)))
-    if picture.open_:
-        sentences.append(word("main_some_open", names=short_names(picture.open_)))
+    sentences += _for_somebody(picture)
+    sentences += _open(picture.open_)
     if picture.missing:
         sentences.append(word("main_untested_core", names=missing_names(picture.missing)))
     return tuple(sentences)
+
+
+def _for_somebody(picture: Picture) -> Iterator[str]:
+    """Yield for whom of this home something matters that is no health concern for others."""
+    persons = {person for item in picture.for_somebody for person in item.finding.persons}
+    told = [one for one in get_args(Person) if one in persons & picture.at_home]
+    if told:
+        yield word("who_matters", persons=persons_words(told))
+
+
+def _open(items: Sequence[Item]) -> Iterator[str]:
+    """Yield what cannot be told; what is only open in standing water is told as that."""
+    drawn = [item for item in items if low_but_for_the_draw(item)]
+    other = [item for item in items if item not in drawn]
+    if other:
+        yield word("main_some_open", names=short_names(other))
+    if drawn:
+        yield word("main_first_water", names=short_names(drawn))
 
 
 def _clean(picture: Picture) -> str:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
@@ -9,7 +10,7 @@ from welltold.boil import GERMS, NITROGEN, BoilAdvice
 from welltold.interpretation import Person
 
 from ..wording import analyte_name, in_sentence, listed, word
-from .printed import Item
+from .printed import RULES, Item
 
 NO_FORMULA = frozenset(
     f"verdict.do_{name}"
@@ -17,6 +18,21 @@ NO_FORMULA = frozenset(
 )
 """Steps that keep this water from a baby's bottle."""
 _PART = "verdict.no_level_part"
+
+
+_GROWN = frozenset({"low_sodium_diet", "kidney_disease", "home_dialysis", "weak_immunity"})
+"""Persons who have to ask before they drink what others can; babies have a row of their own."""
+_DRAW = {"doubt.draw_unknown"}
+
+
+def low_but_for_the_draw(item: Item) -> bool:
+    """Whether a number is less than half the level, and only open in the first water of the day."""
+    finding = item.finding
+    doubts = {one.code for one in finding.why if one.code.startswith("doubt.")}
+    levels = [level.value for level in item.levels if level.kind in RULES and level.value]
+    if doubts != _DRAW or finding.urgency or finding.value is None or not levels:
+        return False
+    return finding.operator in {"=", "<"} and 2 * finding.value < min(levels)
 
 
 @dataclass(frozen=True, slots=True)
@@ -39,6 +55,8 @@ class Picture:
     without the first, nothing for babies without the second."""
     advice: BoilAdvice
     fuel_smell: bool
+    at_home: frozenset[str] = frozenset()
+    """Persons of the home whom the site file names."""
 
     @property
     def concerns(self) -> tuple[Item, ...]:
@@ -50,6 +68,13 @@ class Picture:
         """What is no health concern for others, and no water to mix a baby's formula with."""
         calm = self.watch + self.nuisance + self.quiet
         return tuple(i for i in calm if any(one.code in NO_FORMULA for one in i.finding.do))
+
+    @property
+    def for_somebody(self) -> tuple[Item, ...]:
+        """What is no health concern for most, and asks something of somebody in this home."""
+        calm = self.watch + self.nuisance + self.quiet
+        here = _GROWN & self.at_home
+        return tuple(i for i in calm if i.finding.do and here & {*i.finding.persons})
 
     @property
     def urgent(self) -> tuple[Item, ...]:
@@ -72,7 +97,13 @@ class Picture:
         )
 
 
-def picture_of(items: Sequence[Item], advice: BoilAdvice, *, fuel_smell: bool) -> Picture:
+def picture_of(
+    items: Sequence[Item],
+    advice: BoilAdvice,
+    *,
+    fuel_smell: bool,
+    at_home: Iterable[str] = (),
+) -> Picture:
     """Sort one sample's findings; a pure function of the verdicts."""
 
     def having(verdict: str, *urgency: str | None) -> tuple[Item, ...]:
@@ -93,6 +124,7 @@ def picture_of(items: Sequence[Item], advice: BoilAdvice, *, fuel_smell: bool) -
         missing=_missing(items),
         advice=advice,
         fuel_smell=fuel_smell,
+        at_home=frozenset(at_home),
     )
 
 
@@ -112,6 +144,8 @@ def _missing(items: Iterable[Item]) -> tuple[str, ...]:
 
 NAMED_BY = {"total_coliform": "e_coli", "nitrate_nitrite": "nitrate"}
 LONGEST_NAME = 60
+_SHORT_FORM = re.compile(r".+ \((PF\w+)\)")
+"""The long name stands on the card."""
 
 
 def short_names(items: Sequence[Item], most: int = 3) -> str:
@@ -133,6 +167,9 @@ def distinct(items: Sequence[Item]) -> list[str]:
 
 
 def _short(name: str) -> str:
+    known = _SHORT_FORM.fullmatch(name)
+    if known:
+        return known.group(1)
     return name if len(name) <= LONGEST_NAME else f"{name[:LONGEST_NAME].rstrip()}…"
 
 

@@ -11,12 +11,13 @@ from typing import Literal
 from welltold.boil import GERMS
 from welltold.interpretation import Finding, LevelUsed, SampleView
 from welltold.reading import Result, Sample, Where
-from welltold.speech import phrase, sentence_start
+from welltold.speech import basis_words, phrase, sentence_start
 from welltold.units import unit as known_unit
 
 from ..numbers import (
     Scaled,
     digits_of,
+    digits_only,
     familiar,
     grains,
     plain,
@@ -31,7 +32,7 @@ from ..wording import analyte_name, date_words, word
 RULES = frozenset({"primary_limit", "action_level", "treatment_technique"})
 HEALTH_KINDS = RULES | {"advisory"}
 _OPEN_ENDED = {"<": "familiar_less", ">": "familiar_more"}
-_UNSPOKEN = {"P/A": ""}
+_UNSPOKEN = frozenset({"p/a", "none", "ratio"})
 """Units that say nothing beside the result: "Present P/A" is "Present"."""
 _CODED_CELL = re.compile(r"L(\d+)C\d+")
 
@@ -48,6 +49,12 @@ class Item:
     def name(self) -> str:
         """Return the plain name; the printed label for what is not in the registry."""
         return analyte_name(self.finding.analyte, self.finding.label)
+
+    @property
+    def heading(self) -> str:
+        """Return the plain name, and that only the dissolved part was measured."""
+        dissolved = self.finding.fraction == "dissolved"
+        return word("name_dissolved", name=self.name) if dissolved else self.name
 
     @property
     def is_germ(self) -> bool:
@@ -147,6 +154,14 @@ class Item:
             word("value_familiar", printed=self.printed, familiar=other) if other else self.printed
         )
 
+    @property
+    def _on_the_sheets_basis(self) -> bool:
+        """Whether the number is the sheet's own, and not nitrate counted as its nitrogen."""
+        value, result = self.finding.value, self.result
+        if result is None or result.value is None or value is None:
+            return True
+        return digits_only(result.value) == digits_only(value)
+
     def _calculated(self) -> str:
         """Return a calculated amount, or the span in which it lies."""
         low, high = self.finding.low, self.finding.high
@@ -170,6 +185,8 @@ class Item:
             known = (finding.unit, finding.basis) == ("mg/L", "CaCO3")
             return grains(finding.value) if known and not in_grains else ""
         words = familiar(self.shown, self.scale.unit, self.digits)
+        if words and finding.basis and not self._on_the_sheets_basis:
+            words = basis_words(words, finding.basis)
         return (
             word(_OPEN_ENDED[finding.operator], value=words)
             if finding.operator in _OPEN_ENDED and words
@@ -208,7 +225,9 @@ def correction_words(result: Result) -> str:
 
 
 def _with_unit(result: Result, stated: str) -> str:
-    text, unit = stated or word("value_none"), _UNSPOKEN.get(result.unit or "", result.unit or "")
+    text, unit = stated or word("value_none"), result.unit or ""
+    if unit.lower() in _UNSPOKEN:
+        return text
     if result.state == "below" and not any(char.isdigit() for char in text):
         return word("value_not_found", printed=text)
     return text if unit in text else f"{text} {unit}"

@@ -11,12 +11,13 @@ from welltold.interpretation import Finding
 from ..wording import word
 from .hazards import ANSWERS, FUMES, USES, Answer, hazard_named, hazard_of
 from .model import UseRow
-from .picture import Picture, missing_names, short_names
+from .picture import Picture, low_but_for_the_draw, missing_names, short_names
 from .printed import Item
 
 _NEEDS_GERMS = frozenset({"drink", "baby", "cook", "teeth", "pets"})
 _NEEDS_NITRATE = frozenset({"baby"})
 _BABY = frozenset({"infant", "pregnant", "nursing"})
+_SWALLOWED = frozenset({"drink", "baby", "cook"})
 _REASONED = frozenset({"bottled", "boil", "ask", "cant_tell"})
 _ASKS = frozenset({"bottled", "germs", "ask"})
 
@@ -39,6 +40,9 @@ def _row(use: str, picture: Picture) -> UseRow:
     answer = "cant_tell" if missing else worst
     because = [item for said, item in answers if said == answer != "none"]
     why = _why(use, answer, because, missing)
+    first_water = [item for item in picture.open_ if low_but_for_the_draw(item)]
+    if answer == "none" and first_water and use in _SWALLOWED:
+        why.append(word("use_first_water", names=short_names(first_water, most=2)))
     if smell and not because:
         why.append(word("use_because_smell"))
     return UseRow(
@@ -49,17 +53,20 @@ def _row(use: str, picture: Picture) -> UseRow:
 
 
 def _relevant(picture: Picture) -> tuple[Item, ...]:
-    return picture.concerns + picture.open_now + picture.open_ + picture.watch
+    calm = tuple(item for item in picture.for_somebody if item not in picture.watch)
+    return picture.concerns + picture.open_now + picture.open_ + picture.watch + calm
 
 
 def _answer(use: str, item: Item, picture: Picture) -> Answer:
     """Return what one finding says about one use."""
     finding = item.finding
     cell = hazard_of(finding.analyte).uses[use]
+    if item in picture.for_somebody:
+        return "ask" if use in _SWALLOWED else "none"
     if finding.verdict == "watch":
         return "ask" if use == "baby" and _BABY & set(finding.persons) else "none"
     if finding.verdict == "cant_tell":
-        return _open_answer(use, cell, finding)
+        return "none" if low_but_for_the_draw(item) else _open_answer(use, cell, finding)
     if cell == "germs":
         return _germs(use, picture)
     return cast("Answer", cell)
