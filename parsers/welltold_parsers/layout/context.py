@@ -141,6 +141,11 @@ class Context:
         if _ON_ARRIVAL.search(printed.label):
             self.count("custody")
             return
+        answer = printed.label_cell.line.answer
+        if answer is not None and printed.text != answer[1].text:
+            # beside a ticked answer stands a limit, or a count that may say something else
+            self.lost(printed.value_cell, "ticks_unclear", join(printed.label_cell.line.cells).text)
+            return
         result = build(printed, decimal_comma=self.decimal_comma)
         if result is None:
             line = printed.value_cell.line
