@@ -204,3 +204,31 @@ SW-2 | 135 | 4 | 472 | 1.784 | 0.024
     reading = read_page(*table((50, 130, 190, 250, 310, 370), rows))
     assert len(reading.results) == 8
     assert [u.text for u in reading.unread] == ["Zorb: 61"]
+
+
+def test_a_sample_at_the_head_without_a_column_of_results_makes_the_others_a_question() -> None:
+    # by hand: three samples stand at the head, and only two columns hold results
+    rows = """
+Sample ID |  | S-1 | S-2 | S-3
+Parameter | Unit | Barn | House | Spring
+Iron | mg/L | page two | 0.31 | 0.42
+Lead | ug/L | page two | 4 | 5
+Zinc | mg/L | page two | 0.2 | 0.1
+"""
+    lefts = (50, 120, 170, 250, 330)
+    reading = read_page(*table(lefts, rows))
+    assert {r.text for r in reading.results} == {"0.31", "0.42", "4", "5", "0.2", "0.1"}
+    assert all("read.sample_astray" in [m.code for m in r.review] for r in reading.results)
+    empty = read_page(*table(lefts, rows.replace("page two", "---")))
+    assert all(r.use == "as_is" for r in empty.results)
+
+
+def test_a_sentence_under_a_table_of_samples_down_is_no_row() -> None:
+    rows = """
+Sample ID | Total Coliform | E. coli | Nitrate | Nitrite
+K-1 | <1 | <1 | 2.84 | 0.02
+K-2 | <1 | 3 | 4.3 | 0.05
+"""
+    foot = (150.0, {50.0: "Reviewed by A. Ferreira, quality manager. Certificate 0417."})
+    reading = read_page(*table((50, 130, 200, 260, 320), rows), foot)
+    assert [len(s.results) for s in reading.samples] == [4, 4]

@@ -209,3 +209,22 @@ def test_names_of_persons_are_never_read() -> None:
     )
     assert "Smith" not in repr(reading)
     assert reading.samples[0].id == "A-17"
+
+
+def test_a_paragraph_with_bases_in_brackets_is_read() -> None:
+    # three tests, each with its own amount, as a person reads them
+    reading = read_page(
+        (60.0, {36.0: "Sample HG-07962 from your north well of May 10, 2026 was tested."}),
+        (
+            78.0,
+            {
+                36.0: "We found Nitrite (as N) at less than 0.02 MG/L. The Total Phosphorus (as P) "
+                "was 0.043 MG/L. We found Magnesium at 6.3 MG/L."
+            },
+        ),
+    )
+    assert [(r.analyte, str(r.value), r.basis) for r in reading.results] == [
+        ("nitrite", "0.02", "N"),
+        ("phosphorus", "0.043", "P"),
+        ("magnesium", "6.3", None),
+    ]

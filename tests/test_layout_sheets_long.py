@@ -189,3 +189,21 @@ def test_numbers_of_the_geological_survey_name_tests() -> None:
         ("lead", "2.0", "ug/L"),
     ]
     assert [r.use for r in long.results] == ["as_is", "as_is", "look"]
+
+
+def test_a_germ_with_its_answer_in_one_letter_is_a_row_and_no_head() -> None:
+    reading = read_csv(
+        "CAS No.,Contaminant,Results,LOD\n,Total Coliform MPN/100mL,P,\n,E. Coli MPN/100mL,A,\n"
+        "14797-65-0,Nitrite-N ppm,0.081,0.005\n7664-41-7,Ammonia Nitrogen ppm,0.051,0.0125"
+    )
+    assert [brief(r)[:2] for r in reading.results] == [
+        ("total_coliform", "present"),
+        ("e_coli", "absent"),
+        ("nitrite", "0.081"),
+        ("ammonia", "0.051"),
+    ]
+
+
+def test_a_name_with_a_unit_word_in_brackets_is_asked_for_as_a_whole() -> None:
+    reading = read_csv("Analyte,Result,Unit\nHydrogen ion (pH),7.02,SU\nIron,0.3,mg/L")
+    assert [(r.analyte, r.use) for r in reading.results] == [("ph", "as_is"), ("iron", "as_is")]

@@ -56,6 +56,8 @@ _STUB_ROLES = frozenset(
 _HALVES = frozenset({"limit_low", "limit_high"})
 """Told by "Low" and "High", which begin many names of places."""
 _SURE = 0.95
+_WORDS = 4
+"""A line in one piece with so many words is a sentence."""
 _TELLING = frozenset({"qualifier", "sign", "detect_flag", "condition"})
 _STANDARD = re.compile(
     r"(?i)\b(?:standard|limit|level|benchmark|guideline|criteri(?:a|on)|goal|advisory|objective)s?\b"
@@ -169,7 +171,7 @@ class AcrossReader:
             and value_of(cell.text, letters=True, decimal_comma=self.context.decimal_comma)
         ]
         told = sum(cells[c.index] is not None for c in self.columns)
-        if len(filled) < 0.5 * told:
+        if len(filled) < 0.5 * told or _is_sentence(line):
             pairs = facts_of(line)
             if pairs:
                 self.context.facts(pairs)
@@ -308,6 +310,12 @@ class AcrossReader:
         if kind:
             self.context.count("qc" if kind == "qc_sample" else "blank")
         return kind is not None
+
+
+def _is_sentence(line: Line) -> bool:
+    """Whether a line of a page is one run of words that only stands under the columns."""
+    words = line.text.split()
+    return line.sheet is None and len(line.cells) == 1 and sum(map(str.isalpha, words)) >= _WORDS
 
 
 def _settled(column: AnalyteColumn, own: dict[str, Cell]) -> bool:

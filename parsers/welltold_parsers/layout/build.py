@@ -39,7 +39,7 @@ def build(printed: Printed, *, decimal_comma: bool) -> Result | None:
     """Return the result that these pieces make, or None when the value is not understood."""
     cas = _cas(printed)
     label = label_of(printed.name or printed.label, cas)
-    if label.match is None and ("label_cut" in printed.signals or _SHORTENED.search(printed.label)):
+    if label.match is None and ("label_cut" in printed.signals or cut_short(printed.label)):
         label = label._replace(match=begun(label.name))
     known = analyte(label.match.slug) if label.match else None
     parsed = _parsed(printed, known, decimal_comma)
@@ -128,6 +128,11 @@ def _shown(cell: Cell) -> str | None:
 def _cas(printed: Printed) -> str | None:
     text = printed.text_of("cas")
     return text if text and is_cas(text) else None
+
+
+def cut_short(label: str) -> bool:
+    """Whether a label ends in an open bracket or is a long name that the lab shortened."""
+    return label.count("(") > label.count(")") or _SHORTENED.search(label) is not None
 
 
 def _label_doubts(printed: Printed, label: Label, known: Analyte | None) -> None:

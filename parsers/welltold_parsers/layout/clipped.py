@@ -20,7 +20,8 @@ _LETTER = 7.0
 """A letter is no wider."""
 _GLUED = re.compile(
     r"(?P<left>.*?[A-Za-z(),;-])"
-    r"(?P<right>[<>]?\d[\d.,]*|ND\b.*|[munµ]g/[lL].*|MG/L.*|UG/L.*|pCi/L|NTU)"
+    r"(?P<right>[<>]?\d[\d.,]*|ND\b.*|[munµ]g/[lL].*|MG/L.*|UG/L.*|pCi/L|NTU"
+    r"|(?<=[a-z(),;-])(?:N/?A|N\.D\.?|BDL|BRL|None|Not|Absent|Present|Negative|Positive))"
 )
 
 
@@ -36,6 +37,21 @@ def part_at_edges(rows: Sequence[Line], heads: Sequence[Cell]) -> bool:
             row.cells = cells
             parted = True
     return parted
+
+
+def part_glued(rows: Sequence[Line], heads: Sequence[Cell]) -> None:
+    """Part only the cells in which a name runs into its value without a blank."""
+    edges = sorted(h.left - _SLACK for h in heads)
+    for row in rows:
+        row.cells = [
+            piece
+            for cell in row.cells
+            for piece in (
+                _pieces(cell, edges)
+                if any(len(_unglued(w, edges)) > 1 for w in cell.words)
+                else [cell]
+            )
+        ]
 
 
 def _pieces(cell: Cell, edges: Sequence[float]) -> list[Cell]:
@@ -93,11 +109,16 @@ def _over(word: Word, edges: Sequence[float]) -> float:
     return word.right - edges[end - 1] if _stretch(word, edges) != end else 0.0
 
 
+def _is_code(text: str) -> bool:
+    """Whether a text is of figures only, so that more of them go on with it: "2408417-"."""
+    return any(c.isdigit() for c in text) and not any(c.isalpha() for c in text)
+
+
 def _unglued(word: Word, edges: Sequence[float]) -> list[Word]:
     """Part a word that an edge runs through where its letters end and a number or unit begins."""
     first, last = _stretch(word, edges), bisect_right(edges, word.right - _SLACK)
     found = _GLUED.fullmatch(word.text) if first != last else None
-    if found is None:
+    if found is None or _is_code(found["left"]):
         return [word]
     edge = edges[last - 1] + _SLACK
     left = Word(found["left"], word.left, word.top, edge - 3 * _SLACK, word.bottom, word.confidence)

@@ -19,6 +19,8 @@ _PROUD = 0.06
 """The share of rows that may reach across a gap."""
 _TOUCHING = 2.0
 """White between two columns is wider."""
+_FAR_RIGHT = 9000.0
+"""The last of the columns between heads has no other end."""
 _SLIVER = 6.0
 """A column is wider, unless its cells are single digits apart from their neighbours."""
 
@@ -65,6 +67,11 @@ def page_columns(
     columns = _merge_halves(columns, heads, rows)
     _reach_to_heads(columns, heads)
     return columns
+
+
+def at_heads(columns: Sequence[Column]) -> bool:
+    """Whether columns go from one head's left edge to the next, as in a printed spreadsheet."""
+    return len(columns) > 1 and columns[-1].right > _FAR_RIGHT
 
 
 def sheet_columns(rows: Sequence[Line], heads: Sequence[Line]) -> list[Column]:

@@ -47,6 +47,8 @@ _CONTROL = re.compile(r"(?i)\bsurrogates?\b|\brecover(?:y|ies)\b|% ?rec\b|\bspik
 _STRONG = 0.95
 _LOOK_AHEAD = 12
 _APART = 3
+_LETTERED = 2
+"""Names in the line of a germ and its answer: "P" is phosphorus too."""
 
 Kind = Literal["rows", "across", "samples"]
 
@@ -118,8 +120,17 @@ def _is_key(cell: Cell) -> bool:
 def _is_row(cells: Sequence[Cell]) -> bool:
     """Whether a line is itself a row: an analyte first, and a value behind it."""
     if not any(_valued(c) and any(x.isdigit() for x in c.text) for c in cells[1:]):
-        return False
+        return _is_answer(cells)
     return any(analyte_in(c.text) for c in cells)
+
+
+def _is_answer(cells: Sequence[Cell]) -> bool:
+    """Whether a line is a germ and its answer in one letter: "E. coli | A"."""
+    named = [(at, slug) for at, c in enumerate(cells) if (slug := head_analyte(c.text))]
+    if len(named) > _LETTERED or not named or not microbial(named[0][1]):
+        return False
+    behind = cells[named[0][0] + 1 :]
+    return bool(behind) and behind[0].text.upper() in {"P", "A"}
 
 
 def _keys_and_values(cells: Sequence[Cell]) -> bool:

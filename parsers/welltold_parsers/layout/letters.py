@@ -92,8 +92,9 @@ def is_prose(line: Line) -> bool:
     words = line.text.split()
     if len(words) < 5 or len(line.cells) > 3:
         return False
-    letters = sum(w[:1].isalpha() for w in words)
-    small = sum(w[:1].islower() for w in words)
+    firsts = [w.strip("(")[:1] for w in words]
+    letters = sum(c.isalpha() for c in firsts)
+    small = sum(c.islower() for c in firsts)
     return letters >= 0.6 * len(words) and small >= 0.3 * len(words)
 
 

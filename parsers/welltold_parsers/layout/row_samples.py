@@ -8,7 +8,7 @@ from .cells import Cell
 from .context import Context
 from .heads import SAMPLE_ROLES
 from .roles import Plan
-from .sample_heads import column_facts, this_day
+from .sample_heads import column_facts, this_day, without_column
 from .samples import Draft, Facts, code_kind, control_kind, is_field_duplicate
 from .sheet_samples import PLACED, coordinates, kind_columns, kind_told
 from .tables import Table
@@ -21,10 +21,13 @@ class RowSamples:
     def __init__(self, table: Table, plan: Plan, context: Context) -> None:
         self.context = context
         self.results = plan.results
+        heads = column_facts(table, plan)
         self.columns = [
-            {r: k for r, t in facts.items() if (k := context.samples.fact(r, t))}
-            for facts in column_facts(table, plan)
+            {r: k for r, t in facts.items() if (k := context.samples.fact(r, t))} for facts in heads
         ]
+        if not context.closed:
+            lone = without_column(table, plan, heads)
+            context.samples.headed.update(n for n in lone if control_kind(n) is None)
         self.now = this_day(self.columns, context.samples.day())
         """The column of this sample, where the others are of earlier or later days."""
         self.sample_columns = {r: i for r, i in plan.shared.items() if r in SAMPLE_ROLES}

@@ -4,7 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from ..answers import OPPOSITE, kind_of
 from .asides import lab_limit
+from .build import cut_short
 from .cells import Cell, Line, join
 from .context import Context
 from .dates import is_date
@@ -19,13 +21,15 @@ from .row_samples import RowSamples
 from .sample_heads import head_cell
 from .short_names import Named, short_name
 from .tables import Table
-from .tokens import analyte_in, is_cas, is_number, label_of, unit_of, value_of
+from .tokens import analyte_in, begun, is_cas, is_number, label_of, unit_of, value_of
 from .wide import is_sheet, seen, untold
 from .words import head_of, heading_region
 from .wraps import Step, join_wrapped
 
 _TELLING = frozenset({"condition", "qualifier", "detect_flag"})
 """What may say in place of a number that nothing was found."""
+_OPEN = frozenset({"", "unknown", "empty", "unit"})
+_LIMITS = frozenset({"printed_limit", "limit_low", "limit_high", "limit_unit"})
 _EDGE = 2.6
 """A name that ends so near the next column is cut off there; a whole one ends anywhere."""
 _LONG = 2000
@@ -190,6 +194,7 @@ class RowReader:
         number = step.cells[at] if at is not None else None
         cas = number.text if number is not None and is_cas(number.text) else None
         known = label_of(label.text, cas).match is not None or self._short(label.text) is not None
+        known = known or (cut_short(label.text) and begun(label.text) is not None)
         if not known and not self._plain_unknown(step):
             self._no_result(step, label)
             return
@@ -279,6 +284,9 @@ class RowReader:
             if self.whose.skipped(facts, number):
                 self.context.accounts.settle(step.line)
                 continue
+            if cell is not None and self._offers_both(step, cell):
+                self.context.lost(join(step.line.cells), "ticks_unclear")
+                continue
             printed = Printed(
                 label=text,
                 label_cell=label,
@@ -295,6 +303,20 @@ class RowReader:
             self._beside(step, printed)
             self._doubts(step, printed, number)
             self.context.emit(printed)
+
+    def _offers_both(self, step: Step, value: Cell) -> bool:
+        """Whether "Absent" and "Present" stand in one row as on a form whose tick nobody sees.
+
+        "Absent" may be the limit of a result; "Present" never is.
+        """
+        kind = kind_of(value.text) if len(self.plan.results) == 1 else None
+        if kind not in {"absent", "present"} or step.line.answer is not None:
+            return False
+        open_ = _OPEN if kind == "present" else _OPEN | _LIMITS
+        return any(
+            cell is not None and kind_of(cell.text) == OPPOSITE[kind] and role in open_
+            for cell, role in zip(step.cells, self.plan.roles, strict=True)
+        )
 
     def _beside(self, step: Step, printed: Printed) -> None:
         """Take up what else the row and the heads say: a short name, a number that is open."""

@@ -6,12 +6,15 @@ from collections.abc import Sequence
 
 from .cells import Cell, Line, join
 from .dates import is_date
+from .empties import says_nothing
 from .heads import SAMPLE_ROLES
 from .roles import Plan, ResultColumn, column_head
 from .samples import Facts
 from .tables import Table
 from .tokens import unit_of
 from .words import head_of
+
+_NAMES = frozenset({"lab_id", "sample_id", "client_id", "point"})
 
 
 def head_cell(table: Table, plan: Plan, role: str) -> Cell | None:
@@ -31,6 +34,26 @@ def column_facts(table: Table, plan: Plan) -> list[Facts]:
         _head_facts(table, plan, result, [cells[at] for cells in over])
         for at, result in enumerate(plan.results)
     ]
+
+
+def without_column(table: Table, plan: Plan, found: Sequence[Facts]) -> list[str]:
+    """Return the samples that the heads name and that got no column of results, if some did."""
+    told = [text for facts in found for text in facts.values()]
+    names = []
+    for line in table.heads if len(found) > 1 else []:
+        if _stub(line, table, plan) in _NAMES and not any(map(_announces, line.cells[1:])):
+            names += [c.text for c in line.cells[1:] if _filled_under(c, table)]
+    return [n for n in names if not any(n in text or text in n for text in told)]
+
+
+def _filled_under(head: Cell, table: Table) -> bool:
+    """Whether something stands under a head: the column of a sample not tested is empty."""
+    return any(
+        not says_nothing(c.text)
+        for line in table.lines[:60]
+        for c in line.cells[1:]
+        if min(c.right, head.right) > max(c.left, head.left)
+    )
 
 
 def _over_groups(table: Table, plan: Plan) -> list[list[Cell]]:

@@ -6,8 +6,8 @@ import re
 from collections.abc import Sequence
 
 from .cells import Cell, Line, of_words
-from .clipped import part_at_edges
-from .columns import Column, assign, page_columns, sheet_columns
+from .clipped import part_at_edges, part_glued
+from .columns import Column, assign, at_heads, page_columns, sheet_columns
 from .heads import HeadLine, Kind, at_rest, find_head, stack_above
 from .sheet_heads import sheet_head
 from .tokens import unit_of, value_of
@@ -217,6 +217,9 @@ def _table(main: HeadLine, heads: list[Line], lines: list[Line]) -> Table:
             part_at_edges([line for line in lines if len(line.cells) > 1], above)
         rows = [line for line in lines if _row_like(line)] or lines[:3]
         columns = page_columns(rows[:_SAMPLE_ROWS], above, heads)
+        if at_heads(columns):  # a name may run into a value so that the line looks like no row
+            known = set(map(id, rows))
+            part_glued([x for x in lines if len(x.cells) > 1 and id(x) not in known], above)
     table = Table(main.kind, heads, lines, columns)
     widest = max(heads, key=lambda line: len(line.cells))
     for line in heads:

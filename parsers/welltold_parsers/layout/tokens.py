@@ -129,10 +129,10 @@ def label_of(text: str, cas: str | None = None) -> Label:
     if not name:
         name, spelled = bare, None
     match = identify(name, cas)
-    if match is None and spelled:
+    if spelled and (match is None or normalise(bare) in known_names()):
         whole = identify(bare, None)
-        if whole is not None:
-            return Label(bare, None, whole)
+        if whole is not None and (match is None or whole.slug != match.slug):
+            return Label(bare, None, whole)  # "Hydrogen ion (pH)" is no hydrogen in units of pH
     if match is None:
         ways = (_without_method, _without_bracket, _without_number, _in_bracket)
         match = next((m for way in ways if (m := way(name))), None)
