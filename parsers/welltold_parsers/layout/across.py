@@ -20,7 +20,8 @@ from .onward import goes_on
 from .printed import Printed
 from .roles import column_head
 from .row_groups import whole_rows
-from .samples import Draft, Facts, code_kind, control_kind, is_field_duplicate
+from .sample_kinds import code_kind, control_kind, is_field_duplicate
+from .samples import Draft, Facts
 from .sheet_names import statistic, summarises
 from .sheet_samples import (
     coordinates,

@@ -8,7 +8,7 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator, Mapping, Sequence
 
-from .samples import control_kind
+from .sample_kinds import control_kind
 from .tokens import analyte_in
 from .words import head_of, heading_region
 

@@ -9,7 +9,8 @@ from .context import Context
 from .heads import SAMPLE_ROLES
 from .roles import Plan
 from .sample_heads import column_facts, this_day, without_column
-from .samples import Draft, Facts, code_kind, control_kind, is_field_duplicate
+from .sample_kinds import code_kind, control_kind, is_field_duplicate
+from .samples import Draft, Facts
 from .sheet_samples import PLACED, coordinates, kind_columns, kind_told
 from .tables import Table
 from .wide import is_sheet

@@ -6,7 +6,8 @@ from .cells import Line
 from .context import Context
 from .heads import SAMPLE_ROLES
 from .roles import column_head
-from .samples import Facts, control_kind
+from .sample_kinds import control_kind
+from .samples import Facts
 from .tables import Table
 
 

@@ -14,7 +14,7 @@ from .dates import is_date
 from .draws import draw_of
 from .empties import says_nothing
 from .heads import SAMPLE_ROLES
-from .samples import code_kind
+from .sample_kinds import code_kind
 from .sheet_names import looks_like_code
 from .tables import Table
 from .tokens import unit_of

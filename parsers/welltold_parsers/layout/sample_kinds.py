@@ -1,0 +1,47 @@
+"""Which samples are no client's water: controls, blanks, duplicates, by code or by name."""
+
+from __future__ import annotations
+
+import re
+from functools import lru_cache
+
+from .words import head_key, region_of
+
+_FIELD_DUPLICATES = frozenset(
+    {"fd", "fdup", "field dup", "field duplicate", "fr", "field replicate"}
+)
+
+
+@lru_cache(maxsize=1024)
+def code_kind(code: str) -> str | None:
+    """Return "qc_sample" or "blank_sample" for the code in a column of sample types."""
+    whole = region_of(code, "code")
+    if whole:
+        return whole
+    words = head_key(code).split()
+    for size in range(len(words) - 1, 1, -1):
+        for start in range(len(words) - size + 1):
+            found = region_of(" ".join(words[start : start + size]), "code")
+            if found:
+                return found
+    return None
+
+
+_CONTROL_CODE = re.compile(
+    r"(?i)[-_](?:BLK|BS|BSD|MS|MSD|DUP|LCS|LCSD|LCSDUP|CCV|CCB|ICV|ICB|MB|MBLK|PS|SRM|CRM)\d{0,3}$"
+)
+
+
+def is_field_duplicate(code: str | None) -> bool:
+    """Whether a code of a sample-type column marks a second sample taken at the same place."""
+    return code is not None and head_key(code) in _FIELD_DUPLICATES
+
+
+@lru_cache(maxsize=4096)
+def control_kind(name: str) -> str | None:
+    """Return "qc_sample" or "blank_sample" for a sample whose name says it is no client's water."""
+    if _CONTROL_CODE.search(name):
+        return "qc_sample"
+    key = head_key(name)
+    bare = re.sub(r"(?:\s+(?:no\s+)?\w*\d\w*)+$", "", key)
+    return region_of(key, "name") or (region_of(bare, "name") if bare else None)
