@@ -56,3 +56,8 @@ def offers_answers(words: Iterable[str]) -> bool:
     if "not" in {word.lower() for word in words} and "present" in found:
         found.add("absent")
     return any(kind in found and OPPOSITE[kind] in found for kind in OPPOSITE)
+
+
+def kind_of(text: str) -> str | None:
+    """Return the kind of answer that a whole text is, or None."""
+    return _kinds().get(" ".join(text.lower().split()).strip(" .:;"))
