@@ -19,6 +19,9 @@ _BOXES = {pdfium.FPDF_FORMFIELD_CHECKBOX, pdfium.FPDF_FORMFIELD_RADIOBUTTON}
 _NOT_SEEN = pdfium.FPDF_ANNOT_FLAG_HIDDEN | pdfium.FPDF_ANNOT_FLAG_NOVIEW
 _TEXTS = {pdfium.FPDF_ANNOT_WIDGET, pdfium.FPDF_ANNOT_FREETEXT, pdfium.FPDF_ANNOT_STAMP}
 """Annotations that show text: form fields, text typed over the page, stamps."""
+_DRAWN = {pdfium.FPDF_ANNOT_CIRCLE, pdfium.FPDF_ANNOT_SQUARE, pdfium.FPDF_ANNOT_INK}
+_DRAWN |= {pdfium.FPDF_ANNOT_LINE, pdfium.FPDF_ANNOT_POLYLINE, pdfium.FPDF_ANNOT_POLYGON}
+"""Annotations that draw: a ring round a word, a tick by hand."""
 
 
 @dataclass(slots=True)
@@ -28,7 +31,7 @@ class Laid:
     ticks: list[Word] = field(default_factory=list)
     """"☑" or "☐" for each tick box."""
     texts: bool = False
-    """Something that shows text."""
+    """Something that shows text, or draws."""
     damaged: bool = False
     """An annotation is broken. pdfium must not flatten such a page: it can crash."""
 
@@ -42,7 +45,7 @@ def laid_on(document: pypdfium2.PdfDocument, page: pypdfium2.PdfPage) -> Laid:
             if kind == pdfium.FPDF_ANNOT_UNKNOWN:
                 laid.damaged = True
                 continue
-            laid.texts = laid.texts or kind in _TEXTS
+            laid.texts = laid.texts or kind in _TEXTS or kind in _DRAWN
             if document.formenv is not None and _is_seen_box(document, one):
                 ticked = bool(pdfium.FPDFAnnot_IsChecked(document.formenv, one))
                 edges = (float(edge[0]) for edge in seen(page, _rectangle(one)))

@@ -29,6 +29,8 @@ _RING = (8.0, 60.0)
 _RING_WIDE = 200.0
 _CURVES = 4
 """A ring is made of at least so many curves."""
+_PIECES = 4
+"""A ring that is drawn by hand has so many short straight pieces for each curve."""
 _SAME = 0.6
 """Two shapes whose middles are nearer than this share of the side are one box and its cross."""
 _SCALE = 4.0
@@ -71,11 +73,12 @@ def _paths(page: pypdfium2.PdfPage) -> Iterator[tuple[Box, int]]:
         box = np.array([[low[0], high[1], high[0], low[1]]])
         edges = [float(edge[0]) for edge in seen(page, box)]
         count = min(pdfium.FPDFPath_CountSegments(one), _MOST)
-        kinds = (
+        kinds = [
             pdfium.FPDFPathSegment_GetType(pdfium.FPDFPath_GetPathSegment(one, number))
             for number in range(count)
-        )
-        curves = sum(kind == pdfium.FPDF_SEGMENT_BEZIERTO for kind in kinds) // 3
+        ]
+        curves = kinds.count(pdfium.FPDF_SEGMENT_BEZIERTO) // 3
+        curves = max(curves, kinds.count(pdfium.FPDF_SEGMENT_LINETO) // _PIECES)
         yield (edges[0], edges[1], edges[2], edges[3]), curves
 
 

@@ -52,8 +52,8 @@ def _is_caption(keys: Line, values: Line) -> bool:
     if keys.height > _SMALL * values.height or values.top - keys.bottom > values.height:
         return False
     roles = [_role(c) for c in keys.cells]
-    if not _HEADS.isdisjoint(roles) or not KEYS.intersection(roles):
-        return False
+    if "result" in roles or not KEYS.intersection(roles):
+        return False  # "Property" may be a house here, and the head of a table's names elsewhere
     digits = any(x.isdigit() for c in keys.cells for x in c.text)
     return not digits and all(any(_aligned(k, v) for k in keys.cells) for v in values.cells)
 

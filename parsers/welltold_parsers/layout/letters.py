@@ -172,6 +172,7 @@ def _told(clause: str) -> Iterator[_Told]:
         before = " ".join(words[max(0, start - 6) : start])
         after = " ".join(words[end : min(stop, end + _REACH + 6)])
         name = " ".join(words[start:end]).strip("()[],.;:!?\"' ")
+        name += ")" * (name.count("(") - name.count(")"))
         told = _answer(match, name, before, after, len(words)) or _value(match, name, after)
         if told is None and len(found) == 1:
             told = _value(match, name, before)

@@ -65,21 +65,37 @@ def offers_of(line: Line) -> list[Offer]:
         first = next((at for at, p in enumerate(part) if p.what != "text"), len(part))
         words = [p for p in part[:first] if _names(p.text)]
         label = part_of(words[-1].cell, words[-1].start, words[-1].end) if words else None
-        asked = [p for p in part[first:] if p.what != "text"]
-        if _is_offer(asked, part[first:], label, line):
-            offers.append(Offer(label, [part[first:]], [line]))
+        asked = _without_limits(part[first:])
+        if _is_offer(asked, label, line):
+            offers.append(Offer(label, [asked], [line]))
     return offers
+
+
+def _without_limits(pieces: Sequence[Piece]) -> list[Piece]:
+    """Take an answer for other text that has no box, where both answers have theirs: a limit."""
+    boxed = [
+        any(
+            other.what == "box"
+            for other in (*pieces[max(at - 1, 0) : at], *pieces[at + 1 : at + 2])
+        )
+        for at in range(len(pieces))
+    ]
+    kinds = {p.told for p, one in zip(pieces, boxed, strict=True) if one and p.what == "answer"}
+    if not any(OPPOSITE[kind] in kinds for kind in kinds):
+        return list(pieces)
+    return [
+        p._replace(what="text") if p.what == "answer" and not one else p
+        for p, one in zip(pieces, boxed, strict=True)
+    ]
 
 
 def _names(text: str) -> bool:
     return analyte_in(text) is not None or bool(analytes_within(text))
 
 
-def _is_offer(
-    asked: Sequence[Piece], pieces: Sequence[Piece], label: Cell | None, line: Line
-) -> bool:
+def _is_offer(pieces: Sequence[Piece], label: Cell | None, line: Line) -> bool:
     """Whether boxes stand beside answers, or a test of germs has two answers and no mark."""
-    kinds = {p.told for p in asked if p.what == "answer"}
+    kinds = {p.told for p in pieces if p.what == "answer"}
     if not kinds:
         return False
     for one, two in pairwise(pieces):
