@@ -37,8 +37,13 @@ class OutletSign:
     found: OutletSpan | None
     text: str
     """The result as printed, with its unit."""
+    bottle: int
+    """Position of the bottle in ``OutletSheet.bottles``, from 1."""
     state: OutletState
     why: tuple[Message, ...] = ()
+    present_ahead: bool | None = None
+    """For germs: whether any were found ahead of the stage."""
+    present: bool | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -54,20 +59,31 @@ class Outlet:
 
 
 @dataclass(frozen=True, slots=True)
+class OutletBottle:
+    """One sample from behind equipment."""
+
+    sample: str | None
+    """The lab's number for the sample."""
+    point: str | None
+    collected: str | None
+    through: tuple[str, ...]
+    """The stages in front of its tap, in the order of the water."""
+    why: tuple[Message, ...] = ()
+    """How that is known."""
+
+
+@dataclass(frozen=True, slots=True)
 class OutletSheet:
-    """One sheet, or one sample of it that was taken behind equipment."""
+    """One sheet with bottles from behind equipment, or why it has none that can be compared."""
 
     file: str
     sha256: str
-    sample: str | None = None
-    """The lab's number for the sample; None where none is compared."""
-    point: str | None = None
-    collected: str | None = None
     compared: bool = False
-    through: tuple[str, ...] = ()
-    """The stages in front of its tap, in the order of the water."""
     why: tuple[Message, ...] = ()
-    """Why it is compared so, or why not."""
+    """What to know about the comparison, or why there is none."""
+    bottles: tuple[OutletBottle, ...] = ()
+    """In the order of the water."""
     stages: tuple[Outlet, ...] = ()
+    """In the order of the water, each once."""
     health: tuple[Message, ...] = ()
-    """What the test behind the equipment found of each matter of health, beside its level."""
+    """What the tests behind the equipment found of each matter of health, beside its level."""

@@ -94,6 +94,7 @@ def _rest(report: HomeownerReport) -> Iterator[RenderableType]:
     if report.retest:
         yield _grid(report.retest)
     yield from _block(*report.retest_always)
+    yield from _outlet(report)
     if report.notes:
         yield from _head(word("head_notes"))
         yield from _block(*(f"* {line}" for line in report.notes))
@@ -120,6 +121,24 @@ def _stages(report: HomeownerReport) -> Iterator[RenderableType]:
     if report.steps:
         yield from _head(word("head_steps"))
         yield from _block(*(f"* {step}" for step in report.steps))
+
+
+def _outlet(report: HomeownerReport) -> Iterator[RenderableType]:
+    """Yield what later bottles say of the water behind the equipment."""
+    part = report.outlet
+    if part is None:
+        return
+    yield from _head(part.heading)
+    yield from _block(*part.caution)
+    for bottle in part.blocks:
+        yield Text(bottle.heading, style="bold")
+        yield from _block(*bottle.sentences, *(f"* {line}" for line in bottle.health))
+        for stage in bottle.stages:
+            yield Text(stage.heading, style="bold")
+            yield from _block(*stage.sentences)
+            if stage.table:
+                yield _grid(stage.table)
+            yield from _block(stage.look)
 
 
 def _head(text: str) -> tuple[RenderableType, ...]:

@@ -19,6 +19,7 @@ from .homeowner.cards import verdict_words
 from .homeowner.picture import persons_words
 from .homeowner.printed import Item, as_printed, items_of, kind_words, place_words
 from .numbers import unit_words
+from .outlet_rows import outlet_rows
 from .wording import analyte_names, stage_name, texts, word
 
 CREATED = datetime(2000, 1, 1)  # noqa: DTZ001 a fixed date in the file, so that bytes repeat
@@ -41,6 +42,10 @@ STAGE_HEADS = (
 )  # fmt: skip
 SIZE_HEADS = ("sample", "choice", "stage", "figure", "number", "unit", "arithmetic", "source")
 _HOLDS = {True: "yes", False: "no", None: "not known"}
+OUTLET_HEADS = (
+    "sample", "sheet", "stage", "outcome", "analyte", "unit", "basis", "ahead", "ahead, up to",
+    "predicted", "predicted, up to", "found", "says", "why", "next look",
+)  # fmt: skip
 DOUBT_HEADS = ("sample", "what", "text", "place", "reason")
 
 
@@ -65,6 +70,8 @@ def _workbook(view: Interpretation) -> bytes:
     _sheet(book, "sheet_sources", SOURCE_HEADS, _sources(item for _, item in items))
     _sheet(book, "sheet_stages", STAGE_HEADS, _stages(view))
     _sheet(book, "sheet_sizes", SIZE_HEADS, _sizes(view))
+    if any(sample.outlet for sample in view.samples):
+        _sheet(book, "sheet_outlet", OUTLET_HEADS, outlet_rows(view))
     _sheet(book, "sheet_doubts", DOUBT_HEADS, _doubts(view))
     book.close()
     return buffer.getvalue()

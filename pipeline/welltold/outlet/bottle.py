@@ -13,9 +13,10 @@ from ..messages import Message, say
 from ..reading import Reading, Result, Sample
 from ..site import Site
 from ..treatment.water import Water
-from ..verdicts.amounts import Amount, germ_amounts
+from ..units import unit
+from ..verdicts.amounts import UNITLESS, Amount, germ_amounts
 
-HEALTH = frozenset({"primary_limit", "action_level", "treatment_technique", "advisory"})
+RULES = frozenset({"primary_limit", "action_level", "treatment_technique"})
 _ESTIMATED = frozenset({"J", "EST", "~", "I", "J+", "J-", "NJ", "JN"})
 GERMS = "microbial"
 
@@ -58,15 +59,27 @@ class Bottle:
         return "; ".join(dict.fromkeys(told))
 
     def level(self, slug: str) -> LevelUsed | None:
-        """Return the strictest upper level for health; None where there is none."""
+        """Return the strictest limit for health, else the strictest advisory; None: no such."""
         levels = [
             level
             for one in self.findings
             if one.analyte == slug
             for level in one.levels
-            if level.kind in HEALTH and level.value is not None
+            if level.value is not None
         ]
-        return min(levels, key=lambda one: _in_own(one, slug), default=None)
+        rules = [one for one in levels if one.kind in RULES]
+        others = [one for one in levels if one.kind == "advisory"]
+        return min(rules or others, key=lambda one: _in_own(one, slug), default=None)
+
+    def unit(self, slug: str) -> tuple[str, str | None] | None:
+        """Return the unit and basis of the printed result; None where they cannot be had."""
+        own = registry()[slug]
+        for row in self.rows(slug)[:1]:
+            known = unit(row.unit) if row.unit else None
+            basis = row.basis or (known.basis if known else None) or own.basis
+            if known and any(spans_of(row, known.name, basis)) and own.unit not in UNITLESS:
+                return known.name, basis
+        return None
 
     def doubts(self, slug: str) -> Iterator[Message]:
         """Yield what makes a result here doubtful."""

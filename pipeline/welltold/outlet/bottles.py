@@ -80,17 +80,24 @@ def placed(home: Home, reading: Reading) -> tuple[Placed, ...]:
     )
 
 
-def ahead(one: Placed, others: Sequence[Placed]) -> tuple[Placed, ...]:
-    """Return the bottles of its own sheet that were filled ahead on the same day, nearest first."""
-    before = [
-        other
-        for other in others
-        if other is not one
-        and len(other.line.stages) < len(one.line.stages)
-        and one.line.stages[: len(other.line.stages)] == other.line.stages
-        and (not other.day or not one.day or other.day == one.day)
-    ]
-    return tuple(sorted(before, key=lambda other: -len(other.line.stages)))
+def chains(bottles: Sequence[Placed]) -> tuple[tuple[Placed, ...], ...]:
+    """Return the bottles of a sheet in groups along one line and of one day, raw water in each.
+
+    A bottle belongs to a line that begins as its own does.
+    """
+    groups: list[list[Placed]] = []
+    for one in sorted(bottles, key=lambda it: -len(it.line.stages)):
+        homes = [group for group in groups if _along(one, group[0])]
+        for group in homes if not one.line.stages else homes[:1]:
+            group.append(one)
+        if not homes and one.line.stages:
+            groups.append([one])
+    return tuple(tuple(reversed(group)) for group in groups)
+
+
+def _along(one: Placed, longest: Placed) -> bool:
+    same_day = not one.day or not longest.day or one.day == longest.day
+    return same_day and longest.line.stages[: len(one.line.stages)] == one.line.stages
 
 
 def _told(sample: Sample, site: Site) -> bool:

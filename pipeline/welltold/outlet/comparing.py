@@ -5,18 +5,17 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
 
-from ..behind import OutletSheet
+from ..behind import OutletBottle, OutletSheet
 from ..interpretation import Interpretation
 from ..messages import Message, say, speaking
 from ..reading import Reading
 from ..site import Site
-from ..treatment.water import Water
-from .bottle import Bottle, tested
-from .bottles import Home, Placed, ahead, placed
+from .bottles import Home, Placed, chains, placed
+from .chain import Chain
 from .judging import over_all
 from .line import names
-from .seeing import Pair, other_well, see, thinned
-from .telling import Context, health_told, outlet, taken_apart
+from .seeing import odd, see
+from .telling import health_told, outlet, taken_apart
 
 
 def with_after(
@@ -57,80 +56,54 @@ def _inside(home: Home, *, asked: bool) -> Iterator[OutletSheet]:
     if not (asked or told):
         return
     bottles = placed(home, own)
-    inside = [one for one in bottles if one.told or (asked and _behind(one))]
-    for one in inside:
-        yield _compared(home, one, bottles)
+    inside = [one for one in bottles if one.told or (asked and one.line.by_name)]
+    for group in chains([one for one in inside if one.line.stages]):
+        yield _compared(home, group)
     if asked and not inside:
         yield _refused(own, "same_sheet")
 
 
 def _of(home: Home, reading: Reading) -> Iterator[OutletSheet]:
-    """Yield one comparison for each bottle of a later sheet that equipment stands ahead of."""
-    bottles = placed(home, reading)
-    behind = [one for one in bottles if _behind(one)]
-    for one in behind:
-        yield _compared(home, one, bottles)
-    if not behind:
+    """Yield one comparison for each line of equipment from which a later sheet has bottles."""
+    groups = chains(placed(home, reading))
+    for group in groups:
+        yield _compared(home, group)
+    if not groups:
         yield _refused(reading, "all_raw" if home.house()[0] else "no_equipment")
 
 
-def _behind(one: Placed) -> bool:
-    return bool(one.line.stages)
-
-
-def _compared(home: Home, one: Placed, others: Sequence[Placed]) -> OutletSheet:
-    reading = one.bottle.reading
-    raw, near = home.raw(), ahead(one, others)
-    if not raw and not near:
-        return _refused(reading, "no_raw")
-    if not near and not home.one_place(raw):
-        return _refused(reading, "which_raw")
-    if not near and _older(home, raw, one):
-        return _refused(reading, "older")
-    pair, start = _pair(home, raw, one, near)
-    judged = over_all(
-        see(pair),
-        thinned=thinned(pair),
-        other_well=other_well(pair),
-        tap_named=one.line.named,
+def _compared(home: Home, group: Sequence[Placed]) -> OutletSheet:
+    behind = [one for one in group if one.line.stages]
+    reading, raw = behind[0].bottle.reading, home.raw()
+    same_day = [one.bottle for one in group if not one.line.stages]
+    why = _refusal(home, raw, behind) if not same_day else None
+    if why:
+        return _refused(reading, why)
+    chain = Chain(
+        (*same_day, *(home.bottle(at) for at in raw)),
+        behind[-1].line.stages,
+        tuple((len(one.line.stages), one.bottle) for one in behind),
     )
-    context = Context(pair, one.line, home.site)
-    sample = one.bottle.sample
+    odds = [odd(chain, at, tap_named=one.line.named) for at, one in enumerate(behind)]
+    judged = over_all(see(chain), odds)
     return OutletSheet(
         reading.source.file,
         reading.source.sha256,
-        sample.id,
-        sample.point,
-        sample.collected,
         compared=True,
-        through=one.line.stages,
-        why=(*_why(one, pair, start), *taken_apart(pair)),
-        stages=tuple(outlet(context, stage) for stage in judged),
-        health=tuple(health_told(context, judged)),
+        why=tuple(_why(chain, same_day=bool(same_day))),
+        bottles=tuple(_bottle(one) for one in behind),
+        stages=tuple(outlet(chain, stage) for stage in judged),
+        health=tuple(health_told(chain, judged, home.site)),
     )
 
 
-def _pair(home: Home, raw: Sequence[int], one: Placed, near: Sequence[Placed]) -> tuple[Pair, int]:
-    """Return the water ahead of the stages that are judged, and how many stages come before it.
-
-    The nearest bottle of the same sheet counts; the raw sheet adds what was not tested in it,
-    unless that bottle was filled behind stages itself.
-    """
-    start = len(near[0].line.stages) if near else 0
-    bases = [other.bottle for other in near if len(other.line.stages) == start]
-    if start == 0:
-        bases += [home.bottle(at) for at in raw]
-    return Pair(tuple(bases), _water(bases), one.bottle, one.line.stages[start:]), start
-
-
-def _water(bases: Sequence[Bottle]) -> Water:
-    """Return one water of several bottles: each analyte as the first one that tested it has it."""
-    findings = list(bases[0].findings)
-    for at, base in enumerate(bases[1:], start=1):
-        known = tested(bases[:at])
-        findings += [one for one in base.findings if one.analyte not in known]
-    first = bases[0]
-    return Water(tuple(findings), first.sample, first.site, first.beside)
+def _refusal(home: Home, raw: Sequence[int], behind: Sequence[Placed]) -> str | None:
+    """Return why bottles cannot be compared with the raw sheet; None where they can."""
+    if not raw:
+        return "no_raw"
+    if not home.one_place(raw):
+        return "which_raw"
+    return "older" if _older(home, raw, behind[0]) else None
 
 
 def _older(home: Home, raw: Sequence[int], one: Placed) -> bool:
@@ -139,11 +112,18 @@ def _older(home: Home, raw: Sequence[int], one: Placed) -> bool:
     return bool(one.day) and all(days) and all(one.day < day for day in days)
 
 
-def _why(one: Placed, pair: Pair, start: int) -> Iterator[Message]:
-    yield one.line.how
-    if start:
-        yield say("outlet.from_bottle", point=pair.bases[0].sample.point or pair.bases[0].sample.id)
-    yield say("outlet.through", stages=names(pair.stages))
+def _bottle(one: Placed) -> OutletBottle:
+    sample = one.bottle.sample
+    through = say("outlet.through", stages=names(one.line.stages))
+    return OutletBottle(
+        sample.id, sample.point, sample.collected, one.line.stages, (one.line.how, through)
+    )
+
+
+def _why(chain: Chain, *, same_day: bool) -> Iterator[Message]:
+    if same_day:
+        yield say("outlet.raw_same_day")
+    yield from taken_apart(chain)
 
 
 def _refused(reading: Reading, why: str) -> OutletSheet:

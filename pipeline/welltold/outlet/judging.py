@@ -51,10 +51,10 @@ def _meaning(signs: Sequence[Weighed]) -> Meaning:
 
 def _jobs(signs: Sequence[Weighed]) -> list[Weighed]:
     """Return the signs that decide; what a stage does beside its job only where that is all."""
-    told = [one for one in signs if one.told]
-    extra = [one for one in told if one.row.role == "extra"]
-    jobs = [one for one in told if one.row.role == "job"]
-    return jobs + [one for one in extra if one.state == "over"] if jobs else extra
+    extra = [one for one in signs if one.told and one.row.role == "extra"]
+    jobs = [one for one in signs if one.row.role == "job" and not one.little]
+    told = [one for one in jobs if one.told]
+    return told + [one for one in extra if one.state == "over"] if jobs else extra
 
 
 def _at_work(signs: Sequence[Weighed]) -> Meaning:
@@ -68,30 +68,47 @@ def _at_work(signs: Sequence[Weighed]) -> Meaning:
     return Meaning("working", "working")
 
 
-def over_all(
-    judged: Sequence[Judged], *, thinned: bool, other_well: bool, tap_named: bool
-) -> tuple[Judged, ...]:
-    """Return the outcomes after a look at the whole line.
+@dataclass(frozen=True, slots=True)
+class Odd:
+    """What is odd about one bottle as a whole."""
+
+    thinned: bool
+    """The salts are gone, and no stage in front of the tap takes them out."""
+    other_well: bool
+    """What no stage changes is different."""
+    tap_named: bool
+    """The sheet itself names the stage that it was filled behind."""
+
+
+def over_all(judged: Sequence[Judged], odd: Sequence[Odd]) -> tuple[Judged, ...]:
+    """Return the outcomes after a look at each bottle as a whole.
 
     Water that nothing has changed, or from which all salts are gone, comes from another tap; water
-    that no stage can have made so, from another well.
+    that no stage can have made so, from another well. A stage that another bottle tells of keeps
+    its outcome.
     """
-    if thinned:
-        return tuple(replace(one, outcome="wrong_tap", reason="thinned") for one in judged)
-    if other_well:
-        return tuple(replace(one, outcome="cant_tell", reason="other_well") for one in judged)
-    if not tap_named and _untouched(judged):
-        return tuple(
-            replace(one, outcome="wrong_tap", reason="untouched")
-            if one.outcome == "exhausted"
-            else one
-            for one in judged
-        )
-    return tuple(judged)
+    out = list(judged)
+    for bottle, one in enumerate(odd):
+        for at, stage in enumerate(out):
+            seen = {sign.bottle for sign in stage.signs}
+            if seen == {bottle}:
+                out[at] = _odd(stage, one, untouched=_untouched(judged, bottle))
+    return tuple(out)
 
 
-def _untouched(judged: Sequence[Judged]) -> bool:
-    """Whether two things or more should have changed, and none of them has."""
-    told = [sign for one in judged for sign in one.signs if sign.told and sign.row.role != "side"]
+def _odd(stage: Judged, odd: Odd, *, untouched: bool) -> Judged:
+    if odd.thinned:
+        return replace(stage, outcome="wrong_tap", reason="thinned")
+    if odd.other_well:
+        return replace(stage, outcome="cant_tell", reason="other_well")
+    if untouched and not odd.tap_named and stage.outcome == "exhausted":
+        return replace(stage, outcome="wrong_tap", reason="untouched")
+    return stage
+
+
+def _untouched(judged: Sequence[Judged], bottle: int) -> bool:
+    """Whether two things or more should have changed in a bottle, and none of them has."""
+    signs = [sign for one in judged for sign in one.signs if sign.bottle == bottle and sign.told]
+    told = [sign for sign in signs if sign.row.role != "side"]
     names = {sign.row.analyte for sign in told}
     return len(names) > 1 and all(sign.state == "undone" for sign in told)

@@ -29,6 +29,11 @@ class Line:
     ahead: bool = False
     """Whether the sheet names a stage that the bottle was filled ahead of."""
 
+    @property
+    def by_name(self) -> bool:
+        """Whether the sheet names a stage at all."""
+        return self.named or self.ahead
+
 
 def house_line(site: Site, trains: Sequence[Train]) -> tuple[tuple[str, ...], Message]:
     """Return what stands in the house, else what was proposed for it first."""
@@ -49,7 +54,7 @@ def line_of(sample: Sample, site: Site, house: tuple[tuple[str, ...], Message]) 
     named = _named(sample.point or "", every)
     if facts and facts.after:
         return Line(facts.after, say("outlet.line_sample"), named=named.named)
-    if named.stages or named.ahead:
+    if named.by_name:
         return named
     if (facts.taken if facts and facts.taken else sample.taken) == "raw":
         return Line((), say("outlet.line_raw"))

@@ -3,92 +3,75 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import replace
 from decimal import Decimal
 
 from ..analytes import registry
 from ..checks.sheet import Span, in_unit
 from ..interpretation import LevelUsed
 from ..messages import say
-from ..treatment.drafts import Draft
-from ..treatment.knowledge import stages
-from ..treatment.walk import Line as Passages
-from ..treatment.walk import Passage, Walker
-from ..treatment.water import Amount, Water
+from ..treatment.walk import Passage
+from ..treatment.water import Amount
 from ..verdicts.amounts import Amount as Told
 from ..verdicts.doubt_tables import hidden_by, names
 from .bottle import Bottle, is_germ, tested
-from .judging import Judged, judge
+from .chain import Chain
+from .judging import Judged, Odd, judge
 from .tables import SignRow, rule, signs, witnesses
 from .weighing import Later, Seen, Weighed, hidden, weigh
 
 
-@dataclass(frozen=True, slots=True)
-class Pair:
-    """The water ahead of some stages, and the bottle behind them."""
-
-    bases: tuple[Bottle, ...]
-    """What was measured ahead, the nearest bottle first; never empty."""
-    water: Water
-    bottle: Bottle
-    stages: tuple[str, ...]
-    """The stages in between."""
-
-    def germs(self, slug: str) -> bool | None:
-        """Return whether germs were found ahead of the stages."""
-        told = (base.germs(slug) for base in self.bases)
-        return next((one for one in told if one is not None), None)
-
-    def ahead(self, slug: str) -> Amount | None:
-        """Return what goes into the first stage, in the unit of the registry."""
-        own = registry()[slug]
-        return self.water.amount(slug, own.unit, own.basis)
-
-
-def see(pair: Pair) -> tuple[Judged, ...]:
+def see(chain: Chain) -> tuple[Judged, ...]:
     """Return each stage with its signs, and the outcome that they lead to by themselves."""
-    drafts = [Draft(stage, stages()[stage].place) for stage in pair.stages]
-    line = Walker(pair.water).through(drafts, sized=True)
-    found = tested([pair.bottle])
     return tuple(
-        judge(passage.draft.stage, tuple(_signs(pair, line, at, found)))
-        for at, passage in enumerate(line)
+        judge(passage.draft.stage, tuple(_signs(chain, passage, at)))
+        for at, passage in enumerate(chain.passages())
     )
 
 
-def _signs(pair: Pair, line: Passages, at: int, found: frozenset[str]) -> Iterator[Weighed]:
-    passage, ahead = line[at], {one.draft.stage for one in line[:at]}
+def _signs(chain: Chain, passage: Passage, at: int) -> Iterator[Weighed]:
+    """Yield the signs of a stage, each from the nearest bottle behind it that was tested for it."""
+    ahead = set(chain.stages[:at])
     for row in signs(passage.draft.stage):
-        if row.analyte not in found or (row.ahead and row.ahead not in ahead):
+        number = _nearest(chain, row.analyte, at)
+        if number is None or (row.ahead and row.ahead not in ahead):
             continue
-        one = weigh(_seen(pair, passage, row))
-        if one.told and hidden(one, _later(pair.stages[at + 1 :], row.analyte)):
+        position, bottle = chain.bottles[number]
+        one = weigh(_seen(chain, passage, row, at, bottle))
+        if one.told and hidden(one, _later(chain.stages[at + 1 : position], row.analyte)):
             one = one.opened(say("outlet.open_hidden"))
-        if one.state == "done" and pair.bottle.misread(row.analyte):
+        if one.state == "done" and bottle.misread(row.analyte):
             one = one.opened(say("outlet.open_look"))
-        yield one
+        yield replace(one, bottle=number)
 
 
-def _seen(pair: Pair, passage: Passage, row: SignRow) -> Seen:
+def _nearest(chain: Chain, slug: str, at: int) -> int | None:
+    """Return which bottle is the first behind a stage that was tested for an analyte."""
+    behind = (
+        number
+        for number, (position, bottle) in enumerate(chain.bottles)
+        if position > at and slug in tested([bottle])
+    )
+    return next(behind, None)
+
+
+def _seen(chain: Chain, passage: Passage, row: SignRow, at: int, bottle: Bottle) -> Seen:
     slug, unit, basis = row.analyte, row.unit, row.basis
     if is_germ(slug):
-        return Seen(row, None, None, None, germs=(pair.germs(slug), pair.bottle.germs(slug)))
+        return Seen(row, None, None, None, germs=(chain.germs(slug, at), bottle.germs(slug)))
     amount = passage.inlet.amount(slug, unit, basis)
-    inlet = None if amount is None else Span(amount.low, amount.high)
-    level = pair.bottle.level(slug)
+    level = bottle.level(slug) if registry()[slug].health else None
     return Seen(
         row,
-        inlet,
+        None if amount is None else Span(amount.low, amount.high),
         _expected(passage, row),
-        pair.bottle.span(slug, unit, basis),
-        None if level is None or not registry()[slug].health else _level(level, row),
+        bottle.span(slug, unit, basis),
+        None if level is None else _level(level, row),
     )
 
 
 def _expected(passage: Passage, row: SignRow) -> tuple[Decimal | None, Decimal | None] | None:
     """Return what may be predicted behind a stage; None where no source allows it."""
-    if row.role == "side" and passage.inlet.amount(row.analyte, row.unit, row.basis) is None:
-        return None
     told = passage.outlet.quantities().get(row.analyte)
     amount = passage.outlet.amount(row.analyte, row.unit, row.basis)
     if told is None or amount is None or told.assumed or passage.open is not None:
@@ -122,40 +105,39 @@ def _later(behind: Sequence[str], slug: str) -> Later:
     return Later(hides or bool(ways & {"falls", "absent"}), "rises" in ways)
 
 
-def thinned(pair: Pair) -> bool:
+def odd(chain: Chain, number: int, *, tap_named: bool) -> Odd:
+    """Return what is odd about one bottle as a whole."""
+    return Odd(_thinned(chain, number), _other_well(chain, number), tap_named)
+
+
+def _thinned(chain: Chain, number: int) -> bool:
     """Whether the salts are gone though no stage in front of the tap takes them out."""
-    return any(
-        thins and _still(pair, slug) and _gone(pair, slug) for slug, thins in witnesses().items()
-    )
+    for slug, thins in witnesses().items():
+        before, now = _both(chain, number, slug)
+        if not thins or before is None or now is None or now.high is None:
+            continue
+        if now.high <= rule("thinned") * before.low:
+            return True
+    return False
 
 
-def other_well(pair: Pair) -> bool:
+def _other_well(chain: Chain, number: int) -> bool:
     """Whether more of what no stage changes differs than agrees, and two things at least."""
-    same = [one for slug in witnesses() if _still(pair, slug) for one in _alike(pair, slug)]
-    return same.count(False) > max(1, same.count(True))
+    alike = [_alike(*_both(chain, number, slug)) for slug in witnesses()]
+    return alike.count(False) > max(1, alike.count(True))
 
 
-def _still(pair: Pair, slug: str) -> bool:
-    """Whether no stage in front of the tap changes it, and so it tells of the well."""
-    later = _later(pair.stages, slug)
-    return not (later.lowered or later.raised)
+def _both(chain: Chain, number: int, slug: str) -> tuple[Amount | None, Span | None]:
+    """Return the raw water's amount and the bottle's, of what no stage before its tap changes."""
+    position, bottle = chain.bottles[number]
+    later, own = _later(chain.stages[:position], slug), registry()[slug]
+    if later.lowered or later.raised:
+        return None, None
+    return chain.water.amount(slug, own.unit, own.basis), bottle.span(slug, own.unit, own.basis)
 
 
-def _gone(pair: Pair, slug: str) -> bool:
-    before, now = pair.ahead(slug), _now(pair, slug)
-    if before is None or now is None or now.high is None:
-        return False
-    return now.high <= rule("thinned") * before.low
-
-
-def _alike(pair: Pair, slug: str) -> Iterator[bool]:
-    before, now = pair.ahead(slug), _now(pair, slug)
+def _alike(before: Amount | None, now: Span | None) -> bool | None:
     if before is None or now is None or before.high is None or now.high is None:
-        return
+        return None
     times = rule("other_well")
-    yield now.low <= times * before.high and before.low <= times * now.high
-
-
-def _now(pair: Pair, slug: str) -> Span | None:
-    own = registry()[slug]
-    return pair.bottle.span(slug, own.unit, own.basis)
+    return now.low <= times * before.high and before.low <= times * now.high

@@ -3,22 +3,21 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 from datetime import date
 from decimal import ROUND_HALF_EVEN, Decimal
 
 from ..analytes import registry
 from ..behind import Outlet, OutletSign, OutletSpan, OutletState
 from ..checks.sheet import Span
+from ..conversion import convert
 from ..messages import Message, say
 from ..site import Site
 from ..speech import in_sentence, listed
 from ..treatment.words import name_of, stage_name, with_unit
-from .bottle import is_germ, tested
+from .bottle import RULES, Bottle, is_germ, tested
+from .chain import Chain
 from .judging import Judged
-from .line import Line
-from .seeing import Pair
-from .tables import look, rule, signs
+from .tables import SignRow, look, rule, signs
 from .weighing import State, Weighed
 
 _STATES: dict[State, OutletState] = {
@@ -30,68 +29,71 @@ _STATES: dict[State, OutletState] = {
 }
 _BOTTLED = frozenset({"nitrate", "nitrite", "nitrate_nitrite"})
 _BABY = frozenset({"infant", "pregnant"})
-_CARED = frozenset({"health_concern", "watch", "cant_tell"})
 _DIGITS = 4
 
 
-@dataclass(frozen=True, slots=True)
-class Context:
-    """What holds for every stage in front of one tap."""
-
-    pair: Pair
-    line: Line
-    site: Site
-
-
-def outlet(context: Context, judged: Judged) -> Outlet:
+def outlet(chain: Chain, judged: Judged) -> Outlet:
     """Return one stage as it is published."""
     return Outlet(
         judged.stage,
         judged.outcome,
-        tuple(_sign(context, one) for one in judged.signs),
-        tuple(_why(context, judged)),
+        tuple(_sign(chain, one) for one in judged.signs),
+        tuple(_why(chain, judged)),
         tuple(_look(judged)),
     )
 
 
-def _sign(context: Context, one: Weighed) -> OutletSign:
-    seen, row, bottle = one.seen, one.row, context.pair.bottle
+def _sign(chain: Chain, one: Weighed) -> OutletSign:
+    seen, row, bottle = one.seen, one.row, chain.bottles[one.bottle][1]
     germs = is_germ(row.analyte)
-    expected = seen.expected
+    unit, basis = bottle.unit(row.analyte) or (row.unit, row.basis)
+
+    def told(*ends: Decimal | None) -> OutletSpan:
+        return OutletSpan(*(_told(end, row, unit, basis) for end in ends))
+
     return OutletSign(
         row.analyte,
-        None if germs else row.unit,
-        None if germs else row.basis,
-        _span(seen.inlet),
-        None if expected is None else OutletSpan(*(_short(end) for end in expected)),
-        _span(seen.found),
+        None if germs else unit,
+        None if germs else basis,
+        told(seen.inlet.low, seen.inlet.high) if seen.inlet else None,
+        told(*seen.expected) if seen.expected else None,
+        told(seen.found.low, seen.found.high) if seen.found else None,
         bottle.text(row.analyte),
+        one.bottle + 1,
         _STATES[one.state],
         (*one.why, *bottle.doubts(row.analyte)),
+        *seen.germs,
     )
 
 
-def _why(context: Context, judged: Judged) -> Iterator[Message]:
+def _why(chain: Chain, judged: Judged) -> Iterator[Message]:
     """Yield the outcome with its reason, then what makes it doubtful."""
-    name = stage_name(judged.stage)
-    yield say(f"outlet.reason_{judged.reason}", stage=name)
-    if judged.outcome == "working":
-        told = [one.row.analyte for one in judged.signs if one.state == "done"]
-        if all(is_germ(slug) for slug in told):
-            yield say("outlet.germs_one_day")
-    untested = _untested(context, judged)
+    done = [one for one in judged.signs if one.state == "done"]
+    if judged.outcome != "working":
+        yield say(f"outlet.reason_{judged.reason}")
+    elif all(is_germ(one.row.analyte) for one in done):
+        yield say("outlet.reason_no_germs")
+        yield say("outlet.germs_one_day")
+    else:
+        foretold = any(one.seen.expected for one in done)
+        yield say("outlet.reason_working" if foretold else "outlet.reason_changed")
+    untested = _untested(chain, judged)
     if judged.reason == "no_job" and untested:
         yield say("outlet.untested", names=_names(untested))
-    for slug in dict.fromkeys(one.row.analyte for one in judged.signs):
-        for doubt in context.pair.bottle.doubts(slug):
-            yield say("outlet.of", name=name_of(slug), told=doubt.text)
+    doubts = {
+        (one.row.analyte, doubt.code): doubt
+        for one in judged.signs
+        for doubt in chain.bottles[one.bottle][1].doubts(one.row.analyte)
+    }
+    for (slug, _), doubt in doubts.items():
+        yield say("outlet.of", name=name_of(slug), told=doubt.text)
 
 
-def _untested(context: Context, judged: Judged) -> list[str]:
+def _untested(chain: Chain, judged: Judged) -> list[str]:
     """Return what to test behind a stage that was not: at most two of what the raw sheet has."""
-    found = tested([context.pair.bottle])
+    found = {one.row.analyte for one in judged.signs}
     rows = [row for row in signs(judged.stage) if row.role == "job"]
-    known = tested(context.pair.bases)
+    known = tested(chain.bases)
     missing = [row.analyte for row in rows if row.analyte not in found and not row.ahead]
     return [slug for slug in missing if slug in known or is_germ(slug)][:2] or missing[:1]
 
@@ -109,50 +111,61 @@ def _look(judged: Judged) -> Iterator[Message]:
     yield say(f"outlet.look_{look(judged.stage)}")
 
 
-def health_told(context: Context, judged: Sequence[Judged]) -> Iterator[Message]:
-    """Yield what the bottle found of each matter of health, beside its level; no promise."""
-    pair = context.pair
-    raised = {one.analyte for one in pair.water.findings if one.verdict in _CARED}
-    jobs = {s.row.analyte for one in judged for s in one.signs if s.row.role == "job"}
-    found = dict.fromkeys(row.analyte for row in pair.bottle.sample.results if row.analyte)
-    for slug in found:
-        if registry()[slug].health and slug in raised | jobs:
-            yield from _health(pair, slug)
-    baby = _BABY & set(context.site.home.persons)
-    over = [one.analyte for one in pair.water.findings if one.verdict == "health_concern"]
-    if baby and _BOTTLED & set(over):
+def health_told(chain: Chain, judged: Sequence[Judged], site: Site) -> Iterator[Message]:
+    """Yield what the bottles found of each matter of health, beside its level; no promise."""
+    raised = {one.analyte for one in chain.water.findings if one.verdict == "health_concern"}
+    jobs = {s.row.analyte for one in judged for s in one.signs if s.row.role in {"job", "extra"}}
+    for _, bottle in chain.bottles:
+        over = {one.analyte for one in bottle.findings if one.verdict == "health_concern"}
+        for slug in dict.fromkeys(row.analyte for row in bottle.sample.results if row.analyte):
+            if registry()[slug].health and slug in raised | over | (jobs & _limited(bottle)):
+                yield _health(chain, bottle, slug)
+    if _BABY & set(site.home.persons) and _BOTTLED & raised:
         yield say("outlet.keep_bottled")
 
 
-def _health(pair: Pair, slug: str) -> Iterator[Message]:
-    name, text = name_of(slug), pair.bottle.text(slug)
+def _limited(bottle: Bottle) -> frozenset[str]:
+    """Return what a limit for health is known of, and germs."""
+    slugs = {row.analyte for row in bottle.sample.results if row.analyte}
+    limits = {slug: bottle.level(slug) for slug in slugs}
+    return frozenset(
+        slug for slug, one in limits.items() if is_germ(slug) or (one and one.kind in RULES)
+    )
+
+
+def _health(chain: Chain, bottle: Bottle, slug: str) -> Message:
+    name, text = name_of(slug), bottle.text(slug)
+    if len(chain.bottles) > 1 and bottle.sample.point:
+        name = say("outlet.name_at", name=name, point=bottle.sample.point).text
     if is_germ(slug):
-        found = pair.bottle.germs(slug)
-        code = {True: "germs_found", False: "germs_not_found", None: "germs_open"}[found]
-        yield say(f"outlet.{code}", name=name, text=text)
-        return
-    level = pair.bottle.level(slug)
+        code = {True: "germs_found", False: "germs_not_found", None: "germs_open"}
+        return say(f"outlet.{code[bottle.germs(slug)]}", name=name, text=text)
+    level = bottle.level(slug)
     if level is None or level.value is None:
-        yield say("outlet.found_no_level", name=name, text=text)
-        return
-    span = pair.bottle.span(slug, level.unit, level.basis)
+        return say("outlet.found_no_level", name=name, text=text)
     shown = with_unit(level.value, level.unit, level.basis)
-    code = "found_open"
-    if span is not None and span.low > level.value:
-        code = "found_above"
-    elif span is not None and span.high is not None and span.high <= level.value:
-        code = "found_not_above"
-    yield say(f"outlet.{code}", name=name, text=text, level=shown)
+    span = bottle.span(slug, level.unit, level.basis)
+    return say(f"outlet.{_side(span, level.value)}", name=name, text=text, level=shown)
 
 
-def taken_apart(pair: Pair) -> Iterator[Message]:
+def _side(span: Span | None, level: Decimal) -> str:
+    """Return on which side of its level a result lies."""
+    if span is not None and span.low > level:
+        return "found_above"
+    if span is not None and span.high is not None and span.high <= level:
+        return "found_not_above"
+    return "found_open"
+
+
+def taken_apart(chain: Chain) -> Iterator[Message]:
     """Yield what makes the two days hard to compare."""
-    days = [(one.sample.collected or "")[:10] for one in (pair.bases[0], pair.bottle)]
+    bottles = (chain.bases[0], *(bottle for _, bottle in chain.bottles))
+    days = [(one.sample.collected or "")[:10] for one in bottles]
     if not all(days):
         yield say("outlet.no_day")
         return
-    first, second = (date.fromisoformat(one) for one in days)
-    if (second - first).days > rule("days"):
+    first, last = (date.fromisoformat(one) for one in (days[0], max(days)))
+    if (last - first).days > rule("days"):
         yield say("outlet.days_apart")
 
 
@@ -161,11 +174,14 @@ def _names(slugs: Sequence[str]) -> str:
     return listed([told[0], *map(in_sentence, told[1:])])
 
 
-def _span(span: Span | None) -> OutletSpan | None:
-    return None if span is None else OutletSpan(_short(span.low), _short(span.high))
+def _told(end: Decimal | None, row: SignRow, unit: str, basis: str | None) -> Decimal | None:
+    """Return one end in the unit in which the later sheet has the result."""
+    if end is None:
+        return None
+    return _short(convert(end, row.analyte, row.unit, row.basis, unit, basis))
 
 
-def _short(value: Decimal | None) -> Decimal | None:
+def _short(value: Decimal) -> Decimal:
     """Return a number with four digits: the others come from the arithmetic."""
     if not value:
         return value

@@ -41,6 +41,13 @@ class Weighed:
     seen: Seen
     state: State
     why: tuple[Message, ...] = ()
+    bottle: int = 0
+    """Which of the bottles it was found in."""
+
+    @property
+    def little(self) -> bool:
+        """Whether there was too little ahead of the stage for it to have work."""
+        return any(one.code == "outlet.open_little" for one in self.why)
 
     @property
     def row(self) -> SignRow:

@@ -22,6 +22,7 @@ from .cards import card_groups
 from .first_page import first_page
 from .history import history_part
 from .model import HomeownerReport
+from .outlets import outlet_part
 from .printed import corrections_of, items_of
 from .stages import refused_entries, stage_intro, step_lines, train_blocks
 from .tables import (
@@ -74,6 +75,7 @@ def _report(view: Interpretation, index: int) -> HomeownerReport:
         unread=unread_lines(view.reading),
         about=about(view),
         history=history_part(sample, items),
+        outlet=outlet_part(sample),
     )
 
 

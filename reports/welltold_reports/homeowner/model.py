@@ -161,6 +161,38 @@ class HistoryPart:
 
 
 @dataclass(frozen=True, slots=True)
+class OutletStage:
+    """One stage beside what was predicted behind it."""
+
+    heading: str
+    """The stage and the outcome, "Water softener: wrongly set"."""
+    sentences: tuple[str, ...]
+    table: Table | None
+    look: str
+    """The cheapest next look; "" for a stage at work."""
+
+
+@dataclass(frozen=True, slots=True)
+class OutletBlock:
+    """One sheet with bottles from behind the equipment."""
+
+    heading: str
+    sentences: tuple[str, ...]
+    """Which bottles are compared with what, or why none is."""
+    stages: tuple[OutletStage, ...]
+    health: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class OutletPart:
+    """What later bottles say of the water behind the equipment."""
+
+    heading: str
+    caution: tuple[str, ...]
+    blocks: tuple[OutletBlock, ...]
+
+
+@dataclass(frozen=True, slots=True)
 class HomeownerReport:
     """The whole report of one sample."""
 
@@ -193,5 +225,7 @@ class HomeownerReport:
     about: tuple[str, ...]
     history: HistoryPart | None = None
     """Only where earlier sheets were given."""
+    outlet: OutletPart | None = None
+    """Only where there are bottles from behind the equipment."""
     sender: Sender | None = None
     """Who hands the report over; no part of what was found."""

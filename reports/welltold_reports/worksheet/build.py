@@ -19,6 +19,7 @@ from ..numbers import grain_count
 from ..visible import only_visible
 from ..wording import analyte_names, in_sentence, listed, stage_name, word
 from .night_picture import night_chart
+from .outlets import outlet_lines
 from .sizes import SizeTable, existing_lines, figure, pumping, size_tables
 
 DESIGN = (
@@ -112,6 +113,8 @@ class WorkSheet:
     """The pump beside the largest backwash, the drain, and the worst night in words."""
     night: NightChart | None
     """The worst night as a picture."""
+    outlet: tuple[Entry, ...]
+    """Later bottles from behind the equipment; empty where there are none."""
     before: tuple[str, ...]
     left: tuple[str, ...]
     refused: tuple[Entry, ...]
@@ -145,6 +148,7 @@ def _sheet(view: Interpretation, index: int, report: HomeownerReport) -> WorkShe
         existing=existing_lines(sample.existing or ()),
         pump=pumping(first) if first else (),
         night=night_chart(first) if first else None,
+        outlet=outlet_lines(sample),
         before=_before(sample),
         left=_left(sample),
         refused=refused_entries(sample),
