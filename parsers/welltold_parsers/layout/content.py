@@ -37,6 +37,8 @@ class Content:
     blank: int = 0
     decimal: int = 0
     with_unit: int = 0
+    spread: int = 0
+    """Results that say how far they may be off: "8.7 ± 2.6"."""
     letters: float = 0.0
     """Tie-break: the mean length of the names, as a small number."""
     headed: bool = False
@@ -44,6 +46,8 @@ class Content:
     """Its own head stands under a head that spans several columns."""
     head_unit: bool = False
     """The head is a unit and nothing else."""
+    in_percent: bool = False
+    """The head ends in a percent sign: beside a column of units that is no result."""
     symbols: set[str] = field(default_factory=set)
     """Different texts of one or two letters that are symbols of elements; a flag may look so."""
 
@@ -124,6 +128,7 @@ def _count_words(facts: Content, text: str) -> None:
     elif (value := value_of(text)) is not None:
         facts.value += 1
         facts.with_unit += value.unit_text is not None
+        facts.spread += value.uncertainty is not None and value.value is not None
         facts.censored += value.state in {"below", "above"}
         facts.blank += value.state == "blank"
     elif is_method(text):

@@ -16,10 +16,11 @@ from .blocks import block_kind, second_bottle, without_continued
 from .build import build
 from .cells import Cell, Line, join, where
 from .dates import stamp
-from .headings import TITLE_WORDS, Title, cell_of, clauses, section_of
+from .headings import TITLE_WORDS, Title, cell_of, clauses, section_of, title_with_unit, two_units
 from .legends import units_told
 from .metadata import Fact, sample_facts, unit_for_all
 from .printed import Printed, Section
+from .region_titles import beside_keys, is_sentence
 from .samples import Facts, Samples
 from .tokens import analyte_in, analytes_within, is_method, value_of
 from .words import heading_region
@@ -287,7 +288,7 @@ class Context:
         for fact in facts:
             self._fact(fact)
         self._region_beside(facts)
-        pairs = list(sample_facts(facts))
+        pairs = [(role, without_continued(text)) for role, text in sample_facts(facts)]
         names = [text for role, text in pairs if role in {"lab_id", "sample_id", "client_id"}]
         kind = next((k for name in names if (k := block_kind(name))), None)
         if kind == "qc_sample" and second_bottle(dict(pairs)):
@@ -312,15 +313,9 @@ class Context:
 
     def _region_beside(self, facts: list[Fact]) -> None:
         """Take up a title that stands on one line with keys: "Case Narrative   Job ID: 340-7"."""
-        told = {id(f.cell) for f in facts}
-        keys = {f.key for f in facts}
-        for cell in facts[0].cell.line.cells if facts else ():
-            if id(cell) in told or cell.text in keys or ":" in cell.text:
-                continue
-            region = heading_region(cell.text)
-            if region:
-                self._enter(region)
-                self.accounts.turn(cell.line, closed=self.closed)
+        for cell, region in beside_keys(facts):
+            self._enter(region)
+            self.accounts.turn(cell.line, closed=self.closed)
 
     def _enter(self, region: str) -> None:
         self.region = None if region == "results" else region
@@ -363,17 +358,20 @@ class Context:
         text = line.text
         cell = join(line.cells)
         region = heading_region(text)
-        if region and not _is_sentence(text):
+        if region and not is_sentence(text):
             self._enter(region)
             self.accounts.turn(line, closed=self.closed)
         whole = unit_for_all(text)
-        if whole and len(text.split()) > 4:
+        own = title_with_unit(text)
+        if whole and own is None and len(text.split()) > 4:
             return
         if len(line.cells) > 2 or len(text.split()) > 9 or text.endswith("."):
             return
         if self._sample_heading(text):
             return
-        self.section = section_of(text, cell, whole)
+        self.section = section_of(text, cell, own or whole)
+        if two_units(line.cells):
+            self.section = replace(self.section, unit=None, unit_cell=None)
         if self.section.unit is None and self.key_unit is not None:
             unit, place = self.key_unit
             self.section = replace(self.section, unit=unit, unit_cell=place)
@@ -393,8 +391,3 @@ def _number_and_unit(text: str) -> str | None:
         if value is not None and value.unit_text:
             return piece
     return None
-
-
-def _is_sentence(text: str) -> bool:
-    """Whether a line is a remark that only contains the words of a heading."""
-    return text.rstrip().endswith(".") or text[:1] in "*†‡" or text[:1].islower()

@@ -30,6 +30,7 @@ from .loose import read_answer, read_loose
 from .metadata import facts_of
 from .nd_words import limit_of_nd
 from .offered import with_answers
+from .region_titles import PAPERS
 from .remarks import remarks_in
 from .repeats import merge
 from .roles import Plan, analyte_columns, column_head, is_no_result, make_plan
@@ -159,6 +160,8 @@ def _read_table(table: Table, context: Context) -> tuple[Table, Plan] | None:
     if told:
         context.region, context.turned = told, False
         context.accounts.settle(*table.lines)
+    elif context.region in PAPERS and _plainly_results(table):
+        context.region = None  # a word above was no title: "INVOICE 26-7" beside the client
     last = None
     inside = context.region
     parts = _side_by_side(table)
@@ -269,6 +272,12 @@ def _told_by_heads(table: Table) -> str | None:
             if found and not (found in _BESIDE and named):
                 return found
     return None
+
+
+def _plainly_results(table: Table) -> bool:
+    """Whether the heads of a table name the tests, their results and their units outright."""
+    roles = {h.role for c in table.columns if (h := column_head(c)) and h.score > 0.9}
+    return {"analyte", "result", "unit"} <= roles and any(map(_has_value, table.lines))
 
 
 def _seldom(table: Table, column: Column) -> bool:

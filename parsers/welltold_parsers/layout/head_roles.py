@@ -9,6 +9,13 @@ from .words import Head
 SURE = 0.9
 """From this score on a head names its role outright."""
 HEAD_IS_SAMPLE = SAMPLE_ROLES | {"report_id"}
+_INSTEAD = {
+    "printed_limit": "status",
+    "result": "printed_limit",
+    "method": "analyte",
+    "uncertainty": "result",
+}
+"""What a column is whose cells cannot be what its head says."""
 _NEVER_MEASURED = frozenset({"lab_id", "collected", "received"})
 
 
@@ -41,8 +48,9 @@ def _corrected(role: str, content: Content) -> str:
         "unit": content.unit == 0 and content.value > 0,
         "printed_limit": content.word > 0.6 * max(filled, 1) and not content.value,
         "result": filled > 1 and content.range_ > 0.7 * filled,
+        "uncertainty": content.spread > 0.6 * filled,
         "method": not content.method and content.analyte > 0.5 * filled,
     }
     if not filled or not wrong.get(role):
         return role
-    return {"printed_limit": "status", "result": "printed_limit", "method": "analyte"}.get(role, "")
+    return _INSTEAD.get(role, "")

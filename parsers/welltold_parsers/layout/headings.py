@@ -6,7 +6,7 @@ import re
 from collections.abc import Iterator, Sequence
 from typing import NamedTuple
 
-from welltold.units import basis_of, units_in
+from welltold.units import basis_of, unit, units_in
 
 from .cells import Cell, Line
 from .printed import Section
@@ -21,6 +21,11 @@ _METHOD_IN = re.compile(
 )
 _TEST_KEY = re.compile(r"(?i)^(?:test|analysis|analyte|parameter|determination)s?\s*:\s*")
 _DASH = re.compile(r"\s+[–—-]\s+|[.;:]\s")
+_FOR_ITS_LIST = re.compile(
+    r"(?i)^(?!(?:all|these|the|your|our|unless|note|test|analytical|lab(?:oratory)?|water)\b)"
+    r"(?P<title>[^.:;()]{3,40}?)[\s,:(–—-]+(?:(?:all )?(?:results?|values?|concentrations?)\s+)?"
+    r"(?:are |reported |expressed )*in\s+(?P<unit>[^.;]{2,24}?)\)?$"
+)
 TITLE_WORDS = 12
 """A title has no more words."""
 
@@ -70,6 +75,24 @@ def section_of(text: str, cell: Cell, whole: str | None) -> Section:
         analyte_cell=cell if analyte else None,
         basis=basis,
     )
+
+
+def title_with_unit(text: str) -> str | None:
+    """Return the unit of a list that its title tells: "TRACE METALS  results in ug/L (ppb)"."""
+    found = _FOR_ITS_LIST.match(text)
+    if found is None or any(c.isdigit() for c in found["title"]):
+        return None
+    told = found["unit"].strip()
+    bare = told.partition(" (")[0]
+    whole = f"{told})" if "(" in told else told
+    return next((u for u in (whole, bare) if unit(u)), None)
+
+
+def two_units(cells: Sequence[Cell]) -> bool:
+    """Whether the pieces of a heading tell different units: it stands over several lists."""
+    told = [title_with_unit(c.text) or split_unit(c.text)[1] or c.text for c in cells]
+    names = {found.name for text in told if (found := unit(text)) is not None}
+    return len(names) > 1
 
 
 def cell_of(cell: Cell, text: str) -> Cell:

@@ -31,7 +31,8 @@ _OTHER = re.compile(
     r"|level is \d|considered|example|please"
     r"|drinking water levels?|levels? for|public suppl\w+|allowed|federal"
     r"|recover(?:y|ies|ed)|spike[ds]?|surrogates?|(?:method|trip|field) blanks?|lcsd?|rpd|qc"
-    r"|treatment|goal|advisory|because|for more|coolers?|(?:at|on|upon) (?:receipt|arrival))\b"
+    r"|treatment|goal|advisory|because|for more|coolers?|(?:at|on|upon) (?:receipt|arrival)"
+    r"|receipt temp\w*)\b"
 )
 _LIMIT = re.compile(
     r"(?i)\b(?:limits?|levels?|mcl|guidelines?|maximum|epa|allow(?:s|ed)|standards?(?! units?))\b"

@@ -23,8 +23,6 @@ from .turned import upright
 _RULER = re.compile(r"[-=_+|~*]{1,}")
 """A line of nothing but these is a ruler, drawn with letters."""
 _LEADERS = re.compile(r"[.·…_]{4,}|…+")
-_TYPED = 0.4
-"""A page with wider blanks, as shares of a line's height, is typed as a whole."""
 _BLANK_SHARE = 1.35
 """A gap wider than this many usual blanks parts two cells."""
 
@@ -35,7 +33,7 @@ def page_lines(page: Page) -> list[Line]:
     words = [part for word in placed if word.text for part in _without_leaders(word)]
     rows = [with_raised(_whole_words(row)) for row in _rows(words)]
     blank = _usual_blank(rows)
-    known = pitches(rows) if blank < _TYPED else ()
+    known = pitches(rows)
     rules = _vertical_rules(page)
     lines = []
     for index, row in enumerate(rows, start=1):

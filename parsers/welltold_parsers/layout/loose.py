@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from itertools import pairwise
 
 from .cells import Cell, Line, of_words
 from .columns import Column, page_columns, sheet_columns
@@ -13,7 +14,7 @@ from .listing import ListReader
 from .metadata import facts_of
 from .onward import goes_on
 from .printed import Printed
-from .roles import Plan, ResultColumn, make_plan
+from .roles import Plan, ResultColumn, analyte_columns, make_plan
 from .rows import RowReader
 from .tables import Table
 from .ticks import has_boxes, read_ticks
@@ -191,9 +192,13 @@ def _read_run(run: list[Line], context: Context, last: tuple[Table, Plan] | None
     rows = [line for line in run if _is_result(line)]
     columns = sheet_columns(rows, []) if run[0].sheet is not None else page_columns(rows, [])
     table = Table("rows", [], run, columns)
-    plan = make_plan(table, [table.cells(line) for line in rows])
-    if plan.results:
-        RowReader(table, plan, context).read()
+    starts = analyte_columns(table, [table.cells(line) for line in rows])
+    edges = [0, *starts[1:], len(columns)] if len(starts) > 1 else [0, len(columns)]
+    parts = [table.part(a, b) for a, b in pairwise(edges)] if len(starts) > 1 else [table]
+    for part in parts:
+        plan = make_plan(part, [part.cells(line) for line in rows])
+        if plan.results:
+            RowReader(part, plan, context).read()
 
 
 def _goes_on(table: Table, plan: Plan) -> bool:

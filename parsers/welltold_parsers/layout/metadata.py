@@ -139,8 +139,11 @@ def _led(line: Line) -> list[Fact]:
             elif len(piece.split()) <= 6 and sum(c.isalpha() for c in piece) > 3:
                 plain.append((piece, cell))
     sample = any(f.role in {"lab_id", "sample_id", "client_id"} for f in found)
-    if sample and len(plain) == 1 and not any(f.role == "point" for f in found):
-        found.append(Fact("point", plain[0][0], "", plain[0][1]))
+    apart = {id(cell) for _, cell in plain}
+    if sample and len(apart) == 1 and not any(f.role == "point" for f in found):
+        place, cell = plain[0]
+        whole = len(plain) > 1 and not any(f.cell is cell for f in found)
+        found.append(Fact("point", cell.text if whole else place, "", cell))
     return found
 
 
@@ -222,6 +225,8 @@ def _led_place(cell: Cell) -> Fact | None:
         key = " ".join(words[:size])
         head = head_of(key)
         if head and head.score >= 1 and head.role in _PLACE_KEYS:
+            if head.role == "person" and words[size][0].isdigit():
+                return None  # "LOT 14 NEW WELL" is a place
             return Fact(head.role, " ".join(words[size:]), key, cell)
     return None
 

@@ -24,6 +24,8 @@ def result_columns(
     named = [i for i, r in enumerate(roles) if r == "result" and i != analyte]
     open_ = [i for i, r in enumerate(roles) if r == "" and i != analyte and content[i].results()]
     free = [i for i in open_ if not _known_levels(rows, analyte, i)]
+    if "unit" in roles:
+        free = [i for i in free if not content[i].in_percent]
     strong = [i for i in named if (h := heads[i]) and h.score >= SURE and not content[i].spanned]
     if strong:
         filled = [i for i in strong if content[i].filled] or strong

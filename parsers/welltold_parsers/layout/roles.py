@@ -147,6 +147,7 @@ def make_plan(table: Table, rows: Sequence[Sequence[Cell | None]]) -> Plan:
     for column, facts in zip(table.columns, content, strict=True):
         facts.headed = bool(column.head)
         facts.spanned = _spanned(column)
+        facts.in_percent = column.head.endswith(("%", "(%)"))
         facts.head_unit = unit_of(column.head.strip("()[] ")) is not None
     chosen, sure = result_columns(roles, heads, content, analyte, rows)
     for index in chosen:

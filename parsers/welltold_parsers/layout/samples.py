@@ -17,12 +17,13 @@ from welltold.reading import Result, Sample
 from .dates import Stamp, is_date, stamp, time_of
 from .draws import how_taken
 from .empties import says_nothing
+from .same_samples import IDENTITY as _IDENTITY
+from .same_samples import NUMBERS as _NUMBERS
+from .same_samples import one_moment, rejoined, shortened
 
 Facts = dict[str, str]
 
 _ID_AND_PLACE = re.compile(r"^((?=\S*\d)\S+)\s+\(([^()]{3,40})\)$")
-_IDENTITY = ("lab_id", "sample_id", "client_id", "point")
-_NUMBERS = ("lab_id", "sample_id", "client_id")
 _KIND_OF_SOURCE = re.compile(
     r"(?i)(?:(?:private|public|individual|domestic|drilled|dug|residential|home|household|potable"
     r"|drinking|ground|surface|raw|community)[ -]*)*(?:wells?|springs?|water(?: supply)?|supply)"
@@ -253,9 +254,8 @@ class Samples:
         """Return the sample that has one of these numbers, if nothing else speaks against it."""
         for role in _NUMBERS:
             for draft in self._numbered.get((role, facts.get(role, "")), ()):
-                when = draft.facts.get("collected", facts.get("collected"))
                 one = draft.facts.get("duplicate") == facts.get("duplicate")
-                if one and draft.agrees(facts) and when == facts.get("collected", when):
+                if one and draft.agrees(facts) and one_moment(draft.facts, facts):
                     return draft
         return None
 
@@ -276,7 +276,7 @@ class Samples:
         nameless = [d for d in full if not d.facts.keys() & set(_IDENTITY)]
         for draft in full:
             self._complete(draft, alone=len(full) == 1)
-        return tuple(_sample(draft) for draft in _rejoined(full, nameless))
+        return tuple(_sample(draft) for draft in shortened(rejoined(full, nameless)))
 
     def astray(self) -> list[str]:
         """Return the names that keys gave to samples, where no sample with results has them."""
@@ -311,33 +311,12 @@ def _time(text: str) -> str | None:
     return time_of(text) or (f"{packed[1]}:{packed[2]}" if packed else None)
 
 
-def _rejoined(drafts: list[Draft], nameless: list[Draft]) -> list[Draft]:
-    """Return the samples; one that got its name from the whole sheet joins the one of that name."""
-    waiting, gone = set(nameless), set[Draft]()
-    kept = [draft for draft in drafts if draft not in waiting]
-    for draft in nameless:
-        same = [other for other in kept if _one(other.facts, draft.facts)]
-        if len(same) == 1:
-            same[0].results[:0] = draft.results
-            gone.add(draft)
-        else:
-            kept.append(draft)
-    return [draft for draft in drafts if draft not in gone]
-
-
 def _whole_order(number: str, samples: Sequence[Facts]) -> bool:
     """Whether a number is that of the whole order: "L26103" of "L26103-01" and "L26103-02"."""
     begins = tuple(number + mark for mark in "-./_ ")
     return any(c.isdigit() for c in number) and all(
         any(facts.get(r, "").startswith(begins) for r in _NUMBERS) for facts in samples
     )
-
-
-def _one(a: Facts, b: Facts) -> bool:
-    """Whether two samples have the same number and nothing that parts them."""
-    numbered = any(r in a and a[r] == b.get(r) for r in _NUMBERS)
-    told = (*_IDENTITY, "collected", "taken", "depth", "duplicate")
-    return numbered and all(a.get(r, b.get(r)) == b.get(r, a.get(r)) for r in told)
 
 
 def _same_sample(a: Facts, b: Facts) -> bool:

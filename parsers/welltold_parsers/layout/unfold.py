@@ -17,6 +17,7 @@ from statistics import median
 from ..geometry import Word
 from .cells import Cell, Line
 from .dates import is_date
+from .headings import title_with_unit
 from .heads import roles_in
 from .tokens import analyte_in, is_method, is_qualifier, unit_of, value_of
 
@@ -65,6 +66,8 @@ def _fold(lines: Sequence[Line]) -> tuple[int, int, float] | None:
     while last < len(lines) and _only_left(lines[last], lines[last - 1], kinds[last], shape, edge):
         last += 1
     if first and _begins_right(lines[first - 1], lines[first], shape[half:], edge):
+        first -= 1
+    if first and _titles(lines[first - 1], lines[first], edge):
         first -= 1
     crossed = any(c.left < edge < c.right for line in lines[first:last] for c in line.cells)
     return None if crossed or _headed(lines, first, edge) else (first, last, edge)
@@ -133,6 +136,16 @@ def _begins_right(line: Line, below: Line, shape: str, edge: float) -> bool:
     """Whether the right list begins beside the head of the left one."""
     right = "".join(_kind(c) for c in line.cells if c.left > edge)
     return right == shape and below.top - line.bottom < 1.2 * line.height
+
+
+def _titles(line: Line, below: Line, edge: float) -> bool:
+    """Whether a line holds one title with its unit for each list: "METALS  results in ug/L"."""
+    if line.page != below.page or below.top - line.bottom > 2 * below.height:
+        return False
+    sides = [[c for c in line.cells if c.right < edge], [c for c in line.cells if c.left > edge]]
+    texts = [" ".join(c.text for c in side) for side in sides]
+    whole = sum(map(len, sides)) == len(line.cells)
+    return whole and all(title_with_unit(text) is not None for text in texts)
 
 
 def _headed(lines: Sequence[Line], first: int, edge: float) -> bool:

@@ -74,10 +74,11 @@ def _options(printed: Printed, label: Label, value: ParsedValue) -> Iterator[Cho
         yield Chosen(cell.text, cell, "column")
     if label.unit:
         yield Chosen(label.unit, printed.label_cell, "label")
-    if printed.head_unit:
-        yield Chosen(printed.head_unit, printed.head, "header")
+    far = [Chosen(printed.head_unit, printed.head, "header")] if printed.head_unit else []
     if printed.section.unit:
-        yield Chosen(printed.section.unit, printed.section.unit_cell, "section")
+        section = Chosen(printed.section.unit, printed.section.unit_cell, "section")
+        far = [section, *far] if _below_head(printed) else [*far, section]
+    yield from far
     page = printed.cells.get("page_unit")
     if page is not None:
         yield Chosen(page.text, page, "page")
@@ -86,6 +87,16 @@ def _options(printed: Printed, label: Label, value: ParsedValue) -> Iterator[Cho
         found = _limit_unit(cell.text, role) if cell is not None else None
         if found:
             yield Chosen(found, cell, "limit")
+
+
+def _below_head(printed: Printed) -> bool:
+    """Whether the heading that tells a unit stands within the table, under the head's line."""
+    head, heading = printed.head, printed.section.unit_cell
+    if head is None or heading is None:
+        return False
+    one, other = head.line, heading.line
+    same = (one.page, one.sheet) == (other.page, other.sheet)
+    return same and (other.moved, other.index) > (one.moved, one.index)
 
 
 def _limit_unit(text: str, role: str) -> str | None:
@@ -175,7 +186,8 @@ def _check(printed: Printed, slug: str | None, best: Chosen, fitting: list[Chose
     if meaning.ambiguous and not (slug and kind_of(slug) == meaning.kind):
         printed.doubt("unit_ambiguous", unit=text)
     for other in fitting[1:]:
-        if other.how in {"value", "column", "label"} and other.text:
+        over = best.how == "section" and other.how == "header"
+        if (over or other.how in {"value", "column", "label"}) and other.text:
             second = unit(other.text)
             kinds = {second.kind, meaning.kind} if second else set()
             if "presence" in kinds and kinds <= _COUNTS:

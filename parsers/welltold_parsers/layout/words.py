@@ -28,6 +28,7 @@ _COUNTED = re.compile(r"^(?P<name>[A-Z]{3,4})\s?(?P<per>/\s?(?:1 ?|100 ?)?m[lL])
 """A count in so much water: "HPC/mL"."""
 _OWN_HEADS = frozenset({"qualifier", "unit", "reporting_limit", "method", "detect_flag", "status"})
 """What stands beside a result under a head of its own: "Result Flag" glued is two heads."""
+_SPREAD = re.compile(r"\s*(?:±|\+/-)\s*")
 _LONGEST = 8
 """A head of more words is a sentence."""
 
@@ -76,8 +77,15 @@ def head_of(text: str) -> Head | None:
     role = _phrases().get(head_key(bare)) if bare else None
     if role:
         return Head(role, 0.98, spelled)
-    part = _part(head_key(bare))
+    part = _before_spread(bare) or _part(head_key(bare))
     return Head(part[0], part[1], spelled) if part else None
+
+
+def _before_spread(text: str) -> tuple[str, float] | None:
+    """Return the role of a head that names a result and, behind a sign, how far it may be off."""
+    first = _SPREAD.split(text)[0]
+    found = _phrases().get(head_key(first)) if first != text else None
+    return ("result", 0.97) if found == "result" else None
 
 
 @lru_cache(maxsize=8192)

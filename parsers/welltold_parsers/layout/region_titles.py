@@ -1,0 +1,29 @@
+"""Which texts begin a part of the sheet that holds no results, and which only look so."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+
+from .cells import Cell
+from .metadata import Fact
+from .words import heading_region
+
+PAPERS = frozenset({"invoice", "custody", "accreditation"})
+"""Papers that come with a report; beside a client's name their number begins none of them."""
+
+
+def beside_keys(facts: Sequence[Fact]) -> Iterator[tuple[Cell, str]]:
+    """Yield titles on one line with keys, with their region: "Case Narrative   Job ID: 340-7"."""
+    told = {id(f.cell) for f in facts}
+    keys = {f.key for f in facts}
+    for cell in facts[0].cell.line.cells if facts else ():
+        if id(cell) in told or cell.text in keys or ":" in cell.text:
+            continue
+        region = heading_region(cell.text)
+        if region and not (region in PAPERS and any(c.isdigit() for c in cell.text)):
+            yield cell, region
+
+
+def is_sentence(text: str) -> bool:
+    """Whether a line is a remark that only contains the words of a heading."""
+    return text.rstrip().endswith(".") or text[:1] in "*†‡" or text[:1].islower()
