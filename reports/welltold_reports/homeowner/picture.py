@@ -23,6 +23,7 @@ _PART = "verdict.no_level_part"
 _GROWN = frozenset({"low_sodium_diet", "kidney_disease", "home_dialysis", "weak_immunity"})
 """Persons who have to ask before they drink what others can; babies have a row of their own."""
 _DRAW = {"doubt.draw_unknown"}
+_THIS_TAP = "doubt.at_this_tap"
 
 
 def low_but_for_the_draw(item: Item) -> bool:
@@ -33,6 +34,13 @@ def low_but_for_the_draw(item: Item) -> bool:
     if doubts != _DRAW or finding.urgency or finding.value is None or not levels:
         return False
     return finding.operator in {"=", "<"} and 2 * finding.value < min(levels)
+
+
+def quiet_at_this_tap(item: Item) -> bool:
+    """Whether a result is only open for the well: at the treated tap itself nothing was found."""
+    finding = item.finding
+    told = {one.code for one in finding.why}
+    return finding.verdict == "cant_tell" and not finding.urgency and _THIS_TAP in told
 
 
 @dataclass(frozen=True, slots=True)

@@ -11,13 +11,20 @@ from welltold.interpretation import Finding
 from ..wording import word
 from .hazards import ANSWERS, FUMES, USES, Answer, hazard_named, hazard_of
 from .model import UseRow
-from .picture import Picture, low_but_for_the_draw, missing_names, short_names
+from .picture import (
+    Picture,
+    low_but_for_the_draw,
+    missing_names,
+    quiet_at_this_tap,
+    short_names,
+)
 from .printed import Item
 
 _NEEDS_GERMS = frozenset({"drink", "baby", "cook", "teeth", "pets"})
 _NEEDS_NITRATE = frozenset({"baby"})
 _BABY = frozenset({"infant", "pregnant", "nursing"})
 _SWALLOWED = frozenset({"drink", "baby", "cook"})
+_OTHER_TAPS = frozenset({"bath", "garden"})
 _REASONED = frozenset({"bottled", "boil", "ask", "cant_tell"})
 _ASKS = frozenset({"bottled", "germs", "ask"})
 
@@ -43,6 +50,8 @@ def _row(use: str, picture: Picture) -> UseRow:
     first_water = [item for item in picture.open_ if low_but_for_the_draw(item)]
     if answer == "none" and first_water and use in _SWALLOWED:
         why.append(word("use_first_water", names=short_names(first_water, most=2)))
+    if answer == "none" and use in _SWALLOWED and any(map(quiet_at_this_tap, picture.open_)):
+        why.append(word("use_this_tap"))
     if smell and not because:
         why.append(word("use_because_smell"))
     return UseRow(
@@ -66,10 +75,16 @@ def _answer(use: str, item: Item, picture: Picture) -> Answer:
     if finding.verdict == "watch":
         return "ask" if use == "baby" and _BABY & set(finding.persons) else "none"
     if finding.verdict == "cant_tell":
-        return "none" if low_but_for_the_draw(item) else _open_answer(use, cell, finding)
+        calm = low_but_for_the_draw(item) or _calm_here(use, item)
+        return "none" if calm else _open_answer(use, cell, finding)
     if cell == "germs":
         return _germs(use, picture)
     return cast("Answer", cell)
+
+
+def _calm_here(use: str, item: Item) -> bool:
+    """Whether a treated tap answers for a use; gas and vapor come from the other taps too."""
+    return quiet_at_this_tap(item) and (use not in _OTHER_TAPS or item.is_germ)
 
 
 def _open_answer(use: str, cell: str, finding: Finding) -> Answer:
