@@ -35,7 +35,7 @@ _SAME = 0.6
 """Two shapes whose middles are nearer than this share of the side are one box and its cross."""
 _SCALE = 4.0
 """Pixels a point of the picture in which ink is looked for."""
-_INSET = 0.25
+_INSET = 0.3
 """The share of a box left out on each side: its own edge."""
 _STEP = 50
 """Of 255: ink is so much darker than the paper in its box."""
