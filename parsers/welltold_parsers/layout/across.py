@@ -9,34 +9,34 @@ import re
 from collections.abc import Sequence
 
 from .across_columns import AnalyteColumn, result_columns
+from .across_samples import columns_of_sample
 from .cells import Cell, Line, join
 from .context import Context
 from .dates import is_date
 from .doubt_columns import across_doubts
 from .empties import says_nothing, stands_for_nothing
-from .heads import SAMPLE_ROLES
 from .metadata import facts_of
 from .onward import goes_on
 from .printed import Printed
-from .roles import column_head
 from .row_groups import whole_rows
+from .row_kinds import is_earlier, named_blank, not_sampled, sums_up
 from .sample_kinds import code_kind, control_kind, is_field_duplicate
 from .samples import Draft, Facts
-from .sheet_names import statistic, summarises
+from .sheet_names import statistic
 from .sheet_samples import (
     coordinates,
     depth_column,
     draws,
     kind_columns,
     kind_told,
-    sample_columns,
 )
 from .spans import spanned_fractions
 from .tables import Table
+from .title_places import place_of_title
 from .tokens import is_number, label_of, unit_of, value_of
 from .unit_choice import settles
 from .wide import is_sheet, seen, untold
-from .words import head_key, head_of
+from .words import head_of, heading_region
 
 _STUB_ROLES = frozenset(
     [
@@ -57,6 +57,8 @@ _STUB_ROLES = frozenset(
 _HALVES = frozenset({"limit_low", "limit_high"})
 """Told by "Low" and "High", which begin many names of places."""
 _SURE = 0.95
+_HEADING = 5
+"""A line that begins another part of a table has no more words."""
 _WORDS = 4
 """A line in one piece with so many words is a sentence."""
 _TELLING = frozenset({"qualifier", "sign", "detect_flag", "condition"})
@@ -73,11 +75,12 @@ class AcrossReader:
         self.context = context
         self.columns = result_columns(table)
         own = {i for c in self.columns for i in c.own.values()}
-        self.roles = _sample_columns(table, {c.index for c in self.columns} | own)
+        self.roles = columns_of_sample(table, {c.index for c in self.columns} | own)
         self.place = coordinates(table) if is_sheet(table) else None
         self.kinds = kind_columns(table) if is_sheet(table) else []
         self.draws = draws(table, [c.index for c in self.columns]) if is_sheet(table) else {}
         self.depth = depth_column(table) if is_sheet(table) else None
+        self.titled = place_of_title(context.last_heading, table.heads[0])
         self.crowded = any(
             sum(c.left < x.right - 1 and x.left + 1 < c.right for c in table.columns) > 2
             for line in [max(table.heads, key=lambda line: len(line.cells))]
@@ -88,6 +91,8 @@ class AcrossReader:
         named = {c.index: c.name for c in self.columns}
         self.open = across_doubts(table, named, frozenset({*own, *self.roles.values()}))
         self.fractions = spanned_fractions(table)
+        self.outside = context.region
+        """The part of the sheet that the table stands in; it may have parts of its own."""
         self.dated = False
         """A row with a day of collection was seen."""
         self.rows: dict[str, Sequence[Cell | None]] = {}
@@ -105,8 +110,9 @@ class AcrossReader:
         lines = whole_rows([(line, self.table.cells(line)) for line in self.table.lines], first)
         late: list[tuple[Line, list[Cell | None]]] = []
         for line, cells in lines:
-            if late and summarises(line.cells[0].text):
-                self.context.lost(line.cells[0], "summary")
+            if late and (kind := self._of_others(line, cells)):
+                self.context.count(kind)
+                self.context.accounts.settle(line)
                 continue
             if self._serves_all(cells, first):
                 continue
@@ -117,6 +123,12 @@ class AcrossReader:
             accounted = taken | set(self.roles.values())
             for cell, text in untold(self.table, seen(self.table), accounted):
                 self.context.lost(cell, "column_unknown", text)
+
+    def _of_others(self, line: Line, cells: Sequence[Cell | None]) -> str | None:
+        """Return what a row is that is made of other samples or repeats earlier ones."""
+        if sums_up(line.cells[0], cells, self.roles):
+            return "statistics"
+        return "history" if is_earlier(line.cells[0], cells, self.roles) else None
 
     def goes_on(self, lines: Sequence[Line]) -> bool:
         """Whether lines on a later page, without a head, are rows of this table."""
@@ -162,8 +174,9 @@ class AcrossReader:
         return not self.dated and len(words) == 1 and _STANDARD.search(words[0]) is not None
 
     def _line(self, line: Line, cells: Sequence[Cell | None], taken: set[int]) -> None:
-        if self.context.closed:
+        if self.context.closed and not self._part_begins(line):
             self.context.count(self.context.region or "")
+        if self.context.closed:
             return
         filled = [
             c
@@ -171,7 +184,13 @@ class AcrossReader:
             if (cell := cells[c.index]) is not None
             and value_of(cell.text, letters=True, decimal_comma=self.context.decimal_comma)
         ]
-        told = sum(cells[c.index] is not None for c in self.columns)
+        answers = [cell for c in self.columns if (cell := cells[c.index]) is not None]
+        told = len(answers)
+        if not told and self._part_begins(line):
+            return
+        if not_sampled(answers):
+            self.context.accounts.settle(line)
+            return
         if len(filled) < 0.5 * told or _is_sentence(line):
             pairs = facts_of(line)
             if pairs:
@@ -181,7 +200,7 @@ class AcrossReader:
                 self.context.heading(line)
             return
         facts = self._facts(cells, taken)
-        if self._control(facts):
+        if self._control(facts, cells, taken):
             return
         draft = self._sample(facts)
         for column in self.columns:
@@ -193,6 +212,18 @@ class AcrossReader:
                     else draft
                 )
                 self._emit(column, cell, cells, own)
+
+    def _part_begins(self, line: Line) -> bool:
+        """Take up a row without any result that begins a part of the table: "Quality control"."""
+        if any(self.table.cells(line)[c.index] is not None for c in self.columns):
+            return False
+        over = self.context.region != self.outside and len(line.cells) == 1
+        plain = len(line.text.split()) <= _HEADING and not line.text.endswith(".")
+        if heading_region(line.text) is None and not (over and plain):
+            return False
+        self.context.region = self.outside
+        self.context.heading(line)
+        return True
 
     def _sample(self, facts: Facts) -> Draft:
         """Return the sample of a row; in a data file a row without a name is one of its own."""
@@ -290,13 +321,13 @@ class AcrossReader:
             if len(at) == 2 and not any(map(says_nothing, at)):
                 return {"point": ", ".join(at)}
         if is_sheet(self.table):
-            return {}
+            return {"point": self.titled} if self.titled else {}
         for index, cell in enumerate(cells):
             if cell is not None and index not in taken and index not in self.roles.values():
                 return {"sample_id" if _is_id(cell.text) else "point": cell.text}
-        return {}
+        return {"point": self.titled} if self.titled else {}
 
-    def _control(self, facts: Facts) -> bool:
+    def _control(self, facts: Facts, cells: Sequence[Cell | None], taken: set[int]) -> bool:
         code = facts.pop("sample_type", None)
         if code and is_field_duplicate(code):
             facts["duplicate"] = code
@@ -304,6 +335,7 @@ class AcrossReader:
         for role in ("sample_id", "client_id", "point", "lab_id"):
             if kind is None and role in facts:
                 kind = control_kind(facts[role])
+        kind = kind or named_blank([c for i, c in enumerate(cells) if i not in taken])
         if kind == "blank_sample":
             self.context.blanks.append(
                 facts.get("client_id") or facts.get("sample_id") or facts.get("point") or ""
@@ -329,18 +361,3 @@ def _settled(column: AnalyteColumn, own: dict[str, Cell]) -> bool:
 
 def _is_id(text: str) -> bool:
     return any(c.isdigit() for c in text) and " " not in text.strip()
-
-
-def _sample_columns(table: Table, taken: set[int]) -> dict[str, int]:
-    if is_sheet(table):
-        return sample_columns(table, [table.cells(x) for x in table.lines[:200]], taken)
-    roles: dict[str, int] = {}
-    for index, column in enumerate(table.columns):
-        head = column_head(column)
-        if index in taken or not head:
-            continue
-        if head.role in SAMPLE_ROLES | {"report_id", "method", "fraction", "analyzed"}:
-            roles.setdefault(head.role, index)
-        elif head_key(column.head) == "date":  # one date a sample is the day it was taken
-            roles.setdefault("collected", index)
-    return roles

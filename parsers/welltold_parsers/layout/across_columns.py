@@ -10,7 +10,7 @@ from .columns import Column
 from .content import contents
 from .heads import head_analyte
 from .roles import column_head
-from .sheet_names import statistic
+from .sheet_names import is_amount, statistic
 from .sheet_roles import sign_columns
 from .short_names import short_name
 from .tables import Table, joined
@@ -112,6 +112,8 @@ def _unknown_columns(table: Table, taken: set[int]) -> list[AnalyteColumn]:
 
 def _analyte_column(index: int, column: Column) -> AnalyteColumn | None:
     cells = column.head_cells
+    if is_amount(column.head):
+        return None
     for parts in ([*cells], *([c] for c in reversed(cells)), cells[:2], cells[-2:]):
         text = joined([c.text for c in parts])
         if head_analyte(text) is None:

@@ -30,7 +30,7 @@ if TYPE_CHECKING:
 
 _SAMPLE_LINE = re.compile(r"^((?=\S*\d\S*\d)[A-Z]{0,6}[-/]?\d[\w/.-]{3,18})(?=[\s:,(])(.*)$")
 _WITH_BASIS = re.compile(r"[^(,]+?,?\s*\(?as \w+\)?|[\w ]+-N\b")
-_CLAUSE = re.compile(r";|(?<=[A-Za-z)])\.\s")
+_CLAUSE = re.compile(r";|(?<=[A-Za-z)])\.\s|(?<=\d)\.\s(?=[A-Z])")
 _ND_WORD = re.compile("ND|N.D|BDL|bdl|BRL")
 _ND_MEANS = re.compile(
     r"\b(?:N\.?D\.?|BDL|bdl|BRL)[\"”']?\s*(?:=|:|-|–|means|indicates)\s*"

@@ -332,5 +332,7 @@ def _warnings(context: Context) -> Iterator[Message]:
     if context.blanks:
         names = ", ".join(dict.fromkeys(n for n in context.blanks if n)) or "1"
         yield say("read.blank_left_out", names=names)
+    if context.counts.get("statistics"):
+        yield say("read.statistics_left_out", count=context.counts["statistics"])
     if context.counts.get("summary"):
         yield say("read.public_supply")

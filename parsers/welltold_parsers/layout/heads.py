@@ -12,6 +12,7 @@ from typing import Literal, NamedTuple
 
 from .cells import Cell, Line
 from .isotopes import is_isotope
+from .sheet_names import is_amount
 from .tokens import analyte_in, analytes_within, is_number, microbial, unit_of, value_of
 from .words import head_of, segments
 
@@ -206,7 +207,7 @@ def _many_names(cell: Cell) -> bool:
 
 def head_analyte(text: str) -> str | None:
     """Return the slug of the one analyte that a column head names, or None."""
-    if len(text) > 90 or is_isotope(text):
+    if len(text) > 90 or is_isotope(text) or is_amount(text):
         return None
     exact = analyte_in(text)
     if exact:

@@ -25,8 +25,17 @@ def goes_on(
         return False
     if len(rows) == 1 and len(samples) < 2:
         return False
+    elsewhere = rows[0].sheet is not None and rows[0].sheet not in {h.sheet for h in table.heads}
+    if elsewhere and _own_head(rows[0], table, values):
+        return False
     good = sum(_fits(line, table, samples, values) for line in rows)
     return good >= _ENOUGH * len(rows)
+
+
+def _own_head(line: Line, table: Table, values: Sequence[int]) -> bool:
+    """Whether the first row of another sheet has words where this table has its results."""
+    found = [c for i in values if (c := table.cells(line)[i]) is not None]
+    return bool(found) and not any(map(_valued, found))
 
 
 def _fits(line: Line, table: Table, samples: Sequence[int], values: Sequence[int]) -> bool:

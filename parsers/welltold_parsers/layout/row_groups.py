@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from .cells import Cell, Line, join
+from .tokens import is_qualifier
 
 Cells = list[Cell | None]
 _NEAR = 0.75
@@ -44,6 +45,14 @@ def _joined(parts: Sequence[tuple[Line, Cells]], anchor: Line) -> tuple[Line, Ce
         return parts[0]
     columns = zip(*(cells for _, cells in parts), strict=True)
     return anchor, [
-        join(found) if (found := [c for c in column if c is not None]) else None
+        join(_flag_last(found)) if (found := [c for c in column if c is not None]) else None
         for column in columns
     ]
+
+
+def _flag_last(cells: list[Cell]) -> list[Cell]:
+    """Return a number before the flag that is set a little above it: "B" over "0.2"."""
+    if len(cells) == 2 and cells[0].text.isalpha() and is_qualifier(cells[0].text):
+        flag, value = cells
+        return [value, flag] if any(c.isdigit() for c in value.text) else cells
+    return cells

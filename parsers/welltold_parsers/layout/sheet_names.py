@@ -81,11 +81,19 @@ def is_count(text: str) -> bool:
     return words == ["n"] or bool(column_words("count") & set(words))
 
 
+@lru_cache(maxsize=4096)
+def is_amount(text: str) -> bool:
+    """Whether a head tells how much of something was fed or pumped: "Cl2 lb", "Fluoride used"."""
+    words = head_key(split_unit(text)[0]).split()
+    return len(words) > 1 and words[-1] in column_words("amount")
+
+
 def is_metadata(text: str) -> bool:
     """Whether numbers under a head say where, when or how often, not what is in the water."""
     return (
         looks_like_code(text)
         or is_count(text)
+        or is_amount(text)
         or bool(column_words("metadata") & set(head_key(text).split()))
     )
 

@@ -1,0 +1,33 @@
+"""Which columns of a table with analytes across say whose water a row is."""
+
+from __future__ import annotations
+
+from .heads import SAMPLE_ROLES
+from .roles import column_head
+from .sheet_samples import sample_columns
+from .tables import Table
+from .wide import is_sheet
+from .words import head_key
+
+_OF_THE_ROW = SAMPLE_ROLES | {"report_id", "method", "fraction", "analyzed"}
+
+
+def columns_of_sample(table: Table, taken: set[int]) -> dict[str, int]:
+    """Return which column gives which fact of the samples; ``taken`` are those of results."""
+    if is_sheet(table):
+        return sample_columns(table, [table.cells(x) for x in table.lines[:200]], taken)
+    roles: dict[str, int] = {}
+    for index, column in enumerate(table.columns):
+        head = column_head(column)
+        if index in taken or not head:
+            continue
+        if head.role in _OF_THE_ROW:
+            roles.setdefault(head.role, index)
+        elif head_key(column.head) == "date":  # one date a sample is the day it was taken
+            roles.setdefault("collected", index)
+    clock = [
+        i for i, c in enumerate(table.columns) if head_key(c.head) == "time" and i not in taken
+    ]
+    if "collected" in roles and clock:
+        roles.setdefault("collected_time", clock[0])
+    return roles

@@ -1,0 +1,71 @@
+"""Rows among samples that are none: statistics of the others, and results of an earlier time."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Mapping, Sequence
+
+from .cells import Cell
+from .dates import is_date
+from .sample_kinds import control_kind
+from .sheet_names import summarises
+from .tokens import value_of
+
+_STATISTIC = re.compile(
+    r"(?i)^(?:(?:over-?all|monthly|annual|yearly|quarterly|geometric|arithmetic|locational"
+    r"|running)\s+)*"
+    r"(?:averages?|avg|means?|medians?|min(?:imum)?|max(?:imum)?|lowest|highest|ranges?"
+    r"|(?:standard|std\.?) dev\w*|totals?|sum|counts?"
+    r"|(?:total )?(?:number|no\.|percent(?:age)?|share) of"
+    r"|n|\d{1,2}(?:st|nd|rd|th)? percentile|percentile)(?![\w-])"
+)
+"""How the name of a row begins that is made of other rows."""
+_EARLIER = re.compile(
+    r"(?i)^(?:previous|prior|last|past|earlier)\s+(?:\w+\s+)?"
+    r"(?:quarter|month|year|week|period|round|event|sampling|samples?|results?|tests?|values?)\b"
+)
+_NAMED = ("lab_id", "sample_id", "client_id", "collected")
+
+
+def sums_up(label: Cell, cells: Sequence[Cell | None], roles: Mapping[str, int]) -> bool:
+    """Whether a row below samples is made of them: "Average", "90th percentile (first draw)".
+
+    A name that says more than a statistic counts only where the row has nothing of what tells
+    one sample from another: no number and no day. There may be a spring named "Max".
+    """
+    if summarises(label.text):
+        return True
+    return _STATISTIC.match(label.text) is not None and _nameless(label, cells, roles)
+
+
+def is_earlier(label: Cell, cells: Sequence[Cell | None], roles: Mapping[str, int]) -> bool:
+    """Whether a row repeats what was found before: "Previous quarter, well 2 (June)"."""
+    return _EARLIER.match(label.text) is not None and _nameless(label, cells, roles)
+
+
+def _nameless(label: Cell, cells: Sequence[Cell | None], roles: Mapping[str, int]) -> bool:
+    """Whether the columns that tell samples apart say nothing in this row."""
+    told = [(role, cells[at]) for role in _NAMED if (at := roles.get(role)) is not None]
+    others = [(role, c) for role, c in told if c is None or c.text != label.text]
+    if not told:
+        return False
+    return not any(c is not None and (role != "collected" or is_date(c.text)) for role, c in others)
+
+
+def not_sampled(cells: Sequence[Cell]) -> bool:
+    """Whether a row says only that nothing was taken: "not sampled - dry"."""
+    if not cells or any(x.isdigit() for c in cells for x in c.text):
+        return False
+    values = [value_of(c.text) for c in cells]
+    blank = [v is not None and v.state == "blank" for v in values]
+    return any(blank) and all(v is None or b for v, b in zip(values, blank, strict=True))
+
+
+def named_blank(cells: Sequence[Cell | None]) -> str | None:
+    """Return the kind of a row of which some column says in words that it is a blank."""
+    for cell in cells:
+        if cell is not None and "blank" in cell.text.lower():
+            kind = control_kind(cell.text)
+            if kind is not None:
+                return kind
+    return None
