@@ -39,6 +39,8 @@ class OutletSign:
     """The result as printed, with its unit."""
     bottle: int
     """Position of the bottle in ``OutletSheet.bottles``, from 1."""
+    citation: str
+    """Where it was read that this result tells of the stage."""
     state: OutletState
     why: tuple[Message, ...] = ()
     present_ahead: bool | None = None

@@ -1,4 +1,7 @@
-"""How each figure of a train was reached: the formula with its numbers, and the source."""
+"""How each figure of a train was reached: the formula with its numbers, and the source.
+
+Where a bottle was filled behind the equipment, what it tells of each stage stands below.
+"""
 
 from __future__ import annotations
 
@@ -6,6 +9,7 @@ from collections.abc import Iterator
 from decimal import Decimal
 from typing import TYPE_CHECKING
 
+from .explain_outlet import explain_outlet
 from .messages import Message, say, speaking
 
 if TYPE_CHECKING:
@@ -21,7 +25,9 @@ def explain_sizes(view: Interpretation, sample_index: int, what: str) -> tuple[M
     Samples count from 0. IndexError where there is no such sample.
     """
     with speaking(view.language):
-        told = tuple(_stages(view.samples[sample_index], what))
+        sample = view.samples[sample_index]
+        later = explain_outlet(sample, None if what == SIZES else what)
+        told = (*_stages(sample, what), *later)
         return told or (say("explain.no_stage", name=_name(what)),)
 
 

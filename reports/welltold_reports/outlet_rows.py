@@ -8,7 +8,9 @@ from decimal import Decimal
 from welltold.behind import Outlet, OutletSheet, OutletSpan
 from welltold.interpretation import Interpretation
 from welltold.messages import say
+from welltold.speech import phrase
 
+from .homeowner.outlets import state_words
 from .numbers import unit_words
 from .wording import analyte_name, stage_name, texts
 
@@ -21,7 +23,7 @@ def outlet_rows(view: Interpretation) -> Iterator[tuple[Cell, ...]]:
         for sheet in sample.outlet or ():
             head = (sample.id, sheet.file)
             if not sheet.stages:
-                yield *head, *(None,) * 11, " ".join(texts(sheet.why)), None
+                yield *head, *(None,) * 11, " ".join(texts(sheet.why)), None, None
             for stage in sheet.stages:
                 yield from ((*head, *row) for row in _rows(sheet, stage))
 
@@ -32,11 +34,11 @@ def _rows(sheet: OutletSheet, stage: Outlet) -> Iterator[tuple[Cell, ...]]:
     for sign in stage.signs:
         unit = unit_words(sign.unit)
         amounts = (*_ends(sign.inlet), *_ends(sign.expected), sign.text)
-        says = say(f"outlet.state_{sign.state}").text
+        says, source = state_words(sign), phrase(sign.citation)
         analyte = analyte_name(sign.analyte)
-        yield name, outcome, analyte, unit, sign.basis, *amounts, says, why, look
+        yield name, outcome, analyte, unit, sign.basis, *amounts, says, why, look, source
     if not stage.signs:
-        yield name, outcome, *(None,) * 9, why, look
+        yield name, outcome, *(None,) * 9, why, look, None
 
 
 def _ends(span: OutletSpan | None) -> tuple[Decimal | None, Decimal | None]:

@@ -45,6 +45,7 @@ _HOLDS = {True: "yes", False: "no", None: "not known"}
 OUTLET_HEADS = (
     "sample", "sheet", "stage", "outcome", "analyte", "unit", "basis", "ahead", "ahead, up to",
     "predicted", "predicted, up to", "found", "says", "why", "next look",
+    "source",
 )  # fmt: skip
 DOUBT_HEADS = ("sample", "what", "text", "place", "reason")
 

@@ -65,7 +65,7 @@ def line_of(sample: Sample, site: Site, house: tuple[tuple[str, ...], Message]) 
 
 def _named(point: str, every: tuple[str, ...]) -> Line:
     """Return the line up to the stage that the place is named for; empty where it names none."""
-    told = say("outlet.line_point", point=point)
+    told = say("outlet.line_point")
     meant = _meant(point)
     here = [one for one in meant if one not in {AHEAD, TAP}]
     stage = next((one for one in here if one in every), here[0] if here else None)

@@ -43,6 +43,7 @@ class SignRow:
     more: Meaning | None
     ahead: str | None
     """It counts only where this stage stands ahead."""
+    source: str
 
 
 @cache
@@ -111,6 +112,7 @@ def _rows(row: Row, stage: str) -> tuple[SignRow, ...]:
             _meaning(row, "partly"),
             _meaning(row, "more"),
             row.optional("ahead"),
+            row.text("source"),
         )
         for slug in slugs
     )

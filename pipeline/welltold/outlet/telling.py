@@ -60,6 +60,7 @@ def _sign(chain: Chain, one: Weighed) -> OutletSign:
         told(seen.found.low, seen.found.high) if seen.found else None,
         bottle.text(row.analyte),
         one.bottle + 1,
+        row.source,
         _STATES[one.state],
         (*one.why, *bottle.doubts(row.analyte)),
         *seen.germs,

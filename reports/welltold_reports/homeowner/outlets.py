@@ -44,6 +44,12 @@ def figures(sign: OutletSign, sheet: OutletSheet) -> tuple[str, str, str]:
     return _inlet(sign), _expected(sign), _found(sign, sheet)
 
 
+def state_words(sign: OutletSign) -> str:
+    """Return what a sign says in a word or two."""
+    foretold = sign.expected is not None or sign.state != "as_predicted"
+    return say(f"outlet.state_{sign.state}" if foretold else "outlet.state_as_it_should").text
+
+
 def bottle_lines(one: OutletSheet) -> Iterator[str]:
     """Yield which bottles are compared, each with the stages ahead of it; or why none is."""
     for bottle in one.bottles:
@@ -81,7 +87,7 @@ def _stage(one: Outlet, sheet: OutletSheet) -> OutletStage:
 
 def _rows(one: Outlet, sheet: OutletSheet) -> Iterator[tuple[str, ...]]:
     for sign in one.signs:
-        says = say(f"outlet.state_{sign.state}").text
+        says = state_words(sign)
         note = ". ".join((says, " ".join(texts(sign.why)))) if sign.why else says
         yield (analyte_name(sign.analyte), *figures(sign, sheet), note)
 
