@@ -18,7 +18,6 @@ from reportlab.lib.pagesizes import letter
 from reportlab.pdfgen.canvas import Canvas
 
 from welltold_parsers.doors import open_document
-from welltold_parsers.doors.pdf_rules import rules_of
 from welltold_parsers.geometry import Document, Page
 
 Draw = Callable[[Canvas], object]
@@ -385,35 +384,6 @@ def test_ligatures_are_parted(tmp_path: Path) -> None:
     path = tmp_path / "sheet.pdf"
     path.write_bytes(typst.compile("office ﬂuoride".encode()))
     assert texts(open_document(path).pages[0]) == ["office", "fluoride"]
-
-
-@pytest.mark.parametrize("degrees", [0, 90, 180, 270])
-def test_rules_are_found_where_they_are_drawn(tmp_path: Path, degrees: int) -> None:
-    def draw(canvas: Canvas) -> None:
-        canvas.translate(306, 396)
-        canvas.rotate(degrees)
-        canvas.translate(-306, -396)
-        table(canvas)
-        canvas.line(60, 712, 500, 712)
-        canvas.rect(60, 650, 200, 90)
-        canvas.rect(300, 600, 1, 80, fill=1, stroke=0)
-        canvas.line(60, 600, 200, 500)
-        canvas.circle(300, 300, 40)
-
-    path = made(tmp_path / "sheet.pdf", draw, rotate(degrees))
-    page = open_document(path).pages[0]
-    # The drawing was turned about the middle of an upright page, and the page turned back.
-    right, down = (page.width - 612) / 2, (page.height - 792) / 2
-    found = {
-        tuple(round(edge - shift) for edge, shift in zip(box, (right, down) * 2, strict=True))
-        for rule in rules_of(path, page)
-        for box in [(rule.left, rule.top, rule.right, rule.bottom)]
-    }
-    level = {(60, 80, 500, 80), (60, 52, 260, 52), (60, 142, 260, 142)}
-    upright = {(60, 52, 60, 142), (260, 52, 260, 142), (300, 112, 301, 192)}
-    assert {box for box in found if box[2] - box[0] > 100} == level
-    assert {box for box in found if box[3] - box[1] > 70} == upright
-    assert len(found) == 6
 
 
 def test_a_heading_with_spaced_letters_is_whole_words(tmp_path: Path) -> None:

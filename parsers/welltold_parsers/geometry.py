@@ -29,16 +29,6 @@ class Word:
     """1.0 from a text layer; the recogniser's own for a scan."""
 
 
-@dataclass(frozen=True, slots=True)
-class Rule:
-    """A drawn straight line or the edge of a filled rectangle, same coordinates as `Word`."""
-
-    left: float
-    top: float
-    right: float
-    bottom: float
-
-
 class Questioned(NamedTuple):
     """One place on a page that was read from a picture, and what speaks against its word."""
 
@@ -75,7 +65,6 @@ class Page:
     width: float
     height: float
     words: tuple[Word, ...]
-    rules: tuple[Rule, ...] = ()
     plain_text: bool = False
     """A page of a text file: a character is 6 wide, a line 12 high, so a box gives line and
     column."""

@@ -1,18 +1,16 @@
 """From words on a page, or cells of a sheet, to lines of cells.
 
 Words belong to one line when their middles are near each other; a sub- or superscript stays on its
-line. A run of words ends at a gap wider than the page's usual blank, at a drawn vertical rule, and
-at dot leaders.
+line. A run of words ends at a gap wider than the page's usual blank, and at dot leaders.
 """
 
 from __future__ import annotations
 
 import re
-from bisect import bisect_left
 from collections.abc import Iterator, Sequence
 from itertools import pairwise
 
-from ..geometry import Page, Rule, Sheet, Word
+from ..geometry import Page, Sheet, Word
 from .cells import Cell, Line, of_words
 from .edges import SIGNS
 from .ladders import without_ladders
@@ -34,7 +32,6 @@ def page_lines(page: Page) -> list[Line]:
     rows = [with_raised(_whole_words(row)) for row in _rows(words)]
     blank = _usual_blank(rows)
     known = pitches(rows)
-    rules = _vertical_rules(page)
     lines = []
     for index, row in enumerate(rows, start=1):
         if all(_RULER.fullmatch(w.text) for w in row):
@@ -42,8 +39,7 @@ def page_lines(page: Page) -> list[Line]:
         line = Line(index, page=page.number, plain_text=page.plain_text)
         line.top = min(w.top for w in row)
         line.bottom = max(w.bottom for w in row)
-        cuts = _cuts(rules, line) if rules else ()
-        line.cells = [of_words(run, line) for run in _runs(row, blank, cuts, known)]
+        line.cells = [of_words(run, line) for run in _runs(row, blank, known)]
         lines.append(line)
     return without_ladders(lines)
 
@@ -146,37 +142,16 @@ def _usual_blank(rows: Sequence[Sequence[Word]]) -> float:
     return shares[len(shares) // 2]
 
 
-def _vertical_rules(page: Page) -> list[Rule]:
-    rules = [r for r in page.rules if r.right - r.left < 2.5 and r.bottom - r.top > 5]
-    rules.sort(key=lambda r: r.left)
-    return rules
-
-
-def _cuts(rules: Sequence[Rule], line: Line) -> tuple[float, ...]:
-    middle = (line.top + line.bottom) / 2
-    return tuple(r.left for r in rules if r.top - 1 <= middle <= r.bottom + 1)
-
-
-def _runs(
-    row: Sequence[Word], blank: float, cuts: Sequence[float], known: Sequence[float]
-) -> Iterator[tuple[Word, ...]]:
+def _runs(row: Sequence[Word], blank: float, known: Sequence[float]) -> Iterator[tuple[Word, ...]]:
     run = [row[0]]
     for word in row[1:]:
         last = run[-1]
         gap = word.left - last.right
         tall = max(min(word.bottom - word.top, last.bottom - last.top), 4.0)
         wide = 1.5 if last.text in SIGNS else max(_BLANK_SHARE * blank, 0.25)
-        apart = gap > wide * tall and not (known and one_blank(last, word, known))
-        if apart or _parted(cuts, last, word):
+        if gap > wide * tall and not (known and one_blank(last, word, known)):
             yield tuple(run)
             run = [word]
         else:
             run.append(word)
     yield tuple(run)
-
-
-def _parted(cuts: Sequence[float], left: Word, right: Word) -> bool:
-    if not cuts:
-        return False
-    at = bisect_left(cuts, left.right - 1)
-    return at < len(cuts) and cuts[at] <= right.left + 1
