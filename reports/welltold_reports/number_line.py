@@ -46,10 +46,10 @@ class NumberLine:
     whisker: tuple[float, float] | None
     alt: str
 
-    @property
-    def height(self) -> int:
-        """Height of the picture in CSS pixels."""
-        return 66 + _ROW * max(_zone_row(self.ticks), *(row for row, _ in _tick_rows(self.ticks)))
+    def height(self, *, wide: bool) -> int:
+        """Return the height of the picture in CSS pixels."""
+        rows = (row for row, _ in _tick_rows(self.ticks))
+        return 66 + _ROW * max(_zone_row(self, wide=wide), *rows)
 
     @property
     def needs(self) -> int:
@@ -59,6 +59,8 @@ class NumberLine:
         return max(_room(_x(at), anchor, len(label)) for at, anchor, label in labels)
 
 
+PRINTED_WIDTH = "540"
+"""Width of a picture on paper, in the unit in which its letters are 14 high."""
 _LEFT, _SPAN = 2.0, 96.0
 _AXIS = 34
 _ROW = 17
@@ -72,10 +74,11 @@ _ANCHORS = ((35.0, "start"), (65.0, "middle"), (101.0, "end"))
 
 def svg(line: NumberLine, uid: str, *, width: str = "100%", family: str = "inherit") -> str:
     """Return the picture. ``uid`` makes its pattern's id unique on the page."""
+    wide = width == PRINTED_WIDTH
     parts = [
-        opening(line, f'height="{line.height}"', 14, width=width, family=family),
+        opening(line, f'height="{line.height(wide=wide)}"', 14, width=width, family=family),
         hatching(uid),
-        *(_zone(zone, uid, _zone_row(line.ticks)) for zone in line.hatched),
+        *(_zone(zone, uid, line, wide=wide) for zone in line.hatched),
         _stroke(_LEFT, _LEFT + _SPAN, 1.4),
         *(_tick(tick, row, line.ticks) for row, tick in _tick_rows(line.ticks)),
         letters(f"{_LEFT}%", 58, line.ends[0], "start"),
@@ -102,8 +105,11 @@ def _stroke(x1: float, x2: float, width: float, y: int = _AXIS) -> str:
     )
 
 
-def _zone_row(ticks: tuple[Tick, ...]) -> int:
+def _zone_row(line: NumberLine, *, wide: bool) -> int:
     """Return the row for the word "above": a row of its own where the first one is full."""
+    ticks = line.ticks
+    if wide and _beside_the_end(line):
+        return 0
     others = sum(not tick.main for tick in ticks)
     main = max((len(tick.label) for tick in ticks if tick.main), default=0)
     if not main or (main <= LONG_LABEL and not others):
@@ -112,13 +118,35 @@ def _zone_row(ticks: tuple[Tick, ...]) -> int:
     return 1 if left else others + 1
 
 
-def _zone(zone: tuple[float, float, str], uid: str, row: int) -> str:
+def _beside_the_end(line: NumberLine) -> bool:
+    """Whether the word "above" has room between the main level's label and the end's number."""
+    main = next((tick for tick in line.ticks if tick.main and tick.label), None)
+    if main is None or len(line.hatched) != 1:
+        return False
+    share = {"start": 1.0, "middle": 0.5, "end": 0.0}[_tick_anchor(main, line.ticks)]
+    taken = _x(main.at) + share * _part(len(main.label))
+    return taken + _part(1) < _before_the_end(line) - _part(len(line.hatched[0][2]))
+
+
+def _before_the_end(line: NumberLine) -> float:
+    """Return the percentage of the picture's width just before the number at its right end."""
+    return round(_LEFT + _SPAN - _part(len(line.ends[1]) + 2), 1)
+
+
+def _part(letters: int) -> float:
+    """Return how much of a printed picture's width so many letters take, in percent."""
+    return letters * LETTER * 100 / int(PRINTED_WIDTH)
+
+
+def _zone(zone: tuple[float, float, str], uid: str, line: NumberLine, *, wide: bool) -> str:
     start, end, label = zone
-    middle = start + (end - start) * (0.6 if end == 100 else 0.5)
+    row = _zone_row(line, wide=wide)
+    middle, anchor = _x(start + (end - start) * (0.6 if end == 100 else 0.5)), "middle"
+    if wide and _beside_the_end(line):
+        middle, anchor = _before_the_end(line), "end"
     return (
         f'<rect x="{_x(start)}%" y="{_AXIS - 6}" width="{round((end - start) * _SPAN / 100, 2)}%" '
-        f'height="12" fill="url(#{uid})"/>'
-        + letters(f"{_x(middle)}%", 58 + _ROW * row, label, "middle")
+        f'height="12" fill="url(#{uid})"/>' + letters(f"{middle}%", 58 + _ROW * row, label, anchor)
     )
 
 

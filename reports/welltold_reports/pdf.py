@@ -21,6 +21,7 @@ from welltold.reviews import is_draft
 
 from .cards import CardsPage
 from .homeowner import HomeownerReport
+from .number_line import PRINTED_WIDTH
 from .pictures import Picture, drawn
 from .sender import LogoPicture
 from .shapes import shape_svg
@@ -29,8 +30,6 @@ from .worksheet import WorkSheet
 HERE = Path(__file__).parent
 FAMILY = "Source Sans Pro"
 _SIGNS = ("health_concern", "watch", "nuisance_only", "no_concern_found", "cant_tell", "not_tested")
-_LINE_WIDTH = "540"
-"""Width of a number line in the unit in which its letters are 14 high."""
 BOTH_SIDES = 2
 """Pages of one leaf."""
 _PAPERS: dict[Paper, str] = {"letter": "us-letter", "a4": "a4"}
@@ -114,7 +113,7 @@ def _plain(obj: Any) -> Any:
     if isinstance(obj, LogoPicture):
         return {"svg": obj.svg, "alt": _clean(obj.alt)}
     if isinstance(obj, Picture):
-        made = drawn(obj, "ink", width=_LINE_WIDTH, family=FAMILY)
+        made = drawn(obj, "ink", width=PRINTED_WIDTH, family=FAMILY)
         return {"svg": made, "alt": _clean(obj.alt)}
     if isinstance(obj, str):
         return _clean(obj)

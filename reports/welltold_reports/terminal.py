@@ -78,7 +78,7 @@ def _first(report: HomeownerReport) -> Iterator[RenderableType]:
     yield from _block(*first.calls)
     yield from _head(word("head_found"))
     yield from _block(*(f"{_SIGNS[count.verdict]} {count.text}" for count in first.counts))
-    yield from _block(first.untested, *first.sure)
+    yield from _block(f"{word('head_untested')}. {first.untested}", *first.sure)
 
 
 def _rest(report: HomeownerReport) -> Iterator[RenderableType]:

@@ -16,7 +16,8 @@ from .doubt_tables import BEHIND, Doubt, flag_effects, known_marks
 from .scene import Scene
 
 PLAIN_MARKS = frozenset({"U", "ND", "D", "a", "b", "c", "*", "**", "***"})
-"""Marks that change nothing about a number: not found, diluted, footnotes."""
+PLAIN_MARKS |= {"HIGH", "LOW", "High", "Low", "high", "low"}
+"""Marks that change nothing about a number: not found, diluted, footnotes, over the lab's line."""
 
 
 NOT_FOUND = frozenset({"U", "UJ"})

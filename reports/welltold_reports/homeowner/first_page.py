@@ -7,6 +7,7 @@ from collections.abc import Iterable, Sequence
 from welltold.boil import boil_advice, boil_facts, observations
 from welltold.checks.kinds import About, doubt_about
 from welltold.interpretation import Interpretation, SampleView, Verdict
+from welltold.messages import Message
 from welltold.speech import sentence_start
 
 from ..wording import analyte_name, counted, in_sentence, listed, texts, word
@@ -44,6 +45,11 @@ SAID_ONCE = {
     for name in ("lead_two_samples", "copper_two_samples", "pipes_first_draw")
 } | {f"verdict.do_{name}": "mend the well" for name in ("find_way_in", "flood_test")}
 """Steps that ask for the same thing in other words."""
+OF_A_NUMBER = frozenset(
+    f"verdict.do_{name}"
+    for name in ("sodium_doctor", "pregnant_doctor", "kidney_doctor", "fluoride_dentist")
+)
+"""Steps to show a number to somebody, which stands on another page."""
 MOST_UNTESTED = 8
 PUT_ASIDE = "verdict.put_aside"
 """A printed number over a health level that a person replaced: nobody may miss that."""
@@ -123,13 +129,21 @@ def _steps(picture: Picture) -> tuple[StepLine, ...]:
         (picture.soon, later),
         (picture.for_somebody, later),
     ):
-        for message in (message for item in items for message in item.finding.do):
-            if message.code not in WHICH_WATER:
-                key = SAID_ONCE.get(message.code, message.text)
-                steps.setdefault(key, StepLine(when, message.text))
+        for item in items:
+            for message in item.finding.do:
+                if message.code not in WHICH_WATER:
+                    key = SAID_ONCE.get(message.code, message.text)
+                    steps.setdefault(key, StepLine(when, _told(message, item)))
     if picture.not_for_babies and not water:
         steps["baby"] = StepLine(word("step_baby"), word("step_no_formula"))
     return tuple(steps.values())[:MOST_STEPS]
+
+
+def _told(message: Message, item: Item) -> str:
+    """Return a step; where it speaks of "this number", with the number."""
+    if message.code not in OF_A_NUMBER:
+        return message.text
+    return word("step_about", name=item.name, value=item.amount, text=message.text)
 
 
 def _calls(picture: Picture) -> tuple[str, ...]:

@@ -273,8 +273,12 @@ def place_words(places: Iterable[Where]) -> str:
 
 
 def level_words(item: Item, level: LevelUsed, scale: Scaled | None = None) -> str:
-    """Return who set a level, and its number in the reader's unit, or in the one of ``scale``."""
-    who = kind_words(level)
+    """Return who set a level, and its number in the reader's unit.
+
+    In a column it is in the unit of ``scale``, and who set it in few words.
+    """
+    taste = scale is not None and level.kind == "secondary" and is_federal(level)
+    who = word("kind_secondary_short") if taste else kind_words(level)
     if not level.value:
         return _no_amount(item, level, who)
     same = (level.unit, level.basis) == (item.finding.unit, item.finding.basis)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable, Sequence
 from decimal import Decimal
 
@@ -113,14 +114,20 @@ def appendix_table(items: Sequence[Item]) -> Table | None:
 
 def word_table(pages: str) -> Table | None:
     """Return the words that stand on the pages, explained."""
-    low = pages.lower()
     entries = catalogue("report")
     rows = (
         (entries[name], entries[f"means_{name.removeprefix('word_')}"])
         for name in entries
-        if name.startswith("word_") and entries[name].lower() in low
+        if name.startswith("word_") and _stands(entries[name], pages)
     )
     return _table("words_caption", ("words_head_word", "words_head_means"), rows)
+
+
+def _stands(term: str, pages: str) -> bool:
+    """Whether a word stands on the pages, alone or in the plural; "as N" is not "was not"."""
+    exact = any(char.isupper() for char in term[1:]) or "/" in term
+    flags = re.NOFLAG if exact else re.IGNORECASE
+    return bool(re.search(rf"(?<!\w){re.escape(term)}(s|es)?(?!\w)", pages, flags))
 
 
 def short_verdict(item: Item) -> str:
