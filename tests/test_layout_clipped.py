@@ -5,7 +5,9 @@ from __future__ import annotations
 from layout_sheets import brief, page, pdf, table
 
 from welltold.reading import Reading
+from welltold_parsers.geometry import Word
 from welltold_parsers.layout import read_document
+from welltold_parsers.layout.pitch import one_blank
 
 LEFTS = (40.0, 136.0, 206.0, 276.0)
 """Where the heads stand; "Nitrogen, Ammonia (a" ends at 135.6, by five points a letter."""
@@ -78,3 +80,32 @@ def test_a_number_of_a_sample_is_not_parted_at_an_edge() -> None:
     ]
     reading = read_document(pdf(page(*lines)))
     assert "2408417-" not in {s.id for s in reading.samples}
+
+
+def test_none_detected_across_an_edge_never_becomes_detected() -> None:
+    # by hand: "None Detected" ends with the numbers and begins left of the head of its column
+    rows = (
+        "CAS | Component | Comment | Results | Limit\n14797-65-0 | Nitrite | | | 1\n"
+        "7439-89-6 | Iron | above limit | | 0.3\n7440-23-5 | Sodium | | |\n"
+        "7440-36-0 | Antimony | | | 6\n7440-39-3 | Barium | | | 2\n"
+    )
+    lines = table((40, 120, 220, 300, 370), rows)
+    values = ["", "None Detected", "0.547", "11.7", "None Detected", "7.8"]
+    for (_, cells), value in zip(lines[1:], values[1:], strict=True):
+        cells[335.0 - 5.0 * len(value.replace(" ", "")) - 2.8 * value.count(" ")] = value
+    above = (70.0, {40.0: "All results in ug/L"})
+    results = read_document(pdf(page(above, *lines))).results
+    assert [(r.analyte, r.text, r.operator) for r in results] == [
+        ("nitrite", "None Detected", "<"),
+        ("iron", "0.547", "="),
+        ("sodium", "11.7", "="),
+        ("antimony", "None Detected", "<"),
+        ("barium", "7.8", "="),
+    ]
+
+
+def test_columns_of_a_typed_page_little_more_than_a_blank_apart_stay_two() -> None:
+    # letters of 5.4 points: the word after one blank begins at 332.4 + 5 * 5.4 = 359.4
+    value = Word("1.67", 332.4, 94.0, 354.0, 105.7)
+    assert one_blank(value, Word("mg", 359.4, 94.0, 370.2, 105.7), (5.4,))
+    assert not one_blank(value, Word("EPA", 360.0, 94.0, 376.2, 105.7), (5.4,))

@@ -13,7 +13,7 @@ from collections.abc import Sequence
 
 from ..geometry import Word
 from .cells import Cell, Line, of_words
-from .tokens import unit_of, value_of
+from .tokens import is_denial, unit_of, value_of
 
 _SLACK = 1.0
 _LETTER = 7.0
@@ -86,6 +86,8 @@ def _begins(before: str, text: str) -> bool:
     """Whether a cell of its own begins here: a value, or a unit that is not its number's own."""
     if unit_of(text) is not None:
         return value_of(before) is None
+    if is_denial(f"{before} {text}"):
+        return False
     return value_of(text) is not None
 
 

@@ -13,7 +13,7 @@ from ..geometry import Word
 from .cells import Cell, Line, of_words
 from .clipped import part_at_edges
 from .edges import SIGNS, by_edges, is_figure, is_figure_part
-from .tokens import value_of
+from .tokens import is_denial, value_of
 
 _PROUD = 0.06
 """The share of rows that may reach across a gap."""
@@ -327,6 +327,10 @@ def _nearest(cell: Cell, columns: Sequence[Column]) -> int:
 def _part(cell: Cell, over: list[int], columns: Sequence[Column], placed: list[list[Cell]]) -> None:
     """Share the words of a crossing cell among the columns that have nothing of their own."""
     free = [over[0], *(i for i in over[1:] if not placed[i])]
+    if is_denial(cell.text):  # never "Detected" without its "None"
+        best = max(over, key=lambda i: (not placed[i], _overlap(cell, columns[i])))
+        placed[best].append(cell)
+        return
     if placed[over[0]] and len(free) == 2 and value_of(cell.text) is not None:
         placed[free[1]].append(cell)  # a wide answer that begins under a wide head
         return

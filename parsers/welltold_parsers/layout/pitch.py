@@ -18,6 +18,8 @@ _MOST = 4
 _FEWEST = 3
 """Letters that a word needs to tell how wide one is."""
 _BLANK = 0.12
+_STEP = 0.06
+"""From letter to letter a face is exact; two columns may stand little more than a blank apart."""
 
 
 def pitches(rows: Sequence[Sequence[Word]]) -> tuple[float, ...]:
@@ -35,7 +37,7 @@ def pitches(rows: Sequence[Sequence[Word]]) -> tuple[float, ...]:
 def one_blank(one: Word, two: Word, known: Sequence[float]) -> bool:
     """Whether two words of a typewriter face stand one blank apart."""
     step = two.left - one.left  # right edges will not do: a wide letter may reach over its own
-    return any(abs(step - (len(one.text) + 1) * wide) < _BLANK * wide for wide in known)
+    return any(abs(step - (len(one.text) + 1) * wide) < _STEP * wide for wide in known)
 
 
 def _is_blank(one: Word, two: Word, wide: float) -> bool:

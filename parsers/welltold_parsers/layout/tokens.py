@@ -94,6 +94,17 @@ def is_number(text: str) -> bool:
     return _NUMBER.fullmatch(text) is not None
 
 
+@lru_cache(maxsize=4096)
+def is_denial(text: str) -> bool:
+    """Whether a text says no in words that end in a yes: "None Detected", "Not Present"."""
+    before, _, last = text.rpartition(" ")
+    if not before or any(c.isdigit() for c in text):
+        return False
+    whole, end = value_of(text), value_of(last)
+    denied = whole is not None and whole.present is not True
+    return denied and end is not None and end.present is True
+
+
 @lru_cache(maxsize=8192)
 def unit_of(text: str) -> Unit | None:
     """Return the unit that a whole text spells, or None."""
