@@ -21,6 +21,7 @@ EMPTY = r"\[\s*_*\s*\]|\(\s*_*\s*\)|[☐□◻○◯▢❏❑❒]|_{2,}"
 BOX = re.compile(rf"(?P<full>{FULL})|(?P<unclear>\[\?\])|(?P<empty>{EMPTY})")
 _ALONE = re.compile(r"(?<!\S)[xX✗✘](?!\S)")
 """A mark without any box, which counts beside an answer."""
+_JOINS = frozenset({"", "or", "o"})
 _NEARER = 0.6
 """A box belongs to the nearer of two answers where it is nearer by so much."""
 _AS_NEAR = 1.25
@@ -70,7 +71,7 @@ def _pieces(cell: Cell) -> Iterator[Piece]:
         if start < at:
             continue
         between = text[at:start]
-        if between.strip(" ,;:/|.-–\u2014"):
+        if between.strip(" ,;:/|.-–\u2014").lower() not in _JOINS:
             yield Piece("text", between.strip(), cell, at, start, edges[at][0], edges[start - 1][1])
         if what:
             yield Piece(what, told, cell, start, end, edges[start][0], edges[end - 1][1])
@@ -122,8 +123,8 @@ def ticks_of(pieces: Sequence[Piece]) -> list[tuple[Piece, str]] | None:
     behind = [_at(pieces, at + 1) for at in answers]
     is_before, is_behind = all(before), all(behind)
     if is_before and is_behind:
-        near = sum(_gap(pieces[at], box) for at, box in zip(answers, before, strict=True))
-        far = sum(_gap(pieces[at], box) for at, box in zip(answers, behind, strict=True))
+        near = sum(gap(pieces[at], box) for at, box in zip(answers, before, strict=True))
+        far = sum(gap(pieces[at], box) for at, box in zip(answers, behind, strict=True))
         is_before, is_behind = near <= _NEARER * far, far <= _NEARER * near
     if not is_before and not is_behind:
         return _alone(pieces, answers)
@@ -131,7 +132,7 @@ def ticks_of(pieces: Sequence[Piece]) -> list[tuple[Piece, str]] | None:
     found = []
     for at in answers:
         box, beyond = pieces[at + step], _at(pieces, at + 2 * step, "answer")
-        if beyond and _gap(pieces[at], box) > _AS_NEAR * _gap(beyond, box) + _SLACK:
+        if beyond and gap(pieces[at], box) > _AS_NEAR * gap(beyond, box) + _SLACK:
             return None
         found.append((pieces[at], box.told))
     return found
@@ -146,10 +147,10 @@ def _alone(pieces: Sequence[Piece], answers: Sequence[int]) -> list[tuple[Piece,
         if box.told not in {"alone", "empty"}:
             return None
         near = [n for n in (at - 1, at + 1) if _at(pieces, n, "answer")]
-        near.sort(key=lambda n: _gap(pieces[n], box))
+        near.sort(key=lambda n: gap(pieces[n], box))
         if box.told == "empty" or not near:
             continue
-        if len(near) == 2 and _gap(pieces[near[0]], box) > _NEARER * _gap(pieces[near[1]], box):
+        if len(near) == 2 and gap(pieces[near[0]], box) > _NEARER * gap(pieces[near[1]], box):
             return None
         told[near[0]] = "full"
     return [(pieces[at], state) for at, state in told.items()]
@@ -159,7 +160,8 @@ def _at(pieces: Sequence[Piece], at: int, what: str = "box") -> Piece | None:
     return pieces[at] if 0 <= at < len(pieces) and pieces[at].what == what else None
 
 
-def _gap(one: Piece, other: Piece | None) -> float:
+def gap(one: Piece, other: Piece | None) -> float:
+    """Return how far apart two pieces stand."""
     if other is None:
         return 0.0
     return max(one.left - other.right, other.left - one.right, 0.0)

@@ -71,7 +71,7 @@ def _settled(
                 yield from offer.lines  # it judges, or tells of the well: no result
             continue
         if not _is_germ(label) and not offer.kinds & _SAID:
-            yield from offer.lines if len(whole) == 1 else ()  # a question, and no result
+            yield from [_without(line, offer)] if len(whole) == 1 else ()  # asks, tells no result
             continue
         why = _unread(line, offer, chosen)
         if why is not None:
@@ -109,7 +109,12 @@ def _is_germ(label: Cell) -> bool:
 def _is_valued(line: Line, offer: Offer) -> bool:
     """Whether a line has a value beside the boxes, so that they only judge it."""
     taken = {id(p.cell) for p in offer.pieces if p.what != "text"}
-    return any(value_of(c.text) is not None for c in line.cells if id(c) not in taken)
+    if any(value_of(c.text) is not None for c in line.cells if id(c) not in taken):
+        return True
+    words = offer.label.text.split() if offer.label else []
+    ends = [end for _, end, _ in analytes_within(" ".join(words))]
+    behind = " ".join(words[ends[-1] :]).lstrip(" :=-") if ends else ""
+    return bool(behind) and value_of(behind) is not None
 
 
 def _chosen(offer: Offer) -> Piece | None:
@@ -129,7 +134,10 @@ def _chosen(offer: Offer) -> Piece | None:
 
 
 def _box_of(piece: Piece) -> Box:
-    return piece.left, piece.cell.top, piece.right, piece.cell.bottom
+    cell = piece.cell
+    if piece.end - piece.start == len(cell.text):
+        return cell.left, cell.top, cell.right, cell.bottom
+    return piece.left, cell.top, piece.right, cell.bottom
 
 
 def _answer_cell(line: Line, offer: Offer, chosen: Piece) -> Cell:

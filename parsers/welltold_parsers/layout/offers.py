@@ -9,10 +9,11 @@ from __future__ import annotations
 import re
 from collections.abc import Sequence
 from itertools import pairwise
+from math import inf
 from typing import NamedTuple
 
 from ..answers import OPPOSITE, answers_in
-from .boxes import Piece, part_of, pieces_of
+from .boxes import Piece, gap, part_of, pieces_of
 from .cells import Cell, Line
 from .tokens import analyte_in, analytes_within
 
@@ -24,6 +25,8 @@ _CHOICE = re.compile(r"\s*(?:/|\||,|;|-|–|\bor\b)?\s*")
 _NEAR = 1.6
 """How far a line of answers may stand below the one before, in heights of a line."""
 _ALIGNED = 8.0
+_FARTHER, _SLACK = 3.0, 6.0
+"""An answer so many times as far from its box as its like, and some points, has another's."""
 _LONGEST = 12
 """A line of more words is a sentence."""
 
@@ -72,20 +75,22 @@ def offers_of(line: Line) -> list[Offer]:
 
 
 def _without_limits(pieces: Sequence[Piece]) -> list[Piece]:
-    """Take an answer for other text that has no box, where both answers have theirs: a limit."""
-    boxed = [
-        any(
-            other.what == "box"
-            for other in (*pieces[max(at - 1, 0) : at], *pieces[at + 1 : at + 2])
-        )
-        for at in range(len(pieces))
-    ]
-    kinds = {p.told for p, one in zip(pieces, boxed, strict=True) if one and p.what == "answer"}
-    if not any(OPPOSITE[kind] in kinds for kind in kinds):
+    """Take an answer for other text that has no box of its own, where both answers have: a limit.
+
+    A box of another column may stand beside it, but far off.
+    """
+    far: dict[Piece, float] = {}
+    for at, piece in enumerate(pieces):
+        if piece.what == "answer":
+            beside = (*pieces[max(at - 1, 0) : at], *pieces[at + 1 : at + 2])
+            gaps = [gap(piece, other) for other in beside if other.what == "box"]
+            far[piece] = min(gaps, default=inf)
+    near = {p.told: min(f for q, f in far.items() if q.told == p.told) for p in far}
+    if inf in near.values() or not any(OPPOSITE[kind] in near for kind in near):
         return list(pieces)
     return [
-        p._replace(what="text") if p.what == "answer" and not one else p
-        for p, one in zip(pieces, boxed, strict=True)
+        p._replace(what="text") if p in far and far[p] > _FARTHER * near[p.told] + _SLACK else p
+        for p in pieces
     ]
 
 

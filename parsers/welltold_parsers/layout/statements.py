@@ -56,21 +56,21 @@ def _statement(line: Line) -> _Statement | None:
     if line.sheet is not None or not line.cells:
         return None
     pieces = pieces_of(line)
-    answers = [p for p in pieces if p.what == "answer"]
+    answers = [p for p in pieces if p.what == "answer" and p.told in _ANSWERS]
     boxes = [p for p in pieces if p.what == "box"]
-    if len(answers) != 1 or len(boxes) != 1 or pieces[0].what != "box" or len(pieces) < 3:
+    if len(answers) != 1 or len(boxes) != 1 or pieces[0] is not boxes[0]:
         return None
-    if answers[0].told not in _ANSWERS or boxes[0].told not in _STATED:
+    box, answer = boxes[0], answers[0]
+    if answer.cell is not box.cell or box.told not in _STATED:
         return None
-    subject = pieces[1]
-    names = analytes_within(subject.text)
-    others = " ".join(p.text for p in pieces if p.what == "text")
-    slugs = {match.slug for _, _, match in names if microbial(match.slug)}
-    if pieces[2] is not answers[0] or len(slugs) != 1 or len(names) != 1 or _IF.search(others):
+    subject = answer.cell.text[box.end : answer.start]
+    others = subject + answer.cell.text[answer.end :]
+    names = analytes_within(subject)
+    if len(names) != 1 or not microbial(names[0][2].slug) or _IF.search(others):
         return None
-    told = "unclear" if _NO.search(others) else boxes[0].told
-    label = part_of(subject.cell, subject.start, subject.end)
-    return _Statement(line, slugs.pop(), label, answers[0], told)
+    told = "unclear" if _NO.search(others) else box.told
+    label = part_of(box.cell, box.end, answer.start)
+    return _Statement(line, names[0][2].slug, label, answer, told)
 
 
 def _put(statement: _Statement) -> None:
