@@ -224,6 +224,12 @@ def test_a_sheet_that_cannot_be_compared_says_why(
     assert outlet[0].stages == ()
 
 
+@pytest.mark.parametrize("point", ["Pressure tank", "Raw", "Wellhead", "tanque de presión"])
+def test_a_place_ahead_of_all_equipment_is_raw_water(point: str) -> None:
+    view = welltold.interpret(raw(), site=HOUSE, after=[later(point)])
+    assert "outlet.not_all_raw" in codes(view)
+
+
 def test_raw_water_of_two_places_is_not_chosen_between() -> None:
     two = oc.sheet(
         "raw.csv",

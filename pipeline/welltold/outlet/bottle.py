@@ -55,7 +55,10 @@ class Bottle:
 
     def text(self, slug: str) -> str:
         """Return the result as it counts, with its printed unit."""
-        told = [f"{row.stated} {row.unit or ''}".strip() for row in self.rows(slug)]
+        told = [
+            row.stated if (row.unit or "") in row.stated else f"{row.stated} {row.unit}"
+            for row in self.rows(slug)
+        ]
         return "; ".join(dict.fromkeys(told))
 
     def level(self, slug: str) -> LevelUsed | None:

@@ -47,7 +47,7 @@ class Home:
         found = [
             at
             for at, one in enumerate(samples)
-            if not Scene(one, self.site).after and not line_of(one, self.site, house).named
+            if not Scene(one, self.site).after and not _placed_behind(one, self.site, house)
         ]
         return tuple(sorted(found, key=lambda at: -len(samples[at].results)))
 
@@ -98,6 +98,12 @@ def chains(bottles: Sequence[Placed]) -> tuple[tuple[Placed, ...], ...]:
 def _along(one: Placed, longest: Placed) -> bool:
     same_day = not one.day or not longest.day or one.day == longest.day
     return same_day and longest.line.stages[: len(one.line.stages)] == one.line.stages
+
+
+def _placed_behind(sample: Sample, site: Site, house: tuple[tuple[str, ...], Message]) -> bool:
+    """Whether the sheet's own words for the place put it behind equipment."""
+    line = line_of(sample, site, house)
+    return line.by_name and bool(line.stages)
 
 
 def _told(sample: Sample, site: Site) -> bool:

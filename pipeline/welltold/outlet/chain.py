@@ -34,6 +34,12 @@ class Chain:
             findings += [one for one in base.findings if one.analyte not in known]
         return replace(self.bases[0].water, findings=tuple(findings))
 
+    @property
+    def raised(self) -> frozenset[str]:
+        """What is a health concern in the raw water."""
+        found = (one.analyte for one in self.water.findings if one.verdict == "health_concern")
+        return frozenset(slug for slug in found if slug)
+
     def germs(self, slug: str, position: int) -> bool | None:
         """Return whether germs were found ahead of a position: in the nearest bottle that tells."""
         near = [bottle for at, bottle in reversed(self.bottles) if at <= position]

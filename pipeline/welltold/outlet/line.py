@@ -12,7 +12,7 @@ from ..reading import Sample
 from ..site import Site
 from ..treatment.knowledge import NOT_EQUIPMENT, stages
 from ..treatment.words import stage_name
-from .tables import AHEAD, TAP, point_words
+from .tables import AHEAD, RAW, TAP, point_words
 
 _BREAKS = re.compile(r"[^\w]+")
 
@@ -56,7 +56,8 @@ def line_of(sample: Sample, site: Site, house: tuple[tuple[str, ...], Message]) 
         return Line(facts.after, say("outlet.line_sample"), named=named.named)
     if named.by_name:
         return named
-    if (facts.taken if facts and facts.taken else sample.taken) == "raw":
+    taken = facts.taken if facts and facts.taken else sample.taken
+    if taken == "raw" or (taken is None and RAW in _meant(sample.point or "")):
         return Line((), say("outlet.line_raw"))
     whole = tuple(one for one in every if stages()[one].place == "whole_house")
     at_tap = TAP in _meant(sample.point or "")
@@ -67,7 +68,7 @@ def _named(point: str, every: tuple[str, ...]) -> Line:
     """Return the line up to the stage that the place is named for; empty where it names none."""
     told = say("outlet.line_point")
     meant = _meant(point)
-    here = [one for one in meant if one not in {AHEAD, TAP}]
+    here = [one for one in meant if one not in {AHEAD, TAP, RAW}]
     stage = next((one for one in here if one in every), here[0] if here else None)
     if stage is None:
         return Line((), told)

@@ -14,7 +14,7 @@ from ..treatment.walk import Passage
 from ..treatment.water import Amount
 from ..verdicts.amounts import Amount as Told
 from ..verdicts.doubt_tables import hidden_by, names
-from .bottle import Bottle, is_germ, tested
+from .bottle import RULES, Bottle, is_germ, tested
 from .chain import Chain
 from .judging import Judged, Odd, judge
 from .tables import SignRow, rule, signs, witnesses
@@ -60,13 +60,14 @@ def _seen(chain: Chain, passage: Passage, row: SignRow, at: int, bottle: Bottle)
     if is_germ(slug):
         return Seen(row, None, None, None, germs=(chain.germs(slug, at), bottle.germs(slug)))
     amount = passage.inlet.amount(slug, unit, basis)
-    level = bottle.level(slug) if registry()[slug].health else None
+    level = bottle.level(slug)
+    decides = level is not None and (level.kind in RULES or slug in chain.raised)
     return Seen(
         row,
         None if amount is None else Span(amount.low, amount.high),
         _expected(passage, row),
         bottle.span(slug, unit, basis),
-        None if level is None else _level(level, row),
+        _level(level, row) if level is not None and decides else None,
     )
 
 

@@ -14,7 +14,7 @@ from ..tables import Row, read_table
 
 Role = Literal["job", "extra", "mark", "side"]
 Way = Literal["falls", "rises", "within", "absent"]
-AHEAD, TAP = "ahead", "tap"
+AHEAD, TAP, RAW = "ahead", "tap", "raw"
 _BAD = frozenset({"exhausted", "wrongly_set"})
 
 

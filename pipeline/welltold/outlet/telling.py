@@ -78,22 +78,30 @@ def _why(chain: Chain, judged: Judged) -> Iterator[Message]:
     else:
         foretold = any(one.seen.expected for one in done)
         yield say("outlet.reason_working" if foretold else "outlet.reason_changed")
-    untested = _untested(chain, judged)
-    if judged.reason == "no_job" and untested:
+    role = {"no_job": "job", "no_mark": "mark"}.get(judged.reason)
+    untested = _untested(chain, judged, role) if role else []
+    if untested:
         yield say("outlet.untested", names=_names(untested))
-    doubts = {
-        (one.row.analyte, doubt.code): doubt
-        for one in judged.signs
-        for doubt in chain.bottles[one.bottle][1].doubts(one.row.analyte)
-    }
-    for (slug, _), doubt in doubts.items():
-        yield say("outlet.of", name=name_of(slug), told=doubt.text)
+    yield from _doubts(chain, judged)
 
 
-def _untested(chain: Chain, judged: Judged) -> list[str]:
+def _doubts(chain: Chain, judged: Judged) -> Iterator[Message]:
+    """Yield what makes the results doubtful, those behind the stage and those of the raw water."""
+    told: dict[tuple[str, str], Message] = {}
+    for one in judged.signs:
+        slug, name = one.row.analyte, name_of(one.row.analyte)
+        for doubt in chain.bottles[one.bottle][1].doubts(slug):
+            told[slug, doubt.code] = say("outlet.of", name=name, told=doubt.text)
+        for doubt in (doubt for base in chain.bases for doubt in base.doubts(slug)):
+            raw = say("outlet.name_raw", name=name).text
+            told[slug, f"raw {doubt.code}"] = say("outlet.of", name=raw, told=doubt.text)
+    yield from told.values()
+
+
+def _untested(chain: Chain, judged: Judged, role: str) -> list[str]:
     """Return what to test behind a stage that was not: at most two of what the raw sheet has."""
     found = {one.row.analyte for one in judged.signs}
-    rows = [row for row in signs(judged.stage) if row.role == "job"]
+    rows = [row for row in signs(judged.stage) if row.role == role]
     known = tested(chain.bases)
     missing = [row.analyte for row in rows if row.analyte not in found and not row.ahead]
     return [slug for slug in missing if slug in known or is_germ(slug)][:2] or missing[:1]
@@ -114,7 +122,7 @@ def _look(judged: Judged) -> Iterator[Message]:
 
 def health_told(chain: Chain, judged: Sequence[Judged], site: Site) -> Iterator[Message]:
     """Yield what the bottles found of each matter of health, beside its level; no promise."""
-    raised = {one.analyte for one in chain.water.findings if one.verdict == "health_concern"}
+    raised = chain.raised
     jobs = {s.row.analyte for one in judged for s in one.signs if s.row.role in {"job", "extra"}}
     for _, bottle in chain.bottles:
         over = {one.analyte for one in bottle.findings if one.verdict == "health_concern"}
