@@ -94,6 +94,7 @@ def _rest(report: HomeownerReport) -> Iterator[RenderableType]:
     if report.retest:
         yield _grid(report.retest)
     yield from _block(*report.retest_always)
+    yield from _history(report)
     yield from _outlet(report)
     if report.notes:
         yield from _head(word("head_notes"))
@@ -139,6 +140,17 @@ def _outlet(report: HomeownerReport) -> Iterator[RenderableType]:
             if stage.table:
                 yield _grid(stage.table)
             yield from _block(stage.look)
+
+
+def _history(report: HomeownerReport) -> Iterator[RenderableType]:
+    if report.history is None:
+        return
+    yield from _head(report.history.heading)
+    yield from _block(report.history.caution)
+    for block in report.history.blocks:
+        yield Text(block.name, style="bold")
+        yield _grid(block.table)
+    yield from _block(*(f"* {line}" for line in report.history.sheets))
 
 
 def _head(text: str) -> tuple[RenderableType, ...]:

@@ -15,6 +15,7 @@ from welltold.interpretation import Interpretation
 from welltold.messages import speaking
 from welltold.speech import phrase
 
+from .history_rows import HISTORY_HEADS, history_rows
 from .homeowner.cards import verdict_words
 from .homeowner.picture import persons_words
 from .homeowner.printed import Item, as_printed, items_of, kind_words, place_words
@@ -71,6 +72,8 @@ def _workbook(view: Interpretation) -> bytes:
     _sheet(book, "sheet_sources", SOURCE_HEADS, _sources(item for _, item in items))
     _sheet(book, "sheet_stages", STAGE_HEADS, _stages(view))
     _sheet(book, "sheet_sizes", SIZE_HEADS, _sizes(view))
+    if any(sample.earlier for sample in view.samples):
+        _sheet(book, "sheet_earlier", HISTORY_HEADS, history_rows(view))
     if any(sample.outlet for sample in view.samples):
         _sheet(book, "sheet_outlet", OUTLET_HEADS, outlet_rows(view))
     _sheet(book, "sheet_doubts", DOUBT_HEADS, _doubts(view))

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import io
 import json
 import re
 from dataclasses import replace
@@ -12,6 +13,7 @@ from typing import Any
 import pytest
 from lxml import etree
 from lxml import html as lxml_html
+from openpyxl import load_workbook
 from report_making import Sheet, level, note, sample, view_of
 from test_reports_schema import validator
 from typer.testing import CliRunner
@@ -22,9 +24,10 @@ from welltold.errors import FileMissingError
 from welltold.interpretation import Interpretation
 from welltold.jsonform import to_jsonable
 from welltold.past import Earlier, EarlierResult
-from welltold_reports import write
+from welltold_reports import render_text, write
 from welltold_reports.history_chart import MOST, history_svg
 from welltold_reports.homeowner import HomeownerReport, build
+from welltold_reports.xlsx import workbook
 
 D = Decimal
 SHEETS = Path(__file__).parents[2] / "samples" / "sheets"
@@ -340,6 +343,16 @@ def test_pages_with_a_history_are_escaped_and_the_same_each_time(tmp_path: Path)
     assert not list(root.iter("script"))
     assert "<script>alert(1)</script>" in root.text_content()
     assert "\u202e" not in root.text_content()
+
+
+def test_text_and_workbook_have_the_past_too() -> None:
+    now = with_earlier(view(nitrate("8")), [view(nitrate("5"), day="2019-05-12", sha="b")])
+    text = render_text(now)
+    assert "Earlier sheets of this well" in text
+    assert "May 12, 2019" in text
+    sheet = load_workbook(io.BytesIO(workbook(now)))["Earlier sheets"]
+    _, row = sheet.iter_rows(values_only=True)
+    assert row[2:7] == ("2019-05-12", "Nitrate", "5", "mg/L", 5)
 
 
 def test_the_command_takes_earlier_sheets(tmp_path: Path) -> None:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from datetime import date
 from typing import TYPE_CHECKING, Any
 
@@ -168,3 +169,26 @@ def test_the_plan_does_not_ask_for_the_pair_again(
     assert {"first_draw_pair"} & {s.step for s in alone.steps} or "verdict.do_lead_two_samples" in (
         asked(alone)
     )
+
+
+@pytest.mark.parametrize(
+    ("labels", "taken"),
+    [
+        (("Lead, first draw",), "first_draw"),
+        (("LEAD (1ST DRAW)", "Copper 1st Draw"), "first_draw"),
+        (("Lead - flushed",), "flushed"),
+        (("Lead, first draw", "Copper"), None),
+        (("Lead, first draw", "Copper flushed"), None),
+        (("Lead",), None),
+    ],
+)
+def test_the_names_of_the_lines_tell_the_draw(
+    bench: Bench, labels: tuple[str, ...], taken: str | None
+) -> None:
+    slugs = [label.split(",")[0].split()[0].lower() for label in labels]
+    rows = [
+        replace(bench.result(slug, "<1", "ug/L"), label=label)
+        for slug, label in zip(slugs, labels, strict=True)
+    ]
+    (view,) = views(bench, bottle("A", None, *rows))
+    assert view.taken == taken

@@ -14,13 +14,34 @@ from ..tables import read_table
 
 PAIR: frozenset[Taken | None] = frozenset({"first_draw", "flushed"})
 """The two bottles of one tap: water that stood in the pipes, and water that ran."""
+OF_PIPES = frozenset({"lead", "copper"})
+_SAYS: dict[Taken, tuple[str, ...]] = {
+    "first_draw": ("first draw", "1st draw", "first drawn"),
+    "flushed": ("flushed", "flush", "after flushing", "fully flushed"),
+}
 _BREAKS = re.compile(r"[^\w]+")
 
 
 def taken_of(sample: Sample, site: Site) -> Taken | None:
     """Return how the sample was taken: the site file knows better than the sheet."""
     facts = site.samples.get(sample.id or "")
-    return facts.taken if facts and facts.taken else sample.taken
+    if facts and facts.taken:
+        return facts.taken
+    return sample.taken or _by_its_labels(sample)
+
+
+def _by_its_labels(sample: Sample) -> Taken | None:
+    """Return how the water was drawn where each line of lead or copper says it in its name."""
+    draws = {_draw_of(row.label) for row in sample.results if row.analyte in OF_PIPES}
+    return draws.pop() if len(draws) == 1 else None
+
+
+def _draw_of(label: str) -> Taken | None:
+    words = f" {_BREAKS.sub(' ', label.lower())} "
+    told: list[Taken] = [
+        draw for draw, said in _SAYS.items() if any(f" {w} " in words for w in said)
+    ]
+    return told[0] if len(told) == 1 else None
 
 
 def same_place(samples: Sequence[Sample]) -> tuple[tuple[int, ...], ...]:

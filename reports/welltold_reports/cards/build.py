@@ -87,6 +87,7 @@ def _page(view: Interpretation, sample: SampleView) -> CardsPage:
     cards, shock = sample_cards(sample, view.site), shock_card(sample, view.site)
     cited = [one for card in cards for one in card.citations]
     cited += shock.citations if shock else ()
+    sources = (part.strip() for one in cited for part in one.split(";"))
     return CardsPage(
         language=view.language,
         title=_said("title"),
@@ -95,7 +96,7 @@ def _page(view: Interpretation, sample: SampleView) -> CardsPage:
         heads=Heads(*(_said(f"head_{field.name}") for field in fields(Heads))),
         cards=tuple(_block(card, at, len(cards)) for at, card in enumerate(cards, start=1)),
         shock=_shock(shock) if shock else None,
-        sources=tuple(dict.fromkeys(cited)),
+        sources=tuple(dict.fromkeys(sources)),
         about=about(view),
     )
 

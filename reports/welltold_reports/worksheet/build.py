@@ -192,7 +192,7 @@ def _values(items: tuple[Item, ...]) -> tuple[Value, ...]:
     rank = {slug: number for number, slug in enumerate(DESIGN)}
     chosen = [i for i in tested if i.finding.analyte in rank or _matters(i.finding)]
     chosen.sort(key=lambda item: rank.get(item.finding.analyte or "", len(rank)))
-    return tuple(Value(item.name, _marked(item), _verdict(item.finding)) for item in chosen)
+    return tuple(Value(item.heading, _marked(item), _verdict(item.finding)) for item in chosen)
 
 
 def _marked(item: Item) -> str:

@@ -141,6 +141,8 @@ def _settings_of(names: Sequence[str], worked: Mapping[str, Worked]) -> tuple[Se
 def _figure(name: str, worked: Worked) -> str:
     if name == "medium":
         return in_sentence(say(f"sizing.medium_{worked.value}").text)
+    if worked.value == 1 and name.endswith("_days"):
+        return word("figure_one_day")
     return word(f"figure_{name}", value=_number(name, Decimal(worked.value)))
 
 
