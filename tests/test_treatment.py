@@ -264,10 +264,26 @@ def test_radon_is_breathed_so_the_whole_house_is_treated_by_air() -> None:
 
 def test_solvents_are_breathed_so_carbon_stands_in_the_whole_house() -> None:
     # 40 CFR 141.61(b): granular activated carbon.
-    told = plan(health("benzene", "9"))
+    told = plan(health("trichloroethylene", "9"))
     assert trains(told) == [["carbon_filter"]]
     assert told.trains[0].stages[0].place == "whole_house"
     assert "specialist" in steps(told)
+
+
+def test_fuel_waits_until_its_source_was_found() -> None:
+    """Common practice, no source: carbon for a leak that still runs is used up by it."""
+    told = plan(health("benzene", "22"), finding("iron", "3"), finding("hardness", "300"))
+    assert trains(told) == []
+    assert [one.stage for one in told.refused] == ["carbon_filter"]
+    assert {"find_fuel", "specialist", "call_health_department"} <= set(steps(told))
+    assert "confirm_raw" not in steps(told)
+
+
+def test_a_smell_of_fuel_holds_every_train_back() -> None:
+    smells = Site(tap=Tap(("fuel_or_solvent_smell",)))
+    told = plan(finding("iron", "3"), finding("hardness", "300"), site=smells)
+    assert trains(told) == []
+    assert {"stop_fumes", "find_fuel"} <= set(steps(told))
 
 
 def test_pfas_at_the_tap_or_in_two_tanks_for_the_house() -> None:

@@ -32,7 +32,7 @@ PROMISED = set(
     "air_injection_filter oxidizing_filter chlorine_feed peroxide_feed permanganate_feed "
     "greensand_filter retention_tank carbon_filter carbon_block_tap ultrafilter "
     "copper_zinc_filter softener tannin_exchanger anion_exchanger arsenic_adsorber "
-    "fluoride_adsorber aerator uv reverse_osmosis distiller lead_cartridge "
+    "multi_layer_filter fluoride_adsorber aerator uv reverse_osmosis distiller lead_cartridge "
     "shock_chlorination".split()
 )
 FORBIDDEN = (

@@ -43,13 +43,15 @@ def smallest_bed(medium: Medium, flow: Flow, count: int = 1) -> Bed | None:
 
 
 def washable_bed(medium: Medium, flow: Flow) -> Bed | None:
-    """Return the largest tank that the pump can wash, if it carries what runs for two hours."""
+    """Return the largest tank that the pump can wash, if it carries nearly all of the house.
+
+    That is what runs for two hours, and most of the peak.
+    """
     tank = largest_tank(medium, flow)
     if tank is None or flow.pump is None or flow.sustained is None:
         return None
     bed = bed_of(medium, tank, flow)
-    large = bed.media_ft3 >= flow.least_ft3
-    return bed if large and _enough(bed.service_gpm, flow.sustained) else None
+    return bed if nearly_carries(bed, flow) else None
 
 
 def parallel_bed(medium: Medium, flow: Flow) -> Bed | None:
@@ -59,6 +61,20 @@ def parallel_bed(medium: Medium, flow: Flow) -> Bed | None:
         if bed is not None and washed(bed, flow):
             return bed
     return None
+
+
+def twin_bed(medium: Medium, flow: Flow) -> Bed | None:
+    """Return two tanks side by side in place of one that the pump cannot wash.
+
+    The smallest that carry everything, else the largest that the pump washes, if they nearly do.
+    """
+    count = int(number("most_twins"))
+    whole = smallest_bed(medium, flow, count)
+    if whole is not None and washed(whole, flow):
+        return whole
+    tank = largest_tank(medium, flow)
+    bed = bed_of(medium, tank, flow, count) if tank else None
+    return bed if bed is not None and nearly_carries(bed, flow) else None
 
 
 def choose_bed(medium: Medium, flow: Flow) -> tuple[Bed, bool | None] | None:
@@ -102,6 +118,22 @@ def carries(bed: Bed, flow: Flow) -> bool:
     if not _enough(bed.peak_gpm, flow.peak) or bed.media_ft3 < flow.least_ft3:
         return False
     return flow.sustained is None or _enough(bed.service_gpm, flow.sustained)
+
+
+def nearly_carries(bed: Bed, flow: Flow) -> bool:
+    """Return whether a bed carries what runs for two hours, and most of the peak."""
+    if bed.media_ft3 < flow.least_ft3 or flow.sustained is None:
+        return False
+    most = number("least_peak_share") * flow.peak
+    return _enough(bed.service_gpm, flow.sustained) and _enough(bed.peak_gpm, most)
+
+
+def fuller(medium: Medium, flow: Flow, than: Bed) -> Bed | None:
+    """Return a bed of another medium that the pump washes too, and that carries more."""
+    chosen = choose_bed(medium, flow)
+    if chosen is None or not chosen[1] or chosen[0].peak_gpm is None or than.peak_gpm is None:
+        return None
+    return chosen[0] if chosen[0].peak_gpm > than.peak_gpm else None
 
 
 def _enough(has: Decimal | None, wants: Decimal) -> bool:

@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from decimal import Decimal
 
 from .bed import Bed
-from .iron_load import days_by_load, wash
+from .iron_load import days_by_load, iron_load, wash
 from .job import Job
 from .rules import number, rule
 from .sized import Sized
@@ -21,6 +22,16 @@ def size_air_filter(job: Job) -> Sized:
 def size_filter(job: Job) -> Sized:
     """Return a filter that is washed by what it holds, and at least every few days."""
     return size_bed(job, _held, _oxygen)
+
+
+def size_particles(job: Job) -> Sized:
+    """Return a filter for rust and silt that holds at least a day of them."""
+    load, gal_day = iron_load(job), job.house.gal_day
+    if load is None or gal_day is None:
+        return size_bed(job, _held)
+    return size_bed(
+        replace(job, least_ft3=load * gal_day / number("filter_holds_mg_gal")), _held, _oxygen
+    )
 
 
 def _air(job: Job, bed: Bed) -> Cycle:

@@ -10,7 +10,7 @@ from .hydraulics import casing_gal
 from .job import Job
 from .rules import rule
 from .sized import PRACTICE
-from .written import both
+from .written import told
 
 
 def prove_pump(job: Job, gpm: Decimal) -> None:
@@ -47,7 +47,8 @@ def _standing(well: Well) -> str:
     """Return the water that stands in the casing; the pump hangs higher and gets at less of it."""
     if well.depth_ft is None or well.static_ft is None or well.casing_in is None:
         return say("sizing.not_known").text
-    return both(casing_gal(well.casing_in, well.depth_ft - well.static_ft), "gal")
+    gallons = casing_gal(well.casing_in, well.depth_ft - well.static_ft)
+    return f"{told('gives', gallons)} gal"
 
 
 def prove_drain(job: Job, each_day: Decimal) -> None:

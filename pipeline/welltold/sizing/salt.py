@@ -50,6 +50,8 @@ def dose(job: Job, bed: Bed, load: Grains, *, patient: bool) -> Dose:
         load=grains_a_day,
         days=days + number("reserve_days"),
     )
+    if bed.tanks > 1:
+        _each(job, bed, lb, cycle)
     page.put("settings.reserve_grains", grains_a_day, "grains", "reserve", rule("reserve_days"))
     limits = (rule("soft_days"), rule("iron_days"), rule("longest_days"))
     page.put(
@@ -73,6 +75,16 @@ def dose(job: Job, bed: Bed, load: Grains, *, patient: bool) -> Dose:
         days=days,
     )
     return Dose(lb, days, grains_a_day * days)
+
+
+def _each(job: Job, bed: Bed, lb: Decimal, grains: Decimal) -> None:
+    """Write what one valve of several is set to; the other settings are for all together."""
+    page, tanks = job.page, Decimal(bed.tanks)
+    each, told = lb / tanks, {"lb": lb, "tanks": tanks}
+    page.put("settings.salt_lb_each", each, "lb", "salt_each", ARITHMETIC, **told)
+    share, told = grains / tanks, {"grains": grains, "tanks": tanks}
+    page.put("settings.capacity_grains_each", share, "grains", "capacity_each", ARITHMETIC, **told)
+    page.warn("settings_together", tanks=tanks, lb=each, grains=share)
 
 
 def _days(job: Job, bed: Bed, load: Grains, *, patient: bool) -> Decimal:

@@ -12,7 +12,7 @@ from .carbon import size_carbon
 from .contact import size_retention
 from .exchangers import size_anion
 from .feeds import size_feed, size_soda_ash
-from .filters import size_air_filter, size_filter
+from .filters import size_air_filter, size_filter, size_particles
 from .house import House, house
 from .job import Job
 from .membrane import size_membrane
@@ -41,6 +41,7 @@ _SIZERS: Mapping[str, Callable[[Job], Sized]] = {
     "fluoride_adsorber": size_adsorber,
     "greensand_filter": size_filter,
     "lead_cartridge": size_tap,
+    "multi_layer_filter": size_particles,
     "oxidizing_filter": size_filter,
     "permanganate_feed": size_feed,
     "peroxide_feed": size_feed,

@@ -22,6 +22,8 @@ def size_lamp(job: Job) -> Sized:
     if through is not None:
         # that it is clear enough is a condition of the stage itself
         page.put("size.transmittance_percent", through.low, "%", "lamp_through", PRACTICE)
+    if through is None:
+        page.warn("lamp_until_measured", least=least.value)
     if clear is False:
         page.refuse("lamp_dark", least=least.value)
     page.put(

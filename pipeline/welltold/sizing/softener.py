@@ -30,10 +30,11 @@ def size_softener(job: Job) -> Sized:
     bed = large_enough(job, resin, wanted)
     if bed is not None and washed(bed, job.flow):
         return _written(job, bed, load)
-    several = _several(job, resin, wanted) if bed is None and not job.in_place else None
-    if several is not None and washed(several, job.flow):
-        return _written(job, several, load)
     smaller = oftener(resin, job, load.a_day)
+    several = _several(job, resin, wanted) if bed is None and not job.in_place else None
+    if several is not None and washed(several, job.flow) and not (job.tanks and smaller):
+        # a shelf ends before the market does: one tank of it goes ahead of two
+        return _written(job, several, load)
     if smaller is not None:
         job.page.warn("washed_oftener", wanted=wanted)
         return _written(job, smaller, load)

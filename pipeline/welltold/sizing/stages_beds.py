@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator
 
 from .bed import Bed
-from .beds import choose_bed, parallel_bed
+from .beds import carries, choose_bed, fuller, parallel_bed, twin_bed
 from .job import Job
 from .sized import Sized
 from .stock import Medium
@@ -30,7 +30,7 @@ def size_bed(job: Job, rhythm: Rhythm, extra: Extra | None = None) -> Sized:
         return job.page.sized(job.stage, service_gpm=job.house.peak_gpm)
     bed, fits = chosen
     if fits is not False:
-        return written(job, bed, rhythm, extra)
+        return written(job, _fullest(job, bed), rhythm, extra)
     job.refuse("pump_too_small", pump=job.pump.gpm or 0, gpm=bed.backwash_gpm)
     whole = written(job, bed, rhythm, extra)
     instead = tuple(_instead(job, media, bed, rhythm, extra))
@@ -43,18 +43,27 @@ def size_bed(job: Job, rhythm: Rhythm, extra: Extra | None = None) -> Sized:
     )
 
 
+def _fullest(job: Job, bed: Bed) -> Bed:
+    """Return the bed, or one of a lighter medium where that carries more of the house."""
+    if carries(bed, job.flow):
+        return bed
+    for medium in job.media[1:]:
+        bed = fuller(medium, job.flow, bed) or bed
+    return bed
+
+
 def _instead(
     job: Job, media: tuple[Medium, ...], bed: Bed, rhythm: Rhythm, extra: Extra | None
 ) -> Iterator[Sized]:
     """Yield the other ways: twins, then a lighter medium, then a storage tank and a booster."""
-    twins = parallel_bed(media[0], job.flow)
+    twins = twin_bed(media[0], job.flow)
     if twins is not None:
         yield written(job.afresh(), twins, rhythm, extra)
     for medium in media[1:]:
         if medium.backwash >= media[0].backwash:
             continue
         lighter = choose_bed(medium, job.flow)
-        built = lighter[0] if lighter and lighter[1] else parallel_bed(medium, job.flow)
+        built = _fullest(job, lighter[0]) if lighter and lighter[1] else twin_bed(medium, job.flow)
         if built is not None:
             yield written(job.afresh(), built, rhythm, extra)
     yield written(with_storage(job, bed.backwash_gpm), bed, rhythm, extra)

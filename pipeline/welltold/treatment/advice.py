@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from ..interpretation import Check, Finding, Refused
 from ..reading import Sample
 from ..site import Site
@@ -12,7 +14,7 @@ from .retest import retests
 from .search import Search
 from .steps import steps
 from .trains import Shown, extra_needs
-from .wanted import wanted
+from .wanted import Wanted, wanted
 from .water import Water
 
 
@@ -32,7 +34,7 @@ def advice(
         happened = events(water, wants, (), doubts)
         return Plan(needs, (), (), steps(happened, wants), retests(water, happened, ()))
     search = Search(water, {want.need: want for want in wants}, known.shelf)
-    lines = search.trains()
+    lines = () if search.waits(_calling(water, wants)) else search.trains()
     trains = Shown(water, wants, lines).trains()
     used = {stage.stage for train in trains for stage in train.stages}
     refused = tuple(
@@ -49,6 +51,12 @@ def advice(
         retest=retests(water, happened, trains),
         existing=existing(site, lines),
     )
+
+
+def _calling(water: Water, wants: Sequence[Wanted]) -> frozenset[str]:
+    """Return the events that may hold every train back."""
+    seen = (f"seen:{seen}" for seen in water.site.tap.observations)
+    return frozenset([*(f"need:{want.need}" for want in wants), *seen])
 
 
 def _doubts(checks: tuple[Check, ...]) -> frozenset[str]:

@@ -126,7 +126,7 @@ def _number(row: ConditionRow, ahead: Ahead, inlet: Stream) -> tuple[bool | None
     here = inlet.amount(row.fact, row.unit, row.basis)
     raw = inlet.raw.amount(row.fact, row.unit, row.basis)
     behind = ahead.changed(row.fact, row.unit, row.basis, here)
-    if here is None:
+    if here is None or _open(here):
         return None, _untold(row, raw, ahead.drafts, behind)
     value, holds = amount_text(here, row.unit, row.basis), here.holds(row.op, row.value)
     if behind is None:
@@ -148,7 +148,7 @@ def _untold(
     """Say that nobody can tell, and where to measure."""
     cure = cure_of(row.fact)
     helper = next((draft.stage for draft in ahead if cure and draft.cures(cure)), behind)
-    if raw is None or row.unit is None:
+    if raw is None or row.unit is None or _open(raw):
         return text("treatment.has_unknown")
     value = amount_text(raw, row.unit, row.basis)
     if helper is None:
@@ -156,6 +156,11 @@ def _untold(
     spoils = row.fact in stages()[helper].raises and row.op in {"<=", "<"}
     code = "has_raised" if spoils else "has_ahead"
     return text(f"treatment.{code}", value=value, stage=stage_name(helper))
+
+
+def _open(amount: Amount) -> bool:
+    """Return whether nothing at all is known of an amount."""
+    return not amount.low and amount.high is None
 
 
 def _no_worse(row: ConditionRow, raw: Amount | None, here: Amount) -> bool:

@@ -106,7 +106,17 @@ def _pressure(water: Water) -> Answer:
     switch = water.site.well.pressure_psi
     if switch is None:
         return _for_a_person(water)
-    return switch[0] >= 40, with_unit(switch[0], "psi")
+    if switch[0] < threshold("membrane_psi"):
+        return None, text("treatment.has_booster", value=with_unit(switch[0], "psi"))
+    return True, with_unit(switch[0], "psi")
+
+
+def _radon_air(water: Water) -> Answer:
+    """Nobody told of an air test; far above, treatment is near whatever the air shows."""
+    radon, high = water.amount("radon", "pCi/L"), threshold("radon_treat")
+    if radon is not None and radon.low >= high:
+        return None, text("treatment.has_radon_high", limit=with_unit(high, "pCi/L"))
+    return _for_a_person(water)
 
 
 def _field_ph(water: Water) -> Answer:
@@ -127,4 +137,5 @@ _CHECKS: Mapping[str, Callable[[Water], Answer]] = {
     "arsenic_v_only": _arsenic_v_only,
     "lead_pair": _lead_pair,
     "pressure": _pressure,
+    "radon_air": _radon_air,
 }

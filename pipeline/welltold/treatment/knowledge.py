@@ -23,11 +23,13 @@ __all__ = [
     "Option",
     "Place",
     "StageRow",
+    "WaitRow",
     "conditions",
     "needs",
     "options",
     "parts",
     "stages",
+    "wait_first",
 ]
 
 Exposure = Literal["drunk", "breathed", "house"]
@@ -85,6 +87,26 @@ class NeedRow:
     goal: tuple[Decimal, str, str | None] | None
     watched: tuple[str, ...] = ()
     """Persons for whom a result to watch asks for something too."""
+
+
+@dataclass(frozen=True, slots=True)
+class WaitRow:
+    """What is settled before any equipment is proposed, as in ``wait_first.csv``."""
+
+    event: str
+    stage: str
+    because: str
+
+
+@cache
+def wait_first() -> tuple[WaitRow, ...]:
+    """Return what holds every train back."""
+    return tuple(_wait(row) for row in read_table("wait_first.csv"))
+
+
+def _wait(row: Row) -> WaitRow:
+    row.text("citation")
+    return WaitRow(row.text("event"), row.text("stage"), row.text("because"))
 
 
 def parts(text: str) -> tuple[str, ...]:

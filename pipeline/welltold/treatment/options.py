@@ -40,7 +40,9 @@ class Admission:
     def drop(self, stage: str, *reasons: Message) -> None:
         """Remember why a stage is not proposed."""
         told = self.dropped.setdefault(stage, [])
-        told.extend(reason for reason in reasons if reason not in told)
+        for reason in reasons:
+            if _point(reason) not in map(_point, told):
+                told.append(reason)
 
     def _unwished(self, option: Option) -> Message | None:
         wishes = self.water.site.wishes
@@ -67,6 +69,12 @@ class Admission:
                     "treatment.refused_when", asks=asks_limit(test), has=has_limit(test, self.water)
                 )
         return None
+
+
+def _point(reason: Message) -> tuple[str, ...]:
+    """Return what a reason comes down to: one limit that is broken is told in one way only."""
+    args = reason.args
+    return (args["asks"], args["has"]) if {"asks", "has"} <= set(args) else (reason.text,)
 
 
 def clashes(one: Option, other: Option) -> bool:

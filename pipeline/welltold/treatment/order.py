@@ -13,7 +13,8 @@ from .drafts import Draft
 from .knowledge import Option, Place, stages
 
 _RESINS = ("softener", "tannin_exchanger", "anion_exchanger")
-"""Chlorine wears resin out; the carbon that takes it out stands ahead (common practice)."""
+_FEEDS = frozenset({"chlorine_feed", "peroxide_feed"})
+"""Oxidants wear resin out; the carbon that takes them out stands ahead (common practice)."""
 Precedence = frozenset[tuple[str, str]]
 """Pairs of stages: the first stands ahead of the second."""
 
@@ -65,7 +66,8 @@ def line_up(picks: Picks) -> tuple[Draft, ...]:
 def _ahead_of_resin(picks: Picks) -> Precedence:
     """Return what stands ahead of resin because a feed's carbon has to."""
     fed = any(
-        {"chlorine_feed", "carbon_filter"} <= {*one.option.stages} for one in picks.by_need.values()
+        _FEEDS & {*one.option.stages} and "carbon_filter" in one.option.stages
+        for one in picks.by_need.values()
     )
     return frozenset(("carbon_filter", resin) for resin in _RESINS) if fed else frozenset()
 

@@ -14,7 +14,7 @@ from ..messages import Message, say
 from ..sizing import Shelf
 from .conditions import Judged, cure_of
 from .drafts import Draft
-from .knowledge import Option, options
+from .knowledge import Option, options, wait_first
 from .options import Admission, clashes, fitting
 from .order import Pick, Picks, last_position, line_up, position
 from .walk import Line, Passage, Walker
@@ -48,6 +48,13 @@ class Search:
     def dropped(self) -> Mapping[str, list[Message]]:
         """By stage, why it is not proposed."""
         return self.admission.dropped
+
+    def waits(self, happened: frozenset[str]) -> bool:
+        """Return whether something is settled first; tells of the stages that wait for it."""
+        rows = [row for row in wait_first() if self.wants and row.event in happened]
+        for row in rows:
+            self.admission.drop(row.stage, say(f"treatment.because_{row.because}"))
+        return bool(rows)
 
     def trains(self) -> tuple[Chosen, ...]:
         """Return the trains, best first; empty when no stage is proposed."""
@@ -209,7 +216,7 @@ class Search:
                 yield Picks(picks.by_need, picks.ahead | {(helper, stage)})
         for option in self.admission.of(need):
             ahead = last_position(option.stages) < position(stage)
-            if ahead and not self.barred & set(option.stages):
+            if ahead and not self.barred & set(option.stages) and _joins(picks, option):
                 pick = Pick(option, None if need in self.wants else stage)
                 yield Picks({**picks.by_need, need: pick}, picks.ahead)
 
@@ -224,6 +231,12 @@ class Search:
         if not more:
             return chosen
         return self._sized(Picks({**chosen.picks.by_need, **more}, chosen.picks.ahead))
+
+
+def _joins(picks: Picks, option: Option) -> bool:
+    """Return whether an option puts no second stage for a purpose beside those of other needs."""
+    others = (pick for need, pick in picks.by_need.items() if need != option.need)
+    return not any(clashes(pick.option, option) for pick in others)
 
 
 def _on_the_side(need: str, draft: Draft) -> Option:

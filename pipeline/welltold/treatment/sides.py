@@ -6,14 +6,18 @@ from collections.abc import Iterator, Sequence
 from decimal import Decimal
 
 from ..messages import Message, say
-from .knowledge import stages
+from .knowledge import NOT_EQUIPMENT, stages
 from .walk import Line
+from .wanted import Wanted
 from .weights import Chosen, failing
 from .words import names_of, stage_name, text
 
 
-def for_(train: Chosen, trains: Sequence[Chosen]) -> Iterator[Message]:
-    """Yield what speaks for a train beside the others; nothing where there is no other."""
+def for_(
+    train: Chosen, trains: Sequence[Chosen], wants: Sequence[Wanted] = ()
+) -> Iterator[Message]:
+    """Yield what speaks for a train beside the others, and which of its stages health is about."""
+    yield from _health(train, wants)
     others = [other for other in trains if other is not train]
     if not others:
         return
@@ -23,6 +27,21 @@ def for_(train: Chosen, trains: Sequence[Chosen]) -> Iterator[Message]:
         yield say("treatment.for_no_salt")
     if not _has(train.line, "chemical") and any(_has(other.line, "chemical") for other in others):
         yield say("treatment.for_no_chemical")
+
+
+def _health(train: Chosen, wants: Sequence[Wanted]) -> Iterator[Message]:
+    """Yield the stage that counts for health where others stand ahead of it.
+
+    Water meets the stages in the order of the pipe, and a reader takes the first for the gravest.
+    """
+    grave = {want.need: want.analytes for want in wants if want.for_ == "health"}
+    bought = [one.draft for one in train.line if one.draft.stage != NOT_EQUIPMENT]
+    counts = [draft for draft in bought if grave.keys() & draft.because.keys()]
+    if counts and counts[0] is not bought[0]:
+        slugs = (slug for one in counts for need in one.because for slug in grave.get(need, ()))
+        stages_named = ", ".join(stage_name(draft.stage) for draft in counts)
+        named = names_of(tuple(dict.fromkeys(slugs)))
+        yield say("treatment.for_health", stage=stages_named, name=named)
 
 
 def against(train: Chosen, trains: Sequence[Chosen], left: tuple[str, ...]) -> Iterator[Message]:

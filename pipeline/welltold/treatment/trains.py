@@ -4,11 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from decimal import Decimal
 
 from ..interpretation import Condition, Need, Stage, Train
 from ..messages import Message, say
 from ..night import night_of
 from ..sizing import Sized, house, pump_flow
+from ..sizing.written import shown
 from .cautions import cautions, more_conditions
 from .flow import flow_of
 from .knowledge import needs
@@ -60,7 +62,7 @@ class Shown:
             flow=flow_of(self.water.site, train.line),
             night=night_of(self.water.site, stages) if train is self.chosen[0] else None,
             left=left,
-            for_=tuple(for_(train, self.chosen)),
+            for_=tuple(for_(train, self.chosen, self.wants)),
             against=tuple(against(train, self.chosen, left)),
         )
 
@@ -111,7 +113,19 @@ def _of_size(sized: Sized | None) -> Iterator[Message]:
     built = sized.first_way()
     if built is not sized:
         yield say(f"treatment.{_way(sized, built)}")
+        yield from _other_way(sized, built)
     yield from built.cautions
+
+
+def _other_way(sized: Sized, built: Sized) -> Iterator[Message]:
+    """Yield the storage tank and booster that would carry one large bed, beside smaller twins."""
+    tanks = built.size.get("tanks")
+    if not isinstance(tanks, Decimal) or tanks < 2:
+        return
+    for other in sized.instead:
+        if other is not built and (stored := other.size.get("storage_gal")):
+            told = {"gal": shown(stored), "gpm": shown(other.size["booster_gpm"])}
+            yield say("treatment.caution_or_storage", **told)
 
 
 def _way(plain: Sized, built: Sized) -> str:

@@ -17,7 +17,7 @@ from .walk import Line, Passage
 from .wanted import Wanted
 from .water import Water
 
-SPECIALIST = "specialist"
+SPECIALIST, SECOND_PUMP = "specialist", "second_pump"
 ENOUGH_ROOM = Decimal("0.5")
 """At half of its limit a stage does a job on the side, and needs no other beside it; practice."""
 
@@ -83,8 +83,7 @@ def _of_stages(line: Line) -> Iterator[str]:
             continue
         yield "stage"
         yield from (kind for kind in ("salt", "chemical", "backwash") if getattr(row, kind))
-        if SPECIALIST in row.cautions:
-            yield "specialist"
+        yield from (one for one in (SPECIALIST, SECOND_PUMP) if one in row.cautions)
         if passage.built is not None:
             yield from _of_size(passage.built)
 

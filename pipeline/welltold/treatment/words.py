@@ -55,6 +55,8 @@ def amount_text(amount: Amount, unit: str, basis: str | None = None) -> str:
     if low == 0:
         return f"<{with_unit(high, unit, basis)}"
     first, last = f"{rounded(low).normalize():f}", with_unit(high, unit, basis)
+    if rounded(low) == rounded(high):
+        return last
     return text("speech.amount_span", low=first, high=last)
 
 
