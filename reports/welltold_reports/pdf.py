@@ -32,6 +32,8 @@ FAMILY = "Source Sans Pro"
 _SIGNS = ("health_concern", "watch", "nuisance_only", "no_concern_found", "cant_tell", "not_tested")
 BOTH_SIDES = 2
 """Pages of one leaf."""
+MOST_ROWS = 18
+"""With more rows no setting brings a work sheet onto one page."""
 _PAPERS: dict[Paper, str] = {"letter": "us-letter", "a4": "a4"}
 """What typst calls them."""
 _PAGE = re.compile(rb"/Type\s*/Page\b")
@@ -68,10 +70,16 @@ def worksheet_pdf(sheet: WorkSheet, paper: Paper = "letter") -> bytes:
     """
     loose = _worksheet(sheet, paper, tight=False)
     pages = _count(loose)
-    if pages == 1:
+    if pages == 1 or (pages == BOTH_SIDES and _rows(sheet) > MOST_ROWS):
         return loose
     tight = _worksheet(sheet, paper, tight=True)
     return tight if _count(tight) == 1 or pages > BOTH_SIDES else loose
+
+
+def _rows(sheet: WorkSheet) -> int:
+    """Return about how many rows the tables of a work sheet have."""
+    open_ = sum(check.holds is not True for check in sheet.checks)
+    return open_ + 3 * sum(len(size.groups) for size in sheet.sizes)
 
 
 def _worksheet(sheet: WorkSheet, paper: Paper, *, tight: bool) -> bytes:
