@@ -54,6 +54,27 @@ def test_figures_stand_in_the_dealers_order_and_are_no_finer_than_they_are_worth
     assert table.arithmetic == ("20.86 + 4 x 0.75 = 23.86 gpg.",)
 
 
+def test_what_comes_from_the_shelf_and_what_each_of_two_valves_is_set_to() -> None:
+    """The dealer orders by his own name, and dials each valve: half of 18 lb and of 36,000."""
+    twins = replace(
+        SOFTENER,
+        worked=(
+            worked("size.shelf_item", "Soft 48"),
+            worked("settings.salt_lb", Decimal(18)),
+            worked("settings.salt_lb_each", Decimal(9)),
+            worked("settings.capacity_grains_each", Decimal(18000)),
+        ),
+    )
+    (table,) = size_tables(replace(TRAIN, stages=(twins,)))
+    told = [(one.name, one.value) for group in table.groups for one in group.settings]
+    assert told == [
+        ("From your shelf", "Soft 48"),
+        ("Salt each time", "18 lb"),
+        ("Salt in each tank", "9 lb"),
+        ("Capacity of each valve", "18,000 grains"),
+    ]
+
+
 def test_the_pump_is_told_beside_the_backwash_and_counted_down() -> None:
     told = " ".join(pumping(TRAIN))
     assert "gives 6.98 gpm; count on 6." in told

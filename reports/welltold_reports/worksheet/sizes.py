@@ -16,12 +16,13 @@ from ..wording import in_sentence, stage_name, texts, word
 from .nights import night_lines
 
 ORDER = (
-    "medium", "tanks", "tank_in", "media_ft3", "bed_depth_in", "first_fill_lb", "tank_gal",
-    "retention_gal", "uv_gpm", "rated_gpd", "makes_gpd", "service_gpm", "carries_gpm",
+    "shelf_item", "medium", "tanks", "tank_in", "media_ft3", "bed_depth_in", "first_fill_lb",
+    "tank_gal", "retention_gal", "uv_gpm", "rated_gpd", "makes_gpd", "service_gpm", "carries_gpm",
     "contact_minutes", "storage_gal", "booster_gpm", "refill_hours",
 )  # fmt: skip
 SET = (
-    "hardness_gpg", "compensated_gpg", "dial_gpg", "salt_lb", "capacity_grains", "reserve_grains",
+    "hardness_gpg", "compensated_gpg", "dial_gpg", "salt_lb", "salt_lb_each", "capacity_grains",
+    "capacity_grains_each", "reserve_grains",
     "interval_days", "override_days", "backwash_gpm", "drain_gpm", "backwash_minutes",
     "brine_minutes", "rinse_minutes", "refill_minutes", "dose_mg_l", "feed_gpd", "feed_percent",
     "sodium_added_mg_l",
@@ -143,6 +144,8 @@ def _figure(name: str, worked: Worked) -> str:
         return in_sentence(say(f"sizing.medium_{worked.value}").text)
     if worked.value == 1 and name.endswith("_days"):
         return word("figure_one_day")
+    if name == "shelf_item":  # the dealer's own name for it
+        return word("figure_shelf_item", value=str(worked.value))
     return word(f"figure_{name}", value=_number(name, Decimal(worked.value)))
 
 
