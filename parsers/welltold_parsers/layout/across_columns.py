@@ -125,6 +125,7 @@ def _analyte_column(index: int, column: Column) -> AnalyteColumn | None:
         label = text
         spelled = split_unit(text)[1]
         named = [c for c in parts if unit_of(c.text.strip("()[]")) is None]
+        named = named or [c for c in parts if analyte_in(c.text)][:1]  # "pH" is a unit too
         if named:
             label = joined([c.text for c in named])
         return AnalyteColumn(index, label, reading_name(label), join(parts), unit or spelled, {})

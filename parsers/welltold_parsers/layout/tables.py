@@ -11,7 +11,7 @@ from .columns import Column, assign, at_heads, page_columns, sheet_columns
 from .heads import HeadLine, Kind, at_rest, find_head, stack_above
 from .sheet_heads import sheet_head
 from .tokens import unit_of, value_of
-from .words import head_of, segments
+from .words import head_of, segments, split_unit
 
 _YEAR = re.compile(r"(?:19|20)\d\d")
 _CLIPPED = 3
@@ -194,6 +194,8 @@ def _names_more(line: Line, before: Line, main: Line) -> bool:
     if line.sheet is None and line.top - before.bottom > 1.2 * main.height:
         return False
     first = line.cells[0]
+    if len(line.cells) == 1 and _is_section(first):
+        return False
     if len(line.cells) == 1 and first.left <= main.cells[0].left + 2 and first.text[:1] not in "([":
         return False
     for cell in line.cells:
@@ -206,6 +208,13 @@ def _names_more(line: Line, before: Line, main: Line) -> bool:
         if not fits or (value_of(cell.text) is not None and any(c.isdigit() for c in cell.text)):
             return False
     return len(line.cells) >= 1
+
+
+def _is_section(cell: Cell) -> bool:
+    """Whether a line under a head names the tests that follow and their unit: "Analytes (mg/L)"."""
+    name, spelled = split_unit(cell.text)
+    head = head_of(name) if name and spelled else None
+    return head is not None and head.role == "analyte" and head.score >= 0.95
 
 
 def _table(main: HeadLine, heads: list[Line], lines: list[Line]) -> Table:
