@@ -233,6 +233,7 @@ def test_no_lab_report_is_read_right_by_reading_nothing() -> None:
     [
         ("mg/L", "ppm"), ("ug/L", "µg/l"), ("µg/L", "μg/L"), ("mcg/L", "ppb"), ("ppt", "ng/L"),
         ("mg/L as N", "MG/L"), ("umhos/cm", "uS/cm"), ("S.U.", None), ("grains/gal", "gpg"),
+        ("mg/L CaCO3", "mg/L"), ("mg/L (as CaCO3)", "mg/L"),
         ("CFU/100 mL", "cfu/100mL"), ("MPN per 100 mL", "MPN/100mL"), ("Pt-Co", "CU"),
     ],
 )  # fmt: skip

@@ -39,7 +39,10 @@ _SAME = {
 _NO_UNIT = ("", "none", "-", "unitless", "ph", "phunits", "su", "units", "unit", "stdunits",
             "standardunits", "std", "s.u", "present/absent", "p/a", "presence/absence",
             "nounit", "nounits")  # fmt: skip
-_BASIS = re.compile(r"\s*\(?\bas\s+(caco3|n|no3|no2|nh3|nh4|p|po4|s|so4|sio2|hco3)\b\)?$", re.I)
+_BASIS = re.compile(
+    r"(?:\s*\(?\bas\s+(?:caco3|n|no3|no2|nh3|nh4|p|po4|s|so4|sio2|hco3)\b|(?<=/l)[ (]+caco3\b)\)?$",
+    re.I,
+)
 
 _ANALYTES = {
     "tds": "total_dissolved_solids",

@@ -22,7 +22,8 @@ from .metadata import Fact, sample_facts, unit_for_all
 from .printed import Printed, Section
 from .region_titles import beside_keys, is_sentence
 from .samples import Facts, Samples
-from .tokens import analyte_in, analytes_within, is_method, value_of
+from .stated_limits import limit_of_the_only_test, nd_limits
+from .tokens import analyte_in, analytes_within, is_method, label_of
 from .words import heading_region
 
 if TYPE_CHECKING:
@@ -31,13 +32,7 @@ if TYPE_CHECKING:
 _SAMPLE_LINE = re.compile(r"^((?=\S*\d\S*\d)[A-Z]{0,6}[-/]?\d[\w/.-]{3,18})(?=[\s:,(])(.*)$")
 _WITH_BASIS = re.compile(r"[^(,]+?,?\s*\(?as \w+\)?|[\w ]+-N\b")
 _CLAUSE = re.compile(r";|(?<=[A-Za-z)])\.\s|(?<=\d)\.\s(?=[A-Z])")
-_ND_WORD = re.compile("ND|N.D|BDL|bdl|BRL")
-_ND_MEANS = re.compile(
-    r"\b(?:N\.?D\.?|BDL|bdl|BRL)[\"”']?\s*(?:=|:|-|–|means|indicates)\s*"
-    r"(?:not detected[^\d<.;]{0,30}|none detected[^\d<.;]{0,30})?"
-    r"(?:less than|below|under|at|<)?\s*"
-    r"(?:(?:a|the|our) (?:(?:detection|reporting) )?limit of\s*)?([\d.].*)$"
-)
+_ND_WORD = re.compile("ND|N.D|BDL|bdl|BRL|[Ll]imit|LIMIT")
 _ON_ARRIVAL = re.compile(
     r"(?i)\b(?:(?:on|at|upon) (?:arrival|receipt)|when received|as received temp|cooler"
     r"|temp(?:erature)? blank)\b"
@@ -93,7 +88,8 @@ class Context:
         self.samples = Samples(day_first=day_first)
         self.section = Section()
         self.page_unit: Cell | None = None
-        self.nd_defined: Cell | None = None
+        self.nd_defined: dict[str | None, Cell] = {}
+        """The limit with its unit that "ND" stands for, by analyte; None: for all."""
         self.nd_limit: str | None = None
         """Which of the laboratory's limits the sheet says that "ND" stands for."""
         self.legend: dict[str, Cell] = {}
@@ -134,8 +130,8 @@ class Context:
         if unit is not None:
             printed.cells.setdefault("page_unit", unit)
         printed.nd_limit = self.nd_limit
-        if self.nd_defined is not None:
-            printed.cells["nd_defined"] = self.nd_defined
+        if self.nd_defined:
+            self._nd_limit(printed)
         self.accounts.settle(printed.label_cell.line, printed.value_cell.line)
         if printed.draft.unsure:
             printed.doubt("sample_unsure")
@@ -164,6 +160,14 @@ class Context:
         words = label.lower().split()
         starts = (" ".join(words[:size]) for size in range(len(words), 0, -1))
         return next((c for s in starts if (c := self.legend.get(s))), None)
+
+    def _nd_limit(self, printed: Printed) -> None:
+        """Add the limit that the sheet's words give to this test."""
+        match = label_of(printed.name or printed.label).match
+        own = self.nd_defined.get(match.slug) if match is not None else None
+        cell = own or self.nd_defined.get(None)
+        if cell is not None:
+            printed.cells["nd_defined"] = cell
 
     def lost(self, cell: Cell, why: str, text: str | None = None) -> None:
         """Keep something that looks like a result and was not understood."""
@@ -242,9 +246,12 @@ class Context:
         """Keep the limit in a footnote such as "ND = less than 0.1 ppm"."""
         if not any(_ND_WORD.search(c.text) for c in line.cells):
             return
-        match = _ND_MEANS.search(line.text)
-        if match and (piece := _number_and_unit(match[1])):
-            self.nd_defined = cell_of(join(line.cells), piece)
+        text = line.text
+        for stated in nd_limits(text):
+            self.nd_defined[stated.slug] = cell_of(join(line.cells), stated.piece)
+        only = limit_of_the_only_test(text)
+        if only is not None:
+            self.nd_defined.setdefault(only.slug, cell_of(join(line.cells), only.piece))
 
     def look_for_title(self, lines: Sequence[Line]) -> None:
         """Keep the only analyte that the lines above a table name, for tables that name none."""
@@ -381,13 +388,3 @@ def _stated(text: str) -> str | None:
     """Return the unit for all results that a line states, in one of its clauses."""
     found = (unit_for_all(clause) for clause in (text, *_CLAUSE.split(text)))
     return next((unit for unit in found if unit), None)
-
-
-def _number_and_unit(text: str) -> str | None:
-    words = text.split()
-    for size in range(min(5, len(words)), 1, -1):
-        piece = " ".join(words[:size]).rstrip(".,;)")
-        value = value_of(piece)
-        if value is not None and value.unit_text:
-            return piece
-    return None

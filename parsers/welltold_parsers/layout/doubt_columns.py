@@ -7,6 +7,7 @@ that no head explains may be the result itself, where the result is not plainly 
 
 from __future__ import annotations
 
+import re
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 
@@ -26,6 +27,9 @@ _LONGEST = 7
 """A whole number of more digits is a code or a day."""
 _SPAN = 100
 """Measured numbers over so wide a range are not all printed with the same decimals."""
+
+_RULED = re.compile(r"(?i)\b(?:over|above|exceed\w*|at/over|more than|higher)\b|[>≥]\s*\d")
+"""A head that asks of a level, not whether something was found: "Over 15 ppb?"."""
 
 Signals = Mapping[str, Mapping[str, str]]
 _NONE: Signals = {}
@@ -111,6 +115,8 @@ def across_doubts(
             continue
         for at, label in results.items():
             named = label.lower() in column.head.lower()
+            if _RULED.search(column.head):
+                continue
             if (named or at == index - 1) and not _texts(rows, at).censored:
                 found[at] = {"answers_open": {"text": column.head or "-"}}
     return found

@@ -38,7 +38,11 @@ _LIMIT = re.compile(
     r"(?i)\b(?:limits?|levels?|mcl|guidelines?|maximum|epa|allow(?:s|ed)|standards?(?! units?))\b"
 )
 """What follows in such a sentence may still be a limit, though its own clause does not say so."""
-_SENTENCE_ENDS = re.compile(r"[.!?;]\s+$")
+_SENTENCE_ENDS = re.compile(r"[.!?]\s+$")
+_VERB = re.compile(
+    r"(?i)\b(?:was|were|is|are|had|has|have|found|detected|measured|contain\w*|tested|came|show\w*"
+    r"|absent|present|fue|eran?|son|es)\b"
+)
 _ABSENT = re.compile(
     r"(?i)\b(absent|not (?:found|present|detected)|none (?:detected|found)|negative"
     r"|ausentes?|no detectad[oa]s?|negativ[oa])\b"
@@ -114,6 +118,10 @@ def read_letter(lines: Sequence[Line], context: Context) -> bool:
     any_told = beside_limit = False
     for start, clause in _clauses(text):
         if _SENTENCE_ENDS.search(text[:start]):
+            beside_limit = False
+        elif text[:start].endswith("; "):
+            if beside_limit and not _VERB.search(clause):
+                continue  # "Lead action level 15 ppb; copper 1.3 ppm": one verb, one list of limits
             beside_limit = False
         beside_limit = beside_limit or _LIMIT.search(clause) is not None
         for told in _told(clause):

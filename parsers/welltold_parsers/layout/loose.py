@@ -16,6 +16,7 @@ from .onward import goes_on
 from .printed import Printed
 from .roles import Plan, ResultColumn, analyte_columns, make_plan
 from .rows import RowReader
+from .stated_limits import only_explains
 from .tables import Table
 from .ticks import has_boxes, read_ticks
 from .tokens import analyte_in, analytes_within, microbial, unit_of, value_of
@@ -38,6 +39,9 @@ def read_loose(lines: Sequence[Line], context: Context, last: tuple[Table, Plan]
     run: list[Line] = []
     prose: list[Line] = []
     for line in lines:
+        if only_explains(line.text):
+            context.accounts.settle(line)
+            continue
         if line.answer is not None and not context.closed:
             read_answer(line, context)
             continue

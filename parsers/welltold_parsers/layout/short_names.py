@@ -23,6 +23,8 @@ _WAVELENGTH = re.compile(r"^([A-Z][a-z]?)\s+\d{3}(?:\.\d+)?(?:\s*[-/]\s*[ARar])?
 _CODED = re.compile(r"^[pP]?\d{5}[\s_:-]+(?=[A-Za-z])")
 """The number of a parameter before its name."""
 _NUMBER = re.compile(r"^[pP]?_?(\d{5})$")
+_AT_25 = re.compile(r"(?<=[A-Za-z.])(?:\s*[@(,]\s*|\s+)(?:at\s+)?25\s*(?:°|º|deg\.?)?\s*C\)?$")
+"""The temperature to which a conductance is reduced: "EC 25 °C"."""
 _FRACTIONS = {
     "diss": "dissolved",
     "dis": "dissolved",
@@ -93,6 +95,7 @@ def short_name(text: str) -> Named | None:
     bare, spelled = split_unit(text)
     if not bare:
         bare, spelled = text, None
+    bare = _AT_25.sub("", bare)
     found = (
         _plain(bare, spelled) or _listed(bare, spelled) or _lower(bare, spelled) or _line_of(bare)
     )

@@ -9,6 +9,7 @@ from .cells import Cell, Line, of_words
 from .clipped import part_at_edges, part_glued
 from .columns import Column, assign, at_heads, page_columns, sheet_columns
 from .heads import HeadLine, Kind, at_rest, find_head, stack_above
+from .merged_heads import completes_merged, spread
 from .sheet_heads import sheet_head
 from .tokens import unit_of, value_of
 from .words import head_of, segments, split_unit
@@ -162,6 +163,8 @@ def _below(lines: Sequence[Line], main: HeadLine, end: int) -> int:
 
 def _completes(lines: Sequence[Line], at: int, head: HeadLine) -> bool:
     line, main, before = lines[at], lines[head.at], lines[at - 1]
+    if completes_merged(line, main):
+        return True
     if head.kind == "across" and line.sheet is None and line.page == main.page:
         close = line.top - before.bottom < 0.6 * main.height
         return close and not any(value_of(c.text) is not None for c in line.cells)
@@ -238,6 +241,7 @@ def _table(main: HeadLine, heads: list[Line], lines: list[Line]) -> Table:
             if cell is None or cell is stub or any(_within(cell, wide) for wide in spanning):
                 continue
             column.head_cells.append(cell)
+    spread(heads, columns)
     for column in columns:
         column.head = joined([c.text for c in column.head_cells])
     return table

@@ -1,0 +1,77 @@
+"""What the words of a sheet say of the number below which a test is "ND", by test.
+
+"ND = lead less than 1.0 ppb"; "All results are lead, ug/L. Reporting limit 1.0 ug/L."
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator
+from typing import NamedTuple
+
+from .tokens import analyte_in, analytes_within, value_of
+
+_ND = re.compile(
+    r"(?<![\w.])(?:N\.?D\.?|BDL|bdl|BRL)[\"”']?\s*(?:=|:|-|–|means|indicates)\s*(?P<rest>.+)$"
+)
+_NOT_FOUND = re.compile(r"^(?:not detected|none detected)[^\d<.;]{0,30}")
+_BELOW = re.compile(
+    r"(?P<name>[A-Za-z][A-Za-z .&]{0,28}?)?\s*"
+    r"(?:\b(?:less than|below|under|at|is|was|were)\b|<)\s*(?:the\s+)?"
+    r"(?:(?:a|the|our) (?:(?:detection|reporting) )?limit of\s*)?(?P<piece>[\d.].*?)"
+    r"(?=[,;]|\.(?:\s|$)|\band\b|$)"
+)
+_PLAIN = re.compile(r"^(?P<piece>[\d.].*)$")
+_LIMIT = re.compile(
+    r"(?i)\b(?:reporting|detection|quantitation) limit(?: (?:is|was|of))?\s*[:=]?\s*"
+    r"(?P<piece><?\s*[\d.][^,;]{0,24}?)(?=[,;]|\.\s|\.?$)"
+)
+
+
+class Stated(NamedTuple):
+    """A limit with its unit, and the analyte that it is for; None: for all."""
+
+    slug: str | None
+    piece: str
+
+
+def nd_limits(text: str) -> Iterator[Stated]:
+    """Yield the limits that a line gives to "ND"."""
+    found = _ND.search(text)
+    if found is None:
+        return
+    rest = _NOT_FOUND.sub("", found["rest"])
+    pieces = [_PLAIN.match(rest)] if _PLAIN.match(rest) else list(_BELOW.finditer(rest))
+    for match in pieces:
+        if match is None:
+            continue
+        name = (match.groupdict().get("name") or "").strip(" .&")
+        slug = m.slug if name and (m := analyte_in(name)) is not None else None
+        piece = _with_unit(match["piece"])
+        if piece is not None and (slug is not None or not name):
+            yield Stated(slug, piece)
+
+
+def limit_of_the_only_test(text: str) -> Stated | None:
+    """Return the one limit that a line states which names one analyte and no other."""
+    limits = {_with_unit(m["piece"]) for m in _LIMIT.finditer(text)}
+    slugs = {match.slug for _, _, match in analytes_within(text)}
+    piece = limits.pop() if len(limits) == 1 else None
+    return Stated(slugs.pop(), piece) if piece and len(slugs) == 1 else None
+
+
+def only_explains(text: str) -> bool:
+    """Whether a line begins with what "ND" means and so holds no result."""
+    found = _ND.match(text)
+    return found is not None and any(nd_limits(text))
+
+
+def _with_unit(text: str) -> str | None:
+    """Return the number with its unit at the start of a text."""
+    words = text.lstrip("< ").split()
+    for size in range(min(5, len(words)), 1, -1):
+        piece = " ".join(words[:size]).rstrip(".,;)")
+        value = value_of(piece)
+        if value is not None and value.unit_text:
+            return piece
+    return None

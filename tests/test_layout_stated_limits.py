@@ -1,0 +1,112 @@
+"""What "ND" stands for in the words of a sheet, heads on two rows, lists of limits: by hand."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import openpyxl
+import pytest
+from layout_sheets import brief, read_csv, read_page, table
+
+from welltold_parsers import read
+
+_LEFTS = (50.0, 150.0, 260.0, 350.0)
+
+
+def test_a_limit_for_one_test_serves_no_other() -> None:
+    reading = read_csv(
+        "ND = lead less than 2.0 ppb. NS = not sampled.\n"
+        "Tap,Date,Lead (ppb),Copper (ppm)\nBarn,2026-07-14,ND,ND\nHouse,2026-07-14,5.0,0.2"
+    )
+    assert [brief(r)[:2] for r in reading.results] == [
+        ("lead", "<2.0"),
+        ("copper", "<"),
+        ("lead", "5.0"),
+        ("copper", "0.2"),
+    ]
+
+
+def test_limits_for_two_tests_in_one_line() -> None:
+    reading = read_csv(
+        "ND = lead less than 2.0 ppb; copper below 0.05 ppm\n"
+        "Tap,Date,Lead (ppb),Copper (ppm)\nBarn,2026-07-14,ND,ND\nHouse,2026-07-14,5.0,0.2"
+    )
+    assert [brief(r)[1] for r in reading.samples[0].results] == ["<2.0", "<0.05"]
+
+
+@pytest.mark.parametrize(
+    ("words", "limit"),
+    [
+        ("All results are lead, ug/L. Reporting limit 2.0 ug/L. Action level 15 ug/L.", "<2.0"),
+        ("All results are lead. Reporting limit 2 ug/L, detection limit 0.3 ug/L.", "<"),
+        ("Lead and copper by one method. Reporting limit 2.0 ug/L.", "<"),
+        ("All results are lead. Reporting limit 0.002 mg/L.", "<"),
+    ],
+)
+def test_the_one_limit_of_the_only_test(words: str, limit: str) -> None:
+    reading = read_page(
+        (60.0, {50.0: words}),
+        *table(
+            _LEFTS,
+            "Bottle | Room | Date | Lead ug/L\n"
+            "P-01 | Office | 8/24/26 | ND\n"
+            "P-02 | Kitchen | 8/24/26 | 3.2",
+            top=90.0,
+        ),
+    )
+    assert [brief(r)[1] for r in reading.results] == [limit, "3.2"]
+
+
+def test_a_list_of_levels_is_no_result() -> None:
+    reading = read_csv(
+        "Tap,Date,Lead (ppb),Copper (ppm)\nBarn,2026-07-14,1,0.1\nHouse,2026-07-14,5.0,0.2\n"
+        "Do not take off the aerators. Lead action level 15 ppb; copper 1.3 ppm."
+    )
+    assert [r.text for r in reading.results] == ["1", "0.1", "5.0", "0.2"]
+
+
+def test_a_question_of_a_level_leaves_the_numbers_beside_it_alone() -> None:
+    rows = "".join(f"T{n},2026-07-14,{n}.5,{'YES' if n > 4 else 'no'}\n" for n in range(1, 8))
+    for head, use in (("Over 4 ppb?", {"as_is"}), ("Seen?", {"check"})):
+        reading = read_csv(f"Tap,Date,Lead (ppb),{head}\n{rows}")
+        assert {"as_is" if r.use == "as_is" else "check" for r in reading.results} == use
+
+
+_TWO_ROWS = [
+    ["Tap", "Date", "Lead (ppb)", None, "Copper (ppm)", "Remark"],
+    [None, None, "First draw", "Flush 30 s", "First draw", None],
+    ["Barn", "2026-07-14", 4.5, 1.5, 0.25, None],
+    ["House", "2026-07-14", 6.5, None, 0.75, "new tap"],
+]
+_READ = [
+    ("Barn", "first_draw", ["4.5", "0.25"]),
+    ("Barn", "flushed", ["1.5"]),
+    ("House", "first_draw", ["6.5", "0.75"]),
+]
+
+
+@pytest.mark.parametrize("merged", [True, False])
+def test_draws_under_heads_on_two_rows(tmp_path: Path, *, merged: bool) -> None:
+    book = openpyxl.Workbook()
+    sheet = book.active
+    assert sheet is not None
+    for row in _TWO_ROWS:
+        sheet.append(row)
+    if merged:
+        for cells in ("A1:A2", "B1:B2", "C1:D1", "F1:F2"):
+            sheet.merge_cells(cells)
+    book.save(tmp_path / "draws.xlsx")
+    reading = read(tmp_path / "draws.xlsx")
+    told = [(s.point, s.taken, [r.text for r in s.results]) for s in reading.samples]
+    assert told == _READ
+    assert {r.unit for r in reading.results} == {"ppb", "ppm"}
+
+
+@pytest.mark.parametrize("head", ["EC 25°C", "EC @ 25 C", "EC (25 °C)", "EC at 25 deg C"])
+def test_conductance_with_the_temperature_that_it_is_reduced_to(head: str) -> None:
+    reading = read_csv(
+        f"Well,Date,NO3-N,Cl,{head}\n,,mg/L,mg/L,µS/cm\nA,2026-05-01,6.4,18,604\nB,2026-05-02,1,2,410"
+    )
+    last = reading.samples[0].results[-1]
+    assert brief(last)[:2] == ("specific_conductance", "604")
+    assert last.review == ()
