@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from .behind import Outlet, OutletSign, OutletSpan
 from .interpretation import SampleView
 from .messages import Message, say
-from .speech import basis_words, phrase, plain_name
+from .speech import basis_words, phrase, plain_name, sentence_start
 
 
 def explain_outlet(sample: SampleView, stage: str | None) -> Iterator[Message]:
@@ -19,15 +19,17 @@ def explain_outlet(sample: SampleView, stage: str | None) -> Iterator[Message]:
 
 
 def _stage(one: Outlet) -> Iterator[Message]:
-    name = say(f"treatment.name_{one.stage}").text
+    name = sentence_start(say(f"treatment.name_{one.stage}").text)
     outcome = say(f"outlet.outcome_{one.outcome}").text
     yield say("outlet.explain_head", name=name, outcome=outcome)
     for sign in one.signs:
+        expected = _span(sign.expected, sign, None)
+        told = say("outlet.explain_predicted", amount=expected).text if expected else ""
         yield say(
             "outlet.explain_sign",
             name=plain_name(sign.analyte) or sign.analyte,
             inlet=_span(sign.inlet, sign, sign.present_ahead) or say("outlet.not_known").text,
-            expected=_span(sign.expected, sign, None) or say("outlet.not_predicted").text,
+            expected=told,
             found=sign.text,
             state=say(f"outlet.state_{sign.state}").text,
             source=phrase(sign.citation),

@@ -16,6 +16,7 @@ _MAKERS: dict[str, Maker] = {
     "fixed-width": text_sheets.make_fixed,
     "flagged-metals": book_sheets.make_flagged,
     "hard-rusty": canvas_sheets.make_consumer,
+    "hard-rusty-treated": text_sheets.make_treated,
     "kit-card": canvas_sheets.make_card,
     "letter": html_sheets.make_letter,
     "metals-latin1": text_sheets.make_metals,

@@ -72,6 +72,23 @@ def make_metals(sheet: Sheet) -> bytes:
     return _separated(lines, ";").encode("latin-1")
 
 
+def make_treated(sheet: Sheet) -> bytes:
+    """Return two taps of one house, one line a result."""
+    lines = [
+        [sheet["lab"]],
+        ["Report", sheet["report"]],
+        ["Sample ID", "Sample Point", "Collected", "Parameter", "Result", "Units"],
+    ]
+    for i, sample in enumerate(sheet.samples):
+        day = "/".join((*sample["collected"].split("-")[1:], sample["collected"][:4]))
+        for j, row in enumerate(sample.rows):
+            lines.append(
+                [sample["id"], sample["point"], day, row["label"], row["text"], row["unit"]]
+            )
+            sheet.put(i, j, sheet="", cell=f"E{len(lines)}")
+    return _separated(lines).encode()
+
+
 def make_rounds(sheet: Sheet) -> bytes:
     """Return two rounds of one well with tabs in UTF-16."""
     lines = [["Order", "Station", "SampleDate", "Test", "Value", "Unit", "Price USD"]]

@@ -42,7 +42,8 @@ def _signs(chain: Chain, passage: Passage, at: int) -> Iterator[Weighed]:
             one = one.opened(say("outlet.open_hidden"))
         if one.state == "done" and bottle.misread(row.analyte):
             one = one.opened(say("outlet.open_look"))
-        yield replace(one, bottle=number)
+        if one.told or row.role != "side":
+            yield replace(one, bottle=number)
 
 
 def _nearest(chain: Chain, slug: str, at: int) -> int | None:
