@@ -124,3 +124,67 @@ def test_how_warm_the_bottles_arrived_is_no_result() -> None:
         ),
     )
     assert [r.analyte for r in reading.results] == ["iron", "lead"]
+
+
+_STATE_FORM = (40.0, 100.0, 210.0, 260.0, 330.0, 390.0, 450.0)
+
+
+def test_the_number_of_each_contaminant_is_no_number_of_a_sample() -> None:
+    reading = read_page(
+        (60.0, {40.0: "Sample Number: GA-5519-01", 250.0: "Sample Date: 07/07/2026"}),
+        (74.0, {40.0: "Residual (where asked for):", 250.0: "mg/L", 330.0: "Field pH:"}),
+        (88.0, {40.0: "7.6"}),
+        *table(
+            _STATE_FORM,
+            "Contam ID | Contam Name | MCL | Units | Result | Qualifier | Method\n"
+            "1040 | Nitrate (as N) | 10 | MG/L | 0.388 | | EPA 300.0\n"
+            "1041 | Nitrite (as N) | 1 | MG/L | 0.174 | | EPA 300.0\n"
+            "1005 | Arsenic | 0.010 | MG/L | 0.0031 | | EPA 200.8\n"
+            "1052 | Sodium | 160 | MG/L | 36.2 | | EPA 200.7",
+            top=120.0,
+        ),
+        (199.5, {260.0: "COLOR"}),
+        (205.0, {40.0: "1905", 100.0: "Color", 210.0: "15", 330.0: "5.0", 450.0: "SM 2120 B"}),
+        (210.5, {260.0: "UNITS"}),
+    )
+    assert [(s.id, len(s.results)) for s in reading.samples] == [("GA-5519-01", 6)]
+    assert [brief(r)[:3] for r in reading.results] == [
+        ("ph", "7.6", None),
+        ("nitrate", "0.388", "MG/L"),
+        ("nitrite", "0.174", "MG/L"),
+        ("arsenic", "0.0031", "MG/L"),
+        ("sodium", "36.2", "MG/L"),
+        ("color", "5.0", "COLOR UNITS"),
+    ]
+    assert reading.unread == ()
+
+
+def test_keys_with_colons_over_their_answers_name_the_sample_of_a_page() -> None:
+    reading = read_page(
+        *table(
+            (40.0, 150.0, 220.0, 330.0),
+            "Grower: | Lab No.: | Sample ID: | Date Sampled:\n"
+            "Alder Farms | 48-711 | NW Pivot Well | 27-Apr-2026",
+            top=60.0,
+            pitch=13.0,
+        ),
+        (90.0, {40.0: "IRRIGATION WATER"}),
+        *table(
+            (40.0, 220.0, 290.0, 350.0, 440.0),
+            "Constituent | mg/L (ppm) | meq/L | Lbs per acre-foot | Rating\n"
+            "Calcium, Ca | 98.4 | 4.91 | 268 | MEDIUM\n"
+            "Sodium, Na | 148 | 6.44 | 403 | MEDIUM\n"
+            "Boron, B | 0.34 | | 0.92 | LOW\n"
+            "Total Dissolved Solids (EC x 640) | 909 | | | LOW",
+            top=106.0,
+        ),
+    )
+    assert [(s.id, s.point, s.collected) for s in reading.samples] == [
+        ("48-711", "NW Pivot Well", "2026-04-27")
+    ]
+    assert [(*brief(r)[:3], r.review) for r in reading.results] == [
+        ("calcium", "98.4", "mg/L", ()),
+        ("sodium", "148", "mg/L", ()),
+        ("boron", "0.34", "mg/L", ()),
+        ("total_dissolved_solids", "909", "mg/L", ()),
+    ]

@@ -54,6 +54,11 @@ class Stamp(NamedTuple):
     """Which part of the text it was."""
 
 
+_HOUR = re.compile(
+    r"(?i)(?:[01]\d|2[0-3]):?[0-5]\d(?: ?(?:hrs?|h))?|\d:[0-5]\d|\d?\d:[0-5]\d ?[ap]\.?m\.?"
+)
+
+
 @lru_cache(maxsize=8192)
 def stamp(text: str, *, day_first: bool = False, packed: bool = False) -> Stamp | None:
     """Return the first date in a text, with the time behind it; None where there is none.
@@ -164,3 +169,8 @@ def _clock(text: str, start: int) -> tuple[str | None, int]:
     if packed and start and packed.start() - start <= 3:
         return f"{packed[1]}:{packed[2]}", packed.end()
     return None, start
+
+
+def is_hour(text: str) -> bool:
+    """Whether a text is an hour and nothing else: "0810", "8:10 AM"."""
+    return _HOUR.fullmatch(text) is not None

@@ -43,6 +43,7 @@ from .tokens import value_of
 from .unfold import unfolded
 from .unseen import all_told, shown
 from .words import region_of, split_unit
+from .wrapped_keys import with_wrapped_values
 
 _COMMA = re.compile(r"^[<>≤≥]?\s*\d{1,3},(?:\d{1,2}|\d{4,})$|^[<>]?\s*0,\d+$")
 _POINT = re.compile(r"^[<>≤≥]?\s*\d*\.\d+$")
@@ -105,7 +106,8 @@ def _read_parts(parts: Sequence[Sequence[Line]], context: Context) -> None:
         context.turn()
         context.open_sheet(lines[0].sheet if lines else None)
         context.look_for_unit(lines[:_PLANNED_ON])
-        for piece in split(unfolded(_without_form(_answered(lines, context), context))):
+        told = _answered(with_wrapped_values(lines), context)
+        for piece in split(unfolded(_without_form(told, context))):
             closed = context.closed
             if not isinstance(piece, Free):
                 last = _read_table(piece, context) or last

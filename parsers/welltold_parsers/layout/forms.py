@@ -40,9 +40,14 @@ def form_pairs(lines: Sequence[Line]) -> list[tuple[Line, Line]]:
             continue
         if not (more and _goes_on(values, more)):
             pairs.append((keys, values))
-            alone = alone or small or (more is not None and _names_test(more))
+            alone = alone or small or _all_asked(keys) or (more is not None and _names_test(more))
     sample = any(role in _SAMPLE for keys, _ in pairs for role in map(_role, keys.cells))
     return pairs if (len(pairs) >= _FEWEST or alone) and sample else []
+
+
+def _all_asked(keys: Line) -> bool:
+    """Whether every key ends in a colon: "Lab No.:   Sample ID:   Date Sampled:"."""
+    return all(c.text.endswith(":") and c.text.count(":") == 1 for c in keys.cells)
 
 
 def _is_caption(keys: Line, values: Line) -> bool:
@@ -59,6 +64,8 @@ def _is_caption(keys: Line, values: Line) -> bool:
 
 
 def _goes_on(values: Line, more: Line) -> bool:
+    if len(more.cells) == 1 and len(values.cells) > _FEWEST:
+        return False  # a heading below
     return not _names_test(more) and _under(values, more)
 
 
@@ -81,7 +88,7 @@ def is_keys(line: Line) -> bool:
         return False
     known = sum(role in KEYS for role in roles)
     return known >= 0.5 * len(line.cells) and not any(
-        x.isdigit() or x == ":" for c in line.cells if not _role(c) for x in c.text
+        x.isdigit() or x == ":" for c in line.cells if not _role(c) for x in c.text.rstrip(":")
     )
 
 

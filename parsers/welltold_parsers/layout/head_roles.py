@@ -9,6 +9,9 @@ from .words import Head
 SURE = 0.9
 """From this score on a head names its role outright."""
 HEAD_IS_SAMPLE = SAMPLE_ROLES | {"report_id"}
+_NEVER_MEASURED_IF_VAGUE = frozenset(
+    {"analyzed", "prepared", "reported", "person", "lab_name", "time_other"}
+)
 _INSTEAD = {
     "printed_limit": "status",
     "result": "printed_limit",
@@ -23,9 +26,19 @@ def role_of(head: Head | None, content: Content) -> str:
     """Return the role of one column; "" when it is open."""
     if head is None:
         return content.guess()
+    if content.filled and content.sign == content.filled and head.score < SURE:
+        return "sign"
     if head.role in HEAD_IS_SAMPLE:
         return _of_sample(head, content)
+    if head.score < SURE and head.role in _NEVER_MEASURED_IF_VAGUE and _measured(content):
+        return ""  # "Dead End 06/10/26" names a place, not when an analysis ended
     return _corrected(head.role, content)
+
+
+def _measured(content: Content) -> bool:
+    """Whether the cells are plainly numbers that somebody measured."""
+    told = content.censored or content.decimal > 0.3 * content.number
+    return bool(told) and content.results() and not content.date
 
 
 def _of_sample(head: Head, content: Content) -> str:

@@ -19,6 +19,7 @@ _METHOD_IN = re.compile(
     r"(?i)\b(?:(?:EPA|SM|ASTM|SW-?846|USGS|HACH)(?: method)?[\s:#-]*\w?\d[\w.-]*"
     r"(?:[ -][A-Z]\b)?|E\d{3}\.\d)"
 )
+_VOLUME = re.compile(r"(?i)(?:\bper |\bin |/ ?)100[ -]?(?:ml|mls|millilit(?:er|re)s?)\b")
 _TEST_KEY = re.compile(r"(?i)^(?:test|analysis|analyte|parameter|determination)s?\s*:\s*")
 _DASH = re.compile(r"\s+[–—-]\s+|[.;:]\s")
 _FOR_ITS_LIST = re.compile(
@@ -74,6 +75,7 @@ def section_of(text: str, cell: Cell, whole: str | None) -> Section:
         analyte=analyte,
         analyte_cell=cell if analyte else None,
         basis=basis,
+        volume="per 100 mL" if _VOLUME.search(text) else None,
     )
 
 

@@ -283,7 +283,19 @@ def _stacks(upper: Line, lower: Line, main: Line, pitch: float) -> bool:
     if main.sheet is not None:
         return not at_rest(upper) and _sheet_stacks(upper, lower, main)
     far = lower.top - upper.bottom > 0.75 * main.height and not _spans(upper, lower, pitch)
-    return not (far or at_rest(upper) or _sticks_out(upper, main)) and _page_stacks(upper, lower)
+    if far or at_rest(upper) or _sticks_out(upper, main) or _titles(upper, lower, main):
+        return False
+    return _page_stacks(upper, lower)
+
+
+def _titles(upper: Line, lower: Line, main: Line) -> bool:
+    """Whether a cell stands over several heads of a table, but not over the line between."""
+    if lower is main:
+        return False
+    return any(
+        sum(_over(c, u) for c in main.cells) >= 2 and not any(_over(c, u) for c in lower.cells)
+        for u in upper.cells
+    )
 
 
 def _spans(upper: Line, lower: Line, pitch: float) -> bool:

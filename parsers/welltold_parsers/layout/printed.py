@@ -40,6 +40,8 @@ class Section:
     """A label, where the heading names the only analyte of its rows."""
     analyte_cell: Cell | None = None
     basis: str | None = None
+    volume: str | None = None
+    """In how much water the heading counts: "per 100 mL"."""
 
 
 @dataclass(slots=True)

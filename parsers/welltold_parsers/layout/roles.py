@@ -19,6 +19,7 @@ from .limits_told import is_lab_limit, settle_limits
 from .result_columns import result_columns
 from .sheet_roles import settle_roles
 from .tables import Table
+from .test_codes import codes_of_tests
 from .tokens import analyte_in, unit_of
 from .words import Head, head_of
 
@@ -141,6 +142,7 @@ def make_plan(table: Table, rows: Sequence[Sequence[Cell | None]]) -> Plan:
         analyte = roles.index("cas")
     if analyte is not None:
         roles[analyte] = "analyte"
+        codes_of_tests(roles, heads, rows, analyte)
     labels = [i for i, r in enumerate(roles) if r == "analyte" and i != analyte]
     for index in labels:
         roles[index] = "label_more"
@@ -256,8 +258,9 @@ def _small_columns(roles: list[str], content: Sequence[Content], chosen: list[in
 def _result(index: int, column: Column, head: Head | None, *, several: bool) -> ResultColumn:
     cell = column.head_cells[-1] if column.head_cells else None
     unit = head.unit if head else None
-    if unit is None and column.head and unit_of(column.head.strip("()[] ")) is not None:
-        unit = column.head.strip("()[] ")
+    for text in (column.head, column.head.strip("()[] ")):
+        if unit is None and text and unit_of(text) is not None:
+            unit = text
     return ResultColumn(index, cell, unit, column.head if several else None)
 
 
@@ -268,6 +271,8 @@ def _share(roles: Sequence[str], results: Sequence[ResultColumn]) -> dict[str, i
         if role not in {"", "result", "unknown", "label_more", "analyte"}:
             places.setdefault(role, []).append(index)
     shared: dict[str, int] = {}
+    if len(results) > 1:
+        _own_signs(places.pop("sign", []), results)
     for role, found in places.items():
         if len(found) == 1 or len(results) <= 1:
             shared[role] = _nearest(found, results)
@@ -277,6 +282,15 @@ def _share(roles: Sequence[str], results: Sequence[ResultColumn]) -> dict[str, i
             owner = before[-1] if before else results[0]
             owner.own.setdefault(role, index)
     return shared
+
+
+def _own_signs(found: Sequence[int], results: Sequence[ResultColumn]) -> None:
+    """Give each column of signs to the result right behind it, else to the one before it."""
+    for index in found:
+        behind = next((r for r in results if r.index == index + 1), None)
+        before = [r for r in results if r.index < index]
+        owner = behind or (before[-1] if before else results[0])
+        owner.own.setdefault("sign", index)
 
 
 def _nearest(found: Sequence[int], results: Sequence[ResultColumn]) -> int:

@@ -18,7 +18,7 @@ from .metadata import facts_of
 from .printed import ROW_ROLES, Printed
 from .roles import Plan, is_no_result
 from .row_samples import RowSamples
-from .sample_heads import head_cell
+from .sample_heads import guessed_heads, head_cell
 from .short_names import Named, short_name
 from .tables import Table
 from .tokens import analyte_in, begun, is_cas, is_number, label_of, unit_of, value_of
@@ -44,9 +44,7 @@ class RowReader:
         self.plan = plan
         self.context = context
         self.whose = RowSamples(table, plan, context)
-        self.guessed = [
-            any(c.guessed for c in table.columns[r.index].head_cells) for r in plan.results
-        ]
+        self.guessed = guessed_heads(table, plan)
         self.last_label: Cell | None = None
         self.unknown = [i for i, role in enumerate(plan.roles) if role == "unknown"]
         self.flag_head = head_cell(table, plan, "detect_flag")
@@ -176,6 +174,11 @@ class RowReader:
             self.context.lost(join(step.line.cells), "no_label")
 
     def _has_unit(self, step: Step) -> bool:
+        """Whether a row has a unit or a CAS number, as only a result has."""
+        number = self.plan.shared.get("cas")
+        cas = step.cells[number] if number is not None else None
+        if cas is not None and is_cas(cas.text):
+            return True
         at = self.plan.shared.get("unit")
         cell = step.cells[at] if at is not None else None
         return cell is not None and unit_of(cell.text) is not None

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from .cells import Cell, Line, join
-from .dates import is_date
+from .dates import is_date, is_hour
 from .empties import says_nothing
 from .heads import SAMPLE_ROLES
 from .roles import Plan, ResultColumn, column_head
@@ -56,16 +56,29 @@ def _filled_under(head: Cell, table: Table) -> bool:
     )
 
 
+def guessed_heads(table: Table, plan: Plan) -> list[bool]:
+    """Return for each result column whether it is a guess which words of a head are its own."""
+    lines = {id(cell.line) for cells in _over_groups(table, plan) for cell in cells}
+    return [
+        any(c.guessed and id(c.line) not in lines for c in table.columns[r.index].head_cells)
+        for r in plan.results
+    ]
+
+
 def _over_groups(table: Table, plan: Plan) -> list[list[Cell]]:
     """Return the head lines with one cell over each group: a result, its flag and its limit.
 
     Such a cell stands over the middle of its group or at its left edge, so that its words may fall
     into the column of the flag or of the limit.
     """
+    if len(plan.results) < 2:
+        return []
     first, last = plan.results[0].index, plan.results[-1].index
     if last - first < len(plan.results):
         return []  # no column but results
     edges = [(table.columns[r.index].left, table.columns[r.index].right) for r in plan.results]
+    while first and plan.roles[first - 1] in {"sign", "qualifier"}:
+        first -= 1  # the signs before a result belong to its group
     start = table.columns[first - 1].right if first else 0.0
     low = [start, *(right for _, right in edges[:-1])]
     high = [*(left for left, _ in edges[1:]), 2 * table.columns[-1].right]
@@ -115,6 +128,8 @@ def _head_facts(table: Table, plan: Plan, result: ResultColumn, over: Sequence[C
             facts["taken"] = cell.text
         elif is_date(cell.text):
             facts["collected"] = cell.text
+        elif "collected" in facts and is_hour(cell.text):
+            facts["collected_time"] = cell.text
         elif unit_of(cell.text) is None:
             role = (
                 "sample_id"

@@ -8,6 +8,7 @@ from collections.abc import Sequence
 from .cells import Cell, Line, of_words
 from .clipped import part_at_edges, part_glued
 from .columns import Column, assign, at_heads, page_columns, sheet_columns
+from .dates import is_date, is_hour
 from .heads import HeadLine, Kind, at_rest, find_head, stack_above
 from .merged_heads import completes_merged, spread
 from .sheet_heads import sheet_head
@@ -187,6 +188,8 @@ def _under_each(line: Line, before: Line, main: Line) -> bool:
     ]
     if any(len(found) != 1 or found[0] == 0 for found in over):
         return False
+    if all(is_hour(c.text) for c in line.cells):
+        return all(is_date(main.cells[found[0]].text) for found in over)
     plain = [c.text for c in line.cells if not _YEAR.fullmatch(c.text)]
     return len(plain) < len(line.cells) and not any(value_of(t) is not None for t in plain)
 

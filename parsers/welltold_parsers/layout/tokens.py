@@ -40,10 +40,14 @@ _BRACKET = re.compile(r"^(.{3,}?)\s*\(([A-Z][A-Za-z]{1,5})\)$")
 _BY_METHOD = re.compile(
     r"(?i)[\s,-]+by(?:\s+(?:SM|EPA|ASTM|method|calc\w*)?[\s.]*(?:[\dA-Z][\w./-]*)?)?$"
 )
+_RECKONED = re.compile(
+    r"(?i)\s*\((?:(?:by )?calc\w*\.?|estimated|(?:EC|conductivity|cond\.?) ?[x×*] ?0?[.\d]+)\)$"
+)
 _LAST_BRACKET = re.compile(r"\(([^()]+)\)$")
 _OPEN_BRACKET = re.compile(r"\s*\([^()]*$")
 _BEGUN = 10
 """Letters that the beginning of a name needs."""
+_SHORT_FORM = 3
 _LONGEST_NAME = 7
 
 
@@ -145,7 +149,7 @@ def label_of(text: str, cas: str | None = None) -> Label:
         if whole is not None and (match is None or whole.slug != match.slug):
             return Label(bare, None, whole)  # "Hydrogen ion (pH)" is no hydrogen in units of pH
     if match is None:
-        ways = (_without_method, _without_bracket, _without_number, _in_bracket)
+        ways = (_without_method, _reckoned, _without_bracket, _without_number, _in_bracket)
         match = next((m for way in ways if (m := way(name))), None)
     return Label(name, spelled, match)
 
@@ -162,6 +166,12 @@ def _without_method(name: str) -> Match | None:
     return match if match is not None and match.how == "exact" else None
 
 
+def _reckoned(name: str) -> Match | None:
+    """Identify a name before how it was reckoned: "Total Dissolved Solids (EC x 640)"."""
+    start = _RECKONED.sub("", name)
+    return identify(start, fuzzy=False) if start != name else None
+
+
 def _without_number(name: str) -> Match | None:
     """Identify a name behind the number of its line: "12 Copper, Total"."""
     found = _NUMBERED.match(name)
@@ -173,9 +183,19 @@ def _in_bracket(name: str) -> Match | None:
     """Identify a long name by the short one in brackets behind it: "... acid (6:2 FTS)"."""
     found = _LAST_BRACKET.search(name)
     if found and identify(name[: found.start()], fuzzy=False) is not None:
-        return None  # two names: which of them is meant is open
+        return _named_twice(name)
     match = identify(found[1], fuzzy=False) if found and len(found[1]) > 2 else None
     return replace(match, how="fuzzy", score=0.9) if match and match.how == "exact" else None
+
+
+def _named_twice(name: str) -> Match | None:
+    """Identify a name with another of its names in brackets; two different ones leave it open."""
+    found = _LAST_BRACKET.search(name)
+    if found is None or len(found[1]) < _SHORT_FORM:
+        return None
+    first, second = (identify(t, fuzzy=False) for t in (name[: found.start()].strip(), found[1]))
+    same = first is not None and second is not None and first.slug == second.slug
+    return first if same else None
 
 
 def _without_bracket(name: str) -> Match | None:
@@ -213,7 +233,7 @@ def analyte_in(text: str) -> Match | None:
     if len(name.split()) > 9:
         return None
     whole = identify(bare, fuzzy=False) if name != bare else None  # "pH at 25 °C"
-    return identify(name, fuzzy=False) or whole or _without_number(name)
+    return identify(name, fuzzy=False) or whole or _without_number(name) or _named_twice(name)
 
 
 @lru_cache(maxsize=2048)

@@ -45,7 +45,17 @@ def choose(printed: Printed, label: Label, value: ParsedValue) -> Chosen:
         return _none_fits(printed, slug, options, value)
     best = fitting[0]
     _check(printed, slug, best, fitting)
-    return best
+    return _with_volume(best, printed.section.volume)
+
+
+def _with_volume(chosen: Chosen, volume: str | None) -> Chosen:
+    """Return a count without its volume with that of the heading: "MPN" under "per 100 mL"."""
+    text = chosen.text or ""
+    if volume is None or not text.isalpha():
+        return chosen
+    bare, whole = unit(text), unit(f"{text}/100 mL")
+    same = bare is not None and whole is not None and bare.name == whole.name
+    return chosen._replace(text=f"{text} {volume}") if same else chosen
 
 
 def _of_limit(printed: Printed, value: ParsedValue) -> Chosen | None:

@@ -30,7 +30,7 @@ class Step:
 
 def join_wrapped(steps: Sequence[Step], analyte: int | None) -> list[Step]:
     """Return the steps with wrapped names joined to their rows and the fragments left out."""
-    steps = _join_cells(steps)
+    steps = _join_cells(steps if analyte is None else _join_around(steps, analyte))
     if analyte is None or not any(s.kind == "label" for s in steps):
         return list(steps)
     used: set[int] = set()
@@ -54,6 +54,30 @@ def join_wrapped(steps: Sequence[Step], analyte: int | None) -> list[Step]:
             if below is not None and below.text.startswith("(") and unit_of(below.text) is None:
                 used.add(at + 1)  # a short form under a name that is known without it
     return [s for i, s in enumerate(steps) if i not in used]
+
+
+def _join_around(steps: Sequence[Step], analyte: int) -> Sequence[Step]:
+    """Join what stands in two lines around a row that has nothing there: "COLOR" over "UNITS"."""
+    if not steps or steps[0].line.sheet is not None:
+        return steps
+    used: set[int] = set()
+    for at in range(1, len(steps) - 1):
+        above, row, below = steps[at - 1 : at + 2]
+        alone = {above.kind, below.kind} <= {"other", "label"} and at - 1 not in used
+        if row.kind != "row" or not alone or above.cells[analyte] or below.cells[analyte]:
+            continue
+        if not (above.line.bottom > row.line.top and row.line.bottom > below.line.top):
+            continue
+        fits = [
+            (a is None) == (b is None) and (a is None or own is None)
+            for a, own, b in zip(above.cells, row.cells, below.cells, strict=True)
+        ]
+        if all(fits):
+            for index, (a, b) in enumerate(zip(above.cells, below.cells, strict=True)):
+                if a is not None and b is not None:
+                    row.cells[index] = _grown(a, b)
+            used.update((at - 1, at + 1))
+    return [step for at, step in enumerate(steps) if at not in used]
 
 
 def _join_cells(steps: Sequence[Step]) -> Sequence[Step]:
