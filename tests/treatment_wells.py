@@ -10,6 +10,7 @@ from welltold.site import Site
 from welltold.treatment import Plan, consider
 
 UNITS: dict[str, tuple[str, str | None]] = {
+    "alkalinity": ("mg/L", "CaCO3"),
     "arsenic": ("mg/L", None),
     "arsenic_iii": ("ug/L", None),
     "benzene": ("ug/L", None),

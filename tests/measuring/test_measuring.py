@@ -19,7 +19,7 @@ from welltold.measuring.counting import first_train
 from welltold.measuring.possible import known_as
 from welltold.measuring.spread import Spread, spread_of
 from welltold.messages import LANGUAGES, catalogue
-from welltold.reading import Alternative, Result, Sample
+from welltold.reading import Alternative, Result, Sample, Taken
 from welltold.site import Site, Tap, Well
 from welltold.site_keys import Timed
 from welltold.sizing import pump_flow
@@ -151,6 +151,41 @@ def test_a_smell_of_eggs_that_nobody_tested_is_to_be_tested() -> None:
     assert "hydrogen_sulfide_at_well" in of(finding("iron", "2"), site=site)
     tested = (finding("iron", "2"), quiet("hydrogen_sulfide", "0.02"))
     assert "hydrogen_sulfide_at_well" not in of(*tested, site=site)
+
+
+def test_acid_water_without_a_first_draw_hangs_on_its_lead() -> None:
+    """Pieper and others, J. Water Health 13(3), 2015: almost 20 % of first draws above 15 ug/L.
+
+    From 0 to 1.25 times the level in 20 steps: at 0.8 of the way the level is reached, so the steps
+    16 to 19 lie above it, four of 20.
+    """
+    acid = (finding("ph", "6.2"), quiet("alkalinity", "40"), quiet("hardness", "60"))
+    measured = told(*acid)
+    assert changes(measured)["first_draw_lead"] == Decimal("0.2")
+    assert measured.share <= Decimal("0.85")
+
+
+@pytest.mark.parametrize(
+    ("findings", "taken", "asks"),
+    [
+        ((quiet("ph", "6.8"),), None, True),
+        ((quiet("ph", "7.4"),), None, False),
+        ((quiet("ph", "7.4"), finding("copper", "1.1", "watch")), None, True),
+        ((quiet("ph", "6.8"), quiet("lead", "0.001")), "first_draw", False),
+        ((quiet("ph", "6.8"), quiet("lead", "0.001")), "flushed", True),
+        ((quiet("ph", "6.8"), health("lead", "0.022")), "flushed", False),
+    ],
+)
+def test_lead_is_asked_for_where_pipes_wear_and_no_first_draw_was_tested(
+    findings: tuple[Finding, ...], taken: Taken | None, asks: bool
+) -> None:
+    case = Case(findings, Sample(taken=taken), Site(well=KNOWN))
+    assert ("first_draw_lead" in [one.name for one in unsure_in(case)]) is asks
+
+
+def test_stained_fixtures_ask_for_it_too() -> None:
+    stained = Site(well=KNOWN, tap=Tap(("blue_green_stains",)))
+    assert "first_draw_lead" in of(quiet("ph", "7.6"), site=stained)
 
 
 def test_below_a_limit_lies_everything_from_nothing() -> None:

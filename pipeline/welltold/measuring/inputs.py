@@ -16,6 +16,8 @@ from ..thresholds import threshold
 from ..treatment.knowledge import conditions, needs, options
 from ..treatment.water import Water
 from .cheap import cheap_tests
+from .pipes import TEST as LEAD_TEST
+from .pipes import first_draw_open, with_first_draw
 from .possible import Case
 from .spread import Spread, short, spread_of
 
@@ -44,7 +46,8 @@ class Unsure:
 def unsure_in(case: Case) -> tuple[Unsure, ...]:
     """Return everything that is open in a case, always in the same order."""
     water = Water(case.findings, case.sample, case.site, case.beside)
-    return (*_findings(case), *_at_the_well(water), *_parts(water), *_pump(case))
+    pipes = [Unsure(LEAD_TEST, None, with_first_draw)] if first_draw_open(water) else []
+    return (*_findings(case), *_at_the_well(water), *_parts(water), *pipes, *_pump(case))
 
 
 @cache
