@@ -10,7 +10,6 @@ from .tables import Meaning
 from .weighing import ORDER, Weighed, states
 
 _SPENT = Meaning("exhausted", "spent")
-_BRINE = Meaning("wrongly_set", "brine")
 
 
 @dataclass(frozen=True, slots=True)
@@ -39,14 +38,21 @@ def _meaning(signs: Sequence[Weighed]) -> Meaning:
         return _at_work(signs)
     if worst.state == "over" and worst.row.more:
         return worst.row.more
-    marks = states(signs, "mark")
+    left = [s for s in signs if s.row.role == "mark" and s.told and s.state != "undone"]
+    if worst.state == "undone" and left:
+        return _idle(worst, left)
     every = all(one.state in {"undone", "over"} for one in jobs)
-    if every and "undone" in {one.state for one in jobs} and {"done", "over"} & set(marks):
-        # what it leaves in the water is there, what it should take out too
-        return worst.row.partly if worst.row.way == "rises" and worst.row.partly else _BRINE
-    if worst.state == "partly" or not every:
-        return worst.row.partly or _SPENT
-    return _SPENT
+    return _SPENT if every else worst.row.partly or _SPENT
+
+
+def _idle(job: Weighed, left: Sequence[Weighed]) -> Meaning:
+    """Return the outcome where a stage leaves what it does by working, and its job is not done.
+
+    Of a stage that is merely set wrong when it does half of its job, the salt comes from the brine.
+    """
+    more = next((mark.row.more for mark in left if mark.row.more), None)
+    half = job.row.partly or _SPENT
+    return more if more and half.outcome == "wrongly_set" else half
 
 
 def _jobs(signs: Sequence[Weighed]) -> list[Weighed]:
