@@ -13,7 +13,6 @@ from welltold.simulation import (
     StageRefused,
     Stream,
     after,
-    blend,
     oxidant_demand,
     raw_stream,
 )
@@ -240,19 +239,6 @@ def test_carbon_dioxide_passes_a_membrane_so_its_water_is_acid() -> None:
     assert solids.high is not None
     assert solids.high < 75
     assert "sodium" not in stream.quantities()  # a health matter without a verified range
-
-
-def test_a_blend_is_what_its_parts_bring() -> None:
-    raw = raw_stream(water("12", hardness="300", sodium="10", ph="7.5", alkalinity="250"))
-    soft = after("softener", raw)
-    half = blend(soft, raw, 0.5)
-    hard = value(half, "hardness")
-    assert hard.low is not None
-    assert hard.high is not None
-    assert (hard.low, hard.high) == (150, Decimal("158.6") + Decimal("0.4"))
-    assert blend(raw, soft, 1.0).quantities()["hardness"] == value(raw, "hardness")
-    with pytest.raises(ValueError, match="no share"):
-        blend(soft, raw, 1.5)
 
 
 def test_uncleared_particles_leave_the_turbidity_open() -> None:

@@ -10,7 +10,6 @@ from simulation.waters import water
 
 from welltold.simulation import StageRefused, after, raw_stream
 from welltold.stage_files import stage_names
-from welltold.treatment.knowledge import Limit
 
 ACID = {"ph": "6.0", "alkalinity": "20", "calcium": "6", "magnesium": "2", "sulfate": "12"}
 
@@ -52,28 +51,6 @@ def test_draws_are_what_they_were_given() -> None:
     assert hard is not None
     assert hard.shape == (200,)
     assert np.corrcoef(ph, hard)[0, 1] < -0.5  # more acid water takes more calcite
-    test = Limit("ph", ">=", Decimal("6.0"), "SU", None)
-    met = raw.meets(test)
-    assert met is not None
-    assert met.sum() == (ph >= 6.0).sum()
-    one = raw.only(7)
-    amount = one.amount("ph", "SU")
-    assert amount is not None
-    assert float(amount.low) == pytest.approx(ph[7], abs=1e-3)
-
-
-def test_a_test_in_another_unit_and_of_what_is_not_told() -> None:
-    raw = raw_stream(water(iron="0.3", nitrate="12", **ACID), draws=20)
-    met = raw.meets(Limit("iron", "<=", Decimal(300), "ug/L", None))
-    assert met is not None
-    assert met.all()
-    assert raw.meets(Limit("nitrate", "<=", Decimal(44), "mg/L", "NO3")) is not None
-    assert not raw.meets(Limit("nitrate", "<=", Decimal(44), "mg/L", "NO3")).any()
-    assert (
-        after("anion_exchanger", raw).meets(Limit("nitrate", "<=", Decimal(10), "mg/L", "N"))
-        is None
-    )
-    assert raw.meets(Limit("lead", "<=", Decimal(10), "ug/L", None)) is None
 
 
 def test_how_a_fact_is_known() -> None:

@@ -12,7 +12,7 @@ that the sheet leaves possible; what nobody may predict is not there.
 from __future__ import annotations
 
 from .refusal import StageRefused
-from .run import after, blend, oxidant_demand, raw_stream
+from .run import after, oxidant_demand, raw_stream
 from .stages import EffectRow, effects_of, least_inputs
 from .stream import How, Stream
 
@@ -22,7 +22,6 @@ __all__ = [
     "StageRefused",
     "Stream",
     "after",
-    "blend",
     "effects_of",
     "least_inputs",
     "oxidant_demand",

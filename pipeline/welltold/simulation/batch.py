@@ -96,14 +96,6 @@ class Batch:
             setattr(new, name, set(getattr(self, name)))
         return new
 
-    def only(self, number: int) -> Batch:
-        """Return one member alone."""
-        new, at = self.copy(), slice(number, number + 1)
-        new.found = new.near = None
-        new.values = {name: value[at] for name, value in self.values.items()}
-        new.celsius, new.effects = self.celsius[at], self.effects[:, at]
-        return new
-
     def has(self, *names: str) -> bool:
         """Return whether all of these are there, measured or assumed."""
         return all(name in self.values and name not in self.blank for name in names)
@@ -189,14 +181,3 @@ _MARKS = (
     "open_down",
     "doubt",
 )
-
-
-def mixed(one: Batch, other: Batch, share: float) -> Batch:
-    """Return so much of one batch and the rest of another; both have the same members."""
-    new = one.copy()
-    new.found = new.near = None
-    for name in {*one.values, *other.values}:
-        new.values[name] = share * one.get(name) + (1 - share) * other.get(name)
-    for name in _MARKS:
-        setattr(new, name, getattr(one, name) | getattr(other, name))
-    return new

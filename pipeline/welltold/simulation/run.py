@@ -10,7 +10,6 @@ from typing import Any
 from ..chemistry.arrays import Array
 from ..site import Site
 from ..treatment.water import Amount, Water
-from .batch import mixed
 from .effects import LIBRARY
 from .effects.dose import demand
 from .effects.run import Run
@@ -53,16 +52,6 @@ def after(
     for row in effects_of(stage):
         LIBRARY[row.do](batch, Run(stage, row, size or {}, site or stream.raw.site))
     return replace(stream, batch=batch, through=(*stream.through, stage), _known={})
-
-
-def blend(one: Stream, other: Stream, share: float) -> Stream:
-    """Return a mixture with this share of the first: a bypass, or an unsoftened line.
-
-    Both come from the same raw water. ValueError for a share that is not between 0 and 1.
-    """
-    if not 0 <= share <= 1:
-        raise ValueError(f"{share} is no share")
-    return replace(one, batch=mixed(one.batch, other.batch, share), _known={})
 
 
 def oxidant_demand(stream: Stream, oxidant: str) -> Amount:

@@ -2,19 +2,18 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
-from dataclasses import dataclass, field, replace
+from collections.abc import Mapping
+from dataclasses import dataclass, field
 from decimal import ROUND_CEILING, ROUND_FLOOR, ROUND_HALF_EVEN, Decimal
 from typing import Literal
 
 import numpy as np
 
 from ..analytes import registry
-from ..chemistry.arrays import Array, Truth
+from ..chemistry.arrays import Array
 from ..conversion import convert
 from ..errors import UnitMismatchError
 from ..interpretation import Quantity
-from ..treatment.knowledge import Limit
 from ..treatment.water import Amount, Water
 from .batch import ALKALINITY, HARDNESS, IONS, SOLIDS, Batch
 from .raw import OTHERS
@@ -37,12 +36,6 @@ SHOWN = (
     "manganese",
     *OTHERS,
 )
-_MEETS: Mapping[str, Callable[[Array, float], Truth]] = {
-    "<=": lambda values, limit: np.asarray(values <= limit * (1 + CLOSE)),
-    ">=": lambda values, limit: np.asarray(values >= limit * (1 - CLOSE)),
-    "<": lambda values, limit: np.asarray(values < limit * (1 - CLOSE)),
-    ">": lambda values, limit: np.asarray(values > limit * (1 + CLOSE)),
-}
 CLOSE = 1e-9
 """Share by which two numbers may differ from the arithmetic alone."""
 DIGITS = 6
@@ -128,23 +121,6 @@ class Stream:
         NaN where it lies outside of the region of the carbonate chemistry.
         """
         return FACTS[fact](self.batch) if known_in(self.batch, fact) else None
-
-    def meets(self, test: Limit) -> Truth | None:
-        """Return by member whether a test holds; None if the fact is not tracked or not told.
-
-        A member outside of the region of the carbonate chemistry does not meet it.
-        """
-        values, own = self.values(test.fact), registry().get(test.fact)
-        if values is None or own is None or self.how(test.fact) in {"unknown", "at_most"}:
-            return None
-        limit = convert(
-            test.value, test.fact, test.unit, test.basis or own.basis, own.unit, own.basis
-        )
-        return _MEETS[test.op](values, float(limit))
-
-    def only(self, number: int) -> Stream:
-        """Return one member alone, counted from 0: a water without any doubt left but its gaps."""
-        return replace(self, batch=self.batch.only(number), drawn=True, _known={})
 
     def quantities(self) -> Mapping[str, Quantity]:
         """Return what may be said of the water here, by slug.
