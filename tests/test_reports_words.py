@@ -252,7 +252,8 @@ def test_every_analyte_has_a_hazard_and_every_hazard_its_sentences() -> None:
             assert f"use_note_{note}" in catalogue("report")
     assert hazard_of("benzene").name == "fumes"
     assert hazard_of("pfoa").name == "pfas"
-    assert hazard_of("antimony").name == "other"
+    assert hazard_of("antimony").name == "metals"
+    assert hazard_of("cyanide").name == "other"
 
 
 def test_numbers_on_page_one_come_from_the_sheet() -> None:

@@ -272,12 +272,14 @@ def place_words(places: Iterable[Where]) -> str:
     return word("place_page", page=place.page or 1)
 
 
-def level_words(item: Item, level: LevelUsed, scale: Scaled | None = None) -> str:
+def level_words(
+    item: Item, level: LevelUsed, scale: Scaled | None = None, *, brief: bool = False
+) -> str:
     """Return who set a level, and its number in the reader's unit.
 
-    In a column it is in the unit of ``scale``, and who set it in few words.
+    With ``scale`` it is in that unit; ``brief``: who set it is told in few words.
     """
-    taste = scale is not None and level.kind == "secondary" and is_federal(level)
+    taste = brief and level.kind == "secondary" and is_federal(level)
     who = word("kind_secondary_short") if taste else kind_words(level)
     if not level.value:
         return _no_amount(item, level, who)

@@ -147,7 +147,9 @@ def unread_lines(reading: Reading) -> tuple[str, ...]:
 def yardstick_cell(item: Item) -> str:
     """Return the one level to compare a result with, in the unit of the result beside it."""
     level = item.yardstick
-    return level_words(item, level, item.in_printed_unit(level)) if level else word("no_level")
+    if level is None:
+        return word("no_level")
+    return level_words(item, level, item.in_printed_unit(level), brief=True)
 
 
 def _status(level: LevelUsed) -> str:
