@@ -26,7 +26,7 @@ if TYPE_CHECKING:
 ODD = ("hostile", "four_hundred", "nothing", "cant_tell", "many")
 """Made by hand, in English: what would break a careless page."""
 DRESSED = "dressed"
-"""With a letterhead, earlier sheets, the amounts for a well, and the page of a batch."""
+"""With a letterhead, earlier and later sheets, the amounts for a well, and the page of a batch."""
 SETS = [(language, name) for language in LANGUAGES for name in NAMES]
 SETS += [("en", name) for name in ODD]
 SETS += [(language, DRESSED) for language in LANGUAGES]
@@ -79,6 +79,7 @@ def dressed(folder: Path, language: str) -> tuple[Path, ...]:
     options = ["--format", "html", "--language", language, "--out", str(folder)]
     words = ["report", str(SHEETS / "nitrate-bacteria.pdf"), "--site", str(site)]
     words += ["--earlier", str(SHEETS / "letter.pdf"), "--letterhead", str(letterhead)]
+    words += ["--after", str(SHEETS / "hard-rusty-treated.csv")]
     CliRunner().invoke(app, [*words, *options])
     inbox = folder.parent / f"inbox-{language}"
     inbox.mkdir()
