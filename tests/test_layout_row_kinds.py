@@ -150,3 +150,14 @@ def test_pounds_fed_and_gallons_pumped_are_no_results_and_no_rows_of_the_sheet_b
         ("K-1", ["0.3", "7.1"]),
         ("K-2", ["0.4", "7.2"]),
     ]
+
+
+@pytest.mark.parametrize("label", ["Static water level", "Well depth", "Pumping flow, 2 h test"])
+def test_a_length_or_a_flow_of_the_well_is_no_result(label: str) -> None:
+    unit = "gpm" if "flow" in label else "ft"
+    reading = read_csv(
+        f"Parameter,Units,Result,RL\nIron,mg/L,0.3,0.01\nLead,ug/L,2,0.5\n{label},{unit},18.4,\n"
+        "Gloopium,ft,18.4,"
+    )
+    assert [r.label for r in reading.results] == ["Iron", "Lead", "Gloopium"]
+    assert reading.results[-1].review != ()

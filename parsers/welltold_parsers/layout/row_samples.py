@@ -79,8 +79,9 @@ class RowSamples:
             return True
         kind = None
         code = facts.get("sample_type")
-        if code:
-            kind = code_kind(code)
+        for told in (code, context.samples.code_of(facts)):
+            if kind is None and told:
+                kind = code_kind(told)
         names = {**(self.columns[number] if self.columns else {}), **facts}
         for role in ("sample_id", "client_id", "point", "lab_id"):
             if kind is None and role in names:

@@ -19,6 +19,7 @@ from .printed import ROW_ROLES, Printed
 from .roles import Plan, is_no_result
 from .row_samples import RowSamples
 from .sample_heads import guessed_heads, head_cell
+from .sheet_names import measures_the_well
 from .short_names import Named, short_name
 from .tables import Table
 from .tokens import analyte_in, begun, is_cas, is_number, label_of, unit_of, value_of
@@ -111,7 +112,7 @@ class RowReader:
 
     def _told_otherwise(self, cells: Sequence[Cell | None]) -> bool:
         """Whether a row without a result says in another column that nothing was found."""
-        for role in ("condition", "qualifier", "detect_flag"):
+        for role in ("condition", "qualifier", "detect_flag", "presence"):
             at = self.plan.shared.get(role)
             if at is not None and (cell := cells[at]) is not None and cell.text.strip():
                 return True
@@ -198,6 +199,9 @@ class RowReader:
         cas = number.text if number is not None and is_cas(number.text) else None
         known = label_of(label.text, cas).match is not None or self._short(label.text) is not None
         known = known or (cut_short(label.text) and begun(label.text) is not None)
+        if not known and self._of_the_well(step, label):
+            self.context.accounts.settle(step.line)
+            return
         if not known and not self._plain_unknown(step):
             self._no_result(step, label)
             return
@@ -230,6 +234,12 @@ class RowReader:
                 if cell is not None and (kept := self.context.samples.fact(head.role, cell.text)):
                     facts[head.role] = kept
         return True
+
+    def _of_the_well(self, step: Step, label: Cell) -> bool:
+        """Whether a row gives a length or a flow of the well, by the unit in its own column."""
+        at = self.plan.shared.get("unit")
+        unit = step.cells[at] if at is not None else None
+        return unit is not None and measures_the_well(label.text, unit.text)
 
     def _plain_unknown(self, step: Step) -> bool:
         """Whether a row with an unknown label is a plain result: a value and a unit of its own."""
@@ -274,7 +284,7 @@ class RowReader:
     def _results(self, step: Step, text: str, label: Cell, how: str | None = None) -> None:
         facts = self.whose.facts(step.cells)
         for number, result in enumerate(self.plan.results):
-            cell = step.cells[result.index]
+            cell = step.cells[result.index] or self._answer(step)
             own = {
                 r: c
                 for r, i in self.beside[number]
@@ -320,6 +330,11 @@ class RowReader:
             cell is not None and kind_of(cell.text) == OPPOSITE[kind] and role in open_
             for cell, role in zip(step.cells, self.plan.roles, strict=True)
         )
+
+    def _answer(self, step: Step) -> Cell | None:
+        """Return the answer in a column for germs, where the column for numbers is empty."""
+        at = self.plan.shared.get("presence")
+        return step.cells[at] if at is not None and len(self.plan.results) == 1 else None
 
     def _beside(self, step: Step, printed: Printed) -> None:
         """Take up what else the row and the heads say: a short name, a number that is open."""

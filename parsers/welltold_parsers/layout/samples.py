@@ -61,6 +61,7 @@ class Samples:
     """All samples of one file, in the order in which their results come."""
 
     __slots__ = (
+        "_controls",
         "_current",
         "_known",
         "_listed",
@@ -86,6 +87,7 @@ class Samples:
         self._current: Draft | None = None
         self._pending: Facts = {}
         self._listed: list[Facts] = []
+        self._controls: dict[str, str] = {}
         self._numbered: dict[tuple[str, str], list[Draft]] = {}
         self._known: dict[tuple[str, ...], Draft] = {}
 
@@ -140,6 +142,19 @@ class Samples:
         """Keep a line of a list of samples, to complete the samples at the end."""
         if any(role in facts for role in _IDENTITY):
             self._listed.append(facts)
+
+    def control(self, facts: Facts) -> None:
+        """Keep the numbers of a line of a list that is no client's water, by its code."""
+        for role in _NUMBERS:
+            if role in facts:
+                self._controls[facts[role]] = facts["sample_type"]
+
+    def code_of(self, facts: Mapping[str, str]) -> str | None:
+        """Return the code that a list gives to a sample of this number, if it is a control."""
+        numbers = {facts[r] for r in _NUMBERS if r in facts} & self._controls.keys()
+        if not numbers or any(other.get(r) in numbers for other in self._listed for r in _NUMBERS):
+            return None
+        return self._controls[min(numbers)]
 
     def forget(self) -> None:
         """Drop the names that were noted last: they belong to a blank or a control."""

@@ -88,6 +88,12 @@ def is_amount(text: str) -> bool:
     return len(words) > 1 and words[-1] in column_words("amount")
 
 
+def measures_the_well(label: str, unit: str) -> bool:
+    """Whether a row tells of the well and not of its water: "Static water level" in feet."""
+    amount = unit.strip(" ().").lower() in column_words("amount")
+    return amount and bool(column_words("metadata") & set(head_key(label).split()))
+
+
 def is_metadata(text: str) -> bool:
     """Whether numbers under a head say where, when or how often, not what is in the water."""
     return (

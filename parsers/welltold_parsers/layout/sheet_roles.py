@@ -45,10 +45,22 @@ def settle_roles(
             roles[index] = ""
     if "analyte" not in roles:
         _codes_as_names(rows, roles)
+    _no_answers(rows, content, roles)
     _one_value(rows, heads, content, roles)
     _plainest(heads, content, roles)
     only_one(table, rows, heads, roles)
     when_sampled(table, roles)
+
+
+def _no_answers(rows: Rows, content: Sequence[Content], roles: list[str]) -> None:
+    """Leave out columns of Yes and No beside a column of numbers: "reportable_result"."""
+    results = [i for i, role in enumerate(roles) if role == "result"]
+    if not any(content[i].number for i in results):
+        return
+    for index in results:
+        told = {t.lower() for t in texts_of(rows, index)}
+        if told and told <= _YES_NO - {"0", "1"}:
+            roles[index] = LEFT_OUT
 
 
 def _codes_as_names(rows: Rows, roles: list[str]) -> None:
