@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable, Mapping
+from collections.abc import Mapping, Sequence
 from functools import cache
 from typing import NamedTuple
 
@@ -17,6 +17,11 @@ OPPOSITE = {
     "yes": "no",
     "no": "yes",
 }
+
+
+_IN_SENTENCES = frozenset({"detected", "found", "no", "pass", "fail", "safe", "acceptable"})
+"""Where these offer an answer they begin with a capital."""
+_NOT = frozenset({"Not", "NOT", "None", "NONE"})
 
 
 class Answer(NamedTuple):
@@ -40,20 +45,38 @@ def _pattern() -> re.Pattern[str]:
     return re.compile(rf"(?i)(?<![\w-])(?:{phrases})(?![\w-])")
 
 
+@cache
+def _last_words() -> tuple[str, ...]:
+    """Return the last words of the phrases, those left out that hold another one."""
+    words = {phrase.split()[-1] for phrase in _kinds()}
+    return tuple(w for w in words if not any(other in w for other in words - {w}))
+
+
+def may_answer(text: str) -> bool:
+    """Whether a text can hold an answer; quicker than `answers_in`, which says which."""
+    small = text.lower()
+    return any(word in small for word in _last_words())
+
+
 def answers_in(text: str) -> tuple[Answer, ...]:
     """Return the answers that a text names, from left to right, the longest at each place."""
+    if not may_answer(text):
+        return ()
     return tuple(
         Answer(m.start(), m.end(), _kinds()[" ".join(m[0].lower().split())])
         for m in _pattern().finditer(text)
     )
 
 
-def offers_answers(words: Iterable[str]) -> bool:
+def offers_answers(words: Sequence[str]) -> bool:
     """Whether among the words of a page is an answer together with its opposite."""
-    found = {
-        _kinds().get(part) for word in words for part in word.lower().strip(" .,:;?()[]").split("/")
-    }
-    if "not" in {word.lower() for word in words} and "present" in found:
+    found: set[str] = set()
+    for word in words:
+        for part in word.strip(" .,:;?()[]").split("/"):
+            kind = _kinds().get(part.lower())
+            if kind is not None and (part[0].isupper() or part.lower() not in _IN_SENTENCES):
+                found.add(kind)
+    if "present" in found and _NOT.intersection(words):
         found.add("absent")
     return any(kind in found and OPPOSITE[kind] in found for kind in OPPOSITE)
 

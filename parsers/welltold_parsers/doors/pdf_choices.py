@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from typing import TYPE_CHECKING
 
-from welltold_parsers.answers import OPPOSITE, answers_in, offers_answers
+from welltold_parsers.answers import OPPOSITE, answers_in, may_answer, offers_answers
 from welltold_parsers.doors.pdf_shapes import shapes_of, ticked
 from welltold_parsers.doors.pdf_turned import turned_box
 from welltold_parsers.geometry import Box, Word
@@ -36,7 +36,7 @@ def with_choices(page: pypdfium2.PdfPage, words: tuple[Word, ...], turn: int) ->
 
     ``turn``: degrees by which the words were turned after the page was seen.
     """
-    if not offers_answers(word.text for word in words):
+    if not offers_answers([word.text for word in words]):
         return words
     squares, rings = shapes_of(page)
     if not squares and not rings:
@@ -60,18 +60,16 @@ def with_choices(page: pypdfium2.PdfPage, words: tuple[Word, ...], turn: int) ->
 def _answers(words: Sequence[Word]) -> Iterator[tuple[Word, str]]:
     """Yield each answer as one word with its box, "NOT DETECTED" too, and its kind."""
     for at, word in enumerate(words):
-        after = words[at + 1] if at + 1 < len(words) else None
-        if after is not None and abs(after.top - word.top) < 2 and after.left > word.right:
-            both = f"{word.text} {after.text}"
-            found = answers_in(both)
-            if len(found) == 1 and found[0].start < len(word.text) < found[0].end:
-                box = (word.left, min(word.top, after.top), after.right)
-                yield Word(both, *box, max(word.bottom, after.bottom)), found[0].kind
-                continue
-        before = words[at - 1] if at else None
-        whole = answers_in(f"{before.text} {word.text}") if before is not None else ()
-        if before is not None and any(a.start < len(before.text) < a.end for a in whole):
+        if not may_answer(word.text):
             continue
+        before = words[at - 1] if at else None
+        if before is not None and abs(before.top - word.top) < 2 and before.right < word.left:
+            both = f"{before.text} {word.text}"
+            whole = [a for a in answers_in(both) if a.start < len(before.text) < a.end]
+            if whole:
+                box = (before.left, min(word.top, before.top), word.right)
+                yield Word(both, *box, max(word.bottom, before.bottom)), whole[0].kind
+                continue
         wide = (word.right - word.left) / max(len(word.text), 1)
         for answer in answers_in(word.text):
             left, right = word.left + wide * answer.start, word.left + wide * answer.end

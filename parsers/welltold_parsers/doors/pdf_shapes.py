@@ -27,6 +27,8 @@ _SQUARE = 0.7
 _RING = (8.0, 60.0)
 """Points: how high a ring round a word is."""
 _RING_WIDE = 200.0
+_THIN = 3.0
+"""A shape that is thinner is a line."""
 _CURVES = 4
 """A ring is made of at least so many curves."""
 _PIECES = 4
@@ -68,7 +70,8 @@ def _paths(page: pypdfium2.PdfPage) -> Iterator[tuple[Box, int]]:
         corners = [_moved(matrix, x, y) for x in (left, right) for y in (bottom, top)]
         across, down = zip(*corners, strict=True)
         low, high = (min(across), min(down)), (max(across), max(down))
-        if high[0] - low[0] > _RING_WIDE or high[1] - low[1] > _RING_WIDE:
+        short, long = sorted((high[0] - low[0], high[1] - low[1]))
+        if not _SIDE[0] <= long <= _RING_WIDE or short < _THIN:
             continue
         box = np.array([[low[0], high[1], high[0], low[1]]])
         edges = [float(edge[0]) for edge in seen(page, box)]

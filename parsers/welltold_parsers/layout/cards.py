@@ -27,6 +27,8 @@ _EVEN = 0.2
 _ALIGNED = 4.0
 _LARGER = 1.2
 _MOSTLY = 0.6
+_LONGEST = 40
+"""Letters of a name that has room in a box."""
 
 _Slots = list[tuple[float, float]]
 
@@ -46,6 +48,8 @@ def with_cards(lines: Sequence[Line], context: Context) -> Sequence[Line]:
 
 def _is_names(line: Line) -> bool:
     """Whether a line holds names of analytes, and beside them nothing but some other names."""
+    if not all(cell.text[:1].isalpha() and len(cell.text) <= _LONGEST for cell in line.cells):
+        return False
     known = [analyte_in(cell.text.rstrip(":")) is not None for cell in line.cells]
     if all(known):
         return True
@@ -55,7 +59,7 @@ def _is_names(line: Line) -> bool:
 
 def _may_name(text: str) -> bool:
     """Whether a text may be the name of something that is measured, and no head of a table."""
-    return text[:1].isalpha() and head_of(text) is None and value_of(text) is None
+    return head_of(text) is None and value_of(text) is None
 
 
 def _runs(lines: Sequence[Line], named: Sequence[int]) -> Iterator[list[int]]:

@@ -12,7 +12,7 @@ from itertools import pairwise
 from math import inf
 from typing import NamedTuple
 
-from ..answers import OPPOSITE, answers_in
+from ..answers import OPPOSITE, answers_in, may_answer
 from .boxes import Piece, gap, part_of, pieces_of
 from .cells import Cell, Line
 from .tokens import analyte_in, analytes_within
@@ -54,7 +54,7 @@ def offers_of(line: Line) -> list[Offer]:
     """Return what a line offers, parted where the next analyte is named."""
     if line.sheet is not None and not any(_SHEET.search(cell.text) for cell in line.cells):
         return []
-    if not any(answers_in(cell.text) for cell in line.cells):
+    if not may_answer(line.text) or not any(answers_in(cell.text) for cell in line.cells):
         return []
     pieces = pieces_of(line)
     parts: list[list[Piece]] = [[]]

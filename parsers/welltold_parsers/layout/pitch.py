@@ -18,6 +18,8 @@ _MOST = 4
 _FEWEST = 3
 """Letters that a word needs to tell how wide one is."""
 _BLANK = 0.12
+_LEAST = 0.35
+"""A blank of such a face is wider than this share of its height."""
 _STEP = 0.06
 """From letter to letter a face is exact; two columns may stand little more than a blank apart."""
 
@@ -27,6 +29,8 @@ def pitches(rows: Sequence[Sequence[Word]]) -> tuple[float, ...]:
     found: list[float] = []
     for row in rows:
         for one, two in pairwise(row):
+            if two.left - one.right < _LEAST * (one.bottom - one.top):
+                continue
             wide = _width(one)
             known = any(abs(wide - other) < _ALIKE * other for other in found)
             if not known and _is_blank(one, two, wide) and _tell(one, two):

@@ -10,7 +10,7 @@ import re
 from collections.abc import Sequence
 from typing import NamedTuple
 
-from .boxes import Piece, part_of, pieces_of
+from .boxes import BOX, Piece, part_of, pieces_of
 from .cells import Cell, Line, join
 from .context import Context
 from .tokens import analytes_within, microbial
@@ -53,7 +53,7 @@ def with_statements(lines: Sequence[Line], context: Context) -> Sequence[Line]:
 
 def _statement(line: Line) -> _Statement | None:
     """Return what a line states behind its box, if it is one thing about one germ."""
-    if line.sheet is not None or not line.cells:
+    if line.sheet is not None or not line.cells or not BOX.match(line.cells[0].text):
         return None
     pieces = pieces_of(line)
     answers = [p for p in pieces if p.what == "answer" and p.told in _ANSWERS]
