@@ -59,6 +59,10 @@ class NumberLine:
         return max(_room(_x(at), anchor, len(label)) for at, anchor, label in labels)
 
 
+NARROW = 240
+"""Width in CSS pixels of a picture on the narrowest phone."""
+_ABOVE = 80
+"""Where the middle of the word "above" stands, in percent of the line."""
 PRINTED_WIDTH = "540"
 """Width of a picture on paper, in the unit in which its letters are 14 high."""
 _LEFT, _SPAN = 2.0, 96.0
@@ -114,8 +118,15 @@ def _zone_row(line: NumberLine, *, wide: bool) -> int:
     main = max((len(tick.label) for tick in ticks if tick.main), default=0)
     if not main or (main <= LONG_LABEL and not others):
         return 0
-    left = all(tick.main or (tick.at <= 35 and len(tick.label) <= 24) for tick in ticks)
+    left = all(tick.main or _left_of_above(tick) for tick in ticks)
     return 1 if left else others + 1
+
+
+def _left_of_above(tick: Tick) -> bool:
+    """Whether a label ends before the word "above" on the narrowest screen."""
+    begins, above = (_x(at) * NARROW / 100 for at in (tick.at, _ABOVE))
+    share = {"start": 1.0, "middle": 0.5, "end": 0.0}[_anchor(tick.at)]
+    return begins + share * len(tick.label) * LETTER < above - 4 * LETTER
 
 
 def _beside_the_end(line: NumberLine) -> bool:

@@ -40,7 +40,7 @@ class TrainPicture:
 _WIDTH, _ACROSS = 540, 4
 _PITCH = _WIDTH / _ACROSS
 _BOX = 105
-_LINE, _LETTERS, _GAP = 16, 15, 14
+_LINE, _LETTERS, _GAP = 16, 14, 14
 _TURN = 26
 """Room between two rows for the arrow that leads from the end of one to the start of the next."""
 _SIZE = 13

@@ -69,9 +69,12 @@ def test_a_low_salt_diet_in_the_home_is_asked_for_on_page_one() -> None:
     assert [step.text for step in page.steps] == [
         "Sodium, 150 mg/L: If you are on a low-salt diet, tell a doctor."
     ]
-    other = first(sodium())
-    assert answers(other)["Drink"][0] == "No concern found in what was tested"
-    assert not other.steps
+    child = first(sodium(), site={"home": {"persons": ["child"]}})
+    assert answers(child)["Drink"][0] == "No concern found in what was tested"
+    assert not child.steps
+    unknown = first(sodium())
+    assert answers(unknown)["Drink"][0] == "No concern found in what was tested"
+    assert unknown.steps == page.steps, "the step says itself for whom it is"
 
 
 def test_pfas_have_their_short_names_on_page_one_and_the_long_ones_on_the_card() -> None:

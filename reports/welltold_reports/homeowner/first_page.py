@@ -127,7 +127,7 @@ def _steps(picture: Picture) -> tuple[StepLine, ...]:
         (picture.now, today),
         (picture.open_now, today),
         (picture.soon, later),
-        (picture.for_somebody, later),
+        (picture.for_somebody or picture.if_somebody, later),
     ):
         for item in items:
             for message in item.finding.do:

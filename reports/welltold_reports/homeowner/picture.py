@@ -22,6 +22,8 @@ _PART = "verdict.no_level_part"
 
 _GROWN = frozenset({"low_sodium_diet", "kidney_disease", "home_dialysis", "weak_immunity"})
 """Persons who have to ask before they drink what others can; babies have a row of their own."""
+_IF_SOMEBODY = frozenset({"verdict.do_sodium_doctor"})
+"""Steps that say themselves for whom they are."""
 _DRAW = {"doubt.draw_unknown"}
 _THIS_TAP = "doubt.at_this_tap"
 
@@ -83,6 +85,12 @@ class Picture:
         calm = self.watch + self.nuisance + self.quiet
         here = _GROWN & self.at_home
         return tuple(i for i in calm if i.finding.do and here & {*i.finding.persons})
+
+    @property
+    def if_somebody(self) -> tuple[Item, ...]:
+        """What asks something of a person who may live here: nobody said who does."""
+        calm = () if self.at_home else self.watch + self.nuisance
+        return tuple(i for i in calm if any(one.code in _IF_SOMEBODY for one in i.finding.do))
 
     @property
     def urgent(self) -> tuple[Item, ...]:
