@@ -123,7 +123,7 @@ def test_health_is_named_first_where_the_pipe_has_comfort_first() -> None:
     first = told.trains[0]
     assert [one.stage for one in first.stages] == ["softener", "reverse_osmosis"]
     assert first.for_[0].code == "treatment.for_health"
-    assert "reverse osmosis unit (Nitrate)" in first.for_[0].text
+    assert "reverse osmosis unit (nitrate)" in first.for_[0].text
 
 
 def test_nothing_is_said_of_health_where_it_comes_first_or_not_at_all() -> None:
@@ -162,3 +162,32 @@ def test_silt_gets_a_filter_that_washes_itself_beside_the_cartridge() -> None:
     cloudy: Finding = finding("turbidity", "14")
     assert trains(plan(cloudy, site=home())) == [["sediment_filter"], ["multi_layer_filter"]]
     assert trains(plan(finding("turbidity", "3"), site=home())) == [["sediment_filter"]]
+
+
+def test_a_listing_is_asked_for_what_the_stage_is_there_for() -> None:
+    """NSF/ANSI 42 is for taste and chlorine, 53 for health (NSF, Residential Standards)."""
+    comfort = stage(plan(finding("iron", "15"), quiet("ph", "7.1"), site=home()), "carbon_filter")
+    told = " ".join(one.text for one in comfort.cautions)
+    assert "NSF/ANSI 42" in told
+    assert "health department how to get rid" not in told
+    grave = plan(health("trichloroethylene", "9"), site=home())
+    carbon = stage(grave, "carbon_filter")
+    assert any("NSF/ANSI 53" in c.asks for c in carbon.conditions)
+    assert any("health department how to get rid" in one.text for one in carbon.cautions)
+
+
+def test_bleach_that_is_fed_all_day_meets_filters_and_nobody_is_told_otherwise() -> None:
+    fed = stage(plan(finding("iron", "15"), quiet("ph", "7.1"), site=home()), "chlorine_feed")
+    told = " ".join(one.text for one in fed.cautions)
+    assert "Use plain bleach" in told
+    assert "Keep it out of filters" not in told
+
+
+def test_only_what_is_missing_is_asked_for_the_membrane() -> None:
+    told = plan(
+        health("nitrate", "14"), quiet("total_dissolved_solids", "300"), quiet("ph", "7.2"),
+        site=home(),
+    )  # fmt: skip
+    asked = [c.asks for c in stage(told, "reverse_osmosis").conditions]
+    assert "The temperature of the water, to work out the gallons a day." in asked
+    assert not [one for one in asked if "dissolved solids, to work out" in one]

@@ -36,8 +36,6 @@ SHOWN = (
     "manganese",
     *OTHERS,
 )
-CLOSE = 1e-9
-"""Share by which two numbers may differ from the arithmetic alone."""
 DIGITS = 6
 """Significant digits of an end; more come from the arithmetic, not from a lab."""
 

@@ -60,8 +60,11 @@ def _production(job: Job, rated: Decimal, wanted: Decimal | None) -> None:
     page, feed, celsius = job.page, job.site.well.pressure_psi, job.celsius
     solids = job.high("total_dissolved_solids", "mg/L")
     if celsius is None or feed is None or solids is None:
-        if celsius is None or solids is None:  # the pressure is a condition of the stage itself
+        # the pressure is a condition of the stage itself
+        if solids is None:
             page.ask("membrane_open", ARITHMETIC)
+        elif celsius is None:
+            page.ask("membrane_warm", ARITHMETIC)
         return
     pressure = max(feed[0], rule("pressure_for_membrane").value)
     cold = warm_factor(celsius)

@@ -66,7 +66,7 @@ def _write_flows(job: Job, bed: Bed) -> None:
             area=bed.area_ft2,
             rate=bed.medium.service,
         )
-    if bed.peak_gpm is not None and bed.peak_gpm < job.house.peak_gpm:
+    if bed.peak_gpm is not None and round(bed.peak_gpm, 1) < job.house.peak_gpm:
         page.warn("peaks_pass", carries=bed.peak_gpm, peak=job.house.peak_gpm)
     minutes = bed.media_ft3 * number("bed_gal_ft3") / job.house.peak_gpm
     page.put(

@@ -15,6 +15,8 @@ from .words import name_of, stage_name, text
 
 _CLAIMS = frozenset({"42", "44", "53", "55", "58", "62"})
 """Standards with claims for one contaminant; 60 and 61 only speak of what parts give off."""
+_FOR_COMFORT = {"53": "42"}
+"""NSF/ANSI 53 is for health, 42 for taste, chlorine and particles."""
 _TOLD_WASTE = frozenset({"backwash", "brine", "concentrate", "media", "off_gas"})
 _NSF = "NSF, Residential Drinking Water Treatment Standards"
 
@@ -50,7 +52,8 @@ def _cautions(draft: Draft, wants: Sequence[Wanted], water: Water) -> Iterator[M
     if health and bought:
         yield say("treatment.caution_outlet")
     elif row.standard in _CLAIMS:
-        yield say("treatment.caution_listing", standard=row.standard)
+        standard = _FOR_COMFORT.get(row.standard or "", row.standard)
+        yield say("treatment.caution_listing", standard=standard)
     if bought and draft.place == "point_of_use" and any(w.need == "nitrate" for w in wants):
         yield say("treatment.caution_overdue")
     for code in row.cautions:
@@ -58,7 +61,8 @@ def _cautions(draft: Draft, wants: Sequence[Wanted], water: Water) -> Iterator[M
     if "sodium" in row.raises and "low_sodium_diet" in water.site.home.persons:
         yield say("treatment.caution_sodium_diet")
     to_sewer = row.waste in {"backwash", "brine"} and water.site.home.waste == "sewer"
-    if row.waste in _TOLD_WASTE and not to_sewer:
+    spent = row.waste == "media" and not health  # nothing that a health department asks about
+    if row.waste in _TOLD_WASTE and not to_sewer and not spent:
         yield say(f"treatment.waste_{row.waste}")
     if draft.stage in water.site.equipment.in_place:
         yield say("treatment.caution_in_place")

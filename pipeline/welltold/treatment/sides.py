@@ -6,11 +6,12 @@ from collections.abc import Iterator, Sequence
 from decimal import Decimal
 
 from ..messages import Message, say
+from ..speech import in_sentence
 from .knowledge import NOT_EQUIPMENT, stages
 from .walk import Line
 from .wanted import Wanted
 from .weights import Chosen, failing
-from .words import names_of, stage_name, text
+from .words import name_of, names_of, stage_name, text
 
 
 def for_(
@@ -40,7 +41,7 @@ def _health(train: Chosen, wants: Sequence[Wanted]) -> Iterator[Message]:
     if counts and counts[0] is not bought[0]:
         slugs = (slug for one in counts for need in one.because for slug in grave.get(need, ()))
         stages_named = ", ".join(stage_name(draft.stage) for draft in counts)
-        named = names_of(tuple(dict.fromkeys(slugs)))
+        named = ", ".join(in_sentence(name_of(slug)) for slug in dict.fromkeys(slugs))
         yield say("treatment.for_health", stage=stages_named, name=named)
 
 
