@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import fields, is_dataclass
+from dataclasses import fields, is_dataclass, replace
 from typing import Any
 
 from welltold import __version__
@@ -22,7 +22,7 @@ from .cards import card_groups
 from .first_page import first_page
 from .history import history_part
 from .model import HomeownerReport
-from .outlets import outlet_part
+from .outlets import outlet_part, outlet_steps
 from .printed import corrections_of, items_of
 from .stages import refused_entries, stage_intro, step_lines, train_blocks
 from .tables import (
@@ -49,6 +49,7 @@ def _report(view: Interpretation, index: int) -> HomeownerReport:
     items = items_of(sample, printed[index] if index < len(printed) else None)
     advice = boil_advice(boil_facts(sample.findings, observations(view.site)))
     first = first_page(view, sample, items)
+    first = replace(first, steps=(*first.steps, *outlet_steps(sample)))
     groups = card_groups(items, advice)
     trains = train_blocks(sample)
     quiet = quiet_table(items)

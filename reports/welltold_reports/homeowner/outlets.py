@@ -12,10 +12,11 @@ from welltold.messages import say
 from welltold.speech import basis_words
 
 from ..numbers import plain, rounded, trimmed, with_unit
-from ..wording import analyte_name, date_words, stage_name, texts
-from .model import OutletBlock, OutletPart, OutletStage, Table
+from ..wording import analyte_name, date_words, in_sentence, listed, stage_name, texts, word
+from .model import OutletBlock, OutletPart, OutletStage, StepLine, Table
 
 _HEADS = ("what", "inlet", "expected", "found", "note")
+_CONCERNS = frozenset({"outlet.found_above", "outlet.germs_found"})
 _DIGITS, _SPAN_DIGITS = 3, 2
 """Digits of a number, and of the ends of a range, which is never that exact."""
 
@@ -31,6 +32,20 @@ def outlet_part(sample: SampleView) -> OutletPart | None:
         caution=tuple(say(f"outlet.{name}").text for name in caution),
         blocks=tuple(_block(one) for one in sample.outlet),
     )
+
+
+def outlet_steps(sample: SampleView) -> tuple[StepLine, ...]:
+    """Return what page 1 has to say of later bottles: a health concern behind the equipment."""
+    found = [
+        message.args["name"]
+        for sheet in sample.outlet or ()
+        for message in sheet.health
+        if message.code in _CONCERNS
+    ]
+    if not found:
+        return ()
+    names = listed([found[0], *map(in_sentence, found[1:])])
+    return (StepLine(word("step_today"), say("outlet.first_page", names=names).text),)
 
 
 def stage_heading(one: Outlet) -> str:

@@ -207,6 +207,8 @@ def _amount(item: Item) -> str:
     value = item.finding.value
     if item.finding.analyte != "hardness" or value is None or item.finding.unit != "mg/L":
         return item.amount
+    if "gpg" in item.amount or "gr" in item.amount:
+        return item.amount
     return word("value_familiar", printed=item.amount, familiar=f"{grain_count(value)} gpg")
 
 
