@@ -163,3 +163,19 @@ def test_a_hostile_name_of_a_place_stays_text() -> None:
     report = build(told, 0)
     assert "<script>alert" not in homeowner_html(report)
     assert homeowner_pdf(report).startswith(b"%PDF")
+
+
+def test_a_health_concern_behind_the_equipment_stands_on_page_1(language: Language) -> None:
+    report, _ = pages(language)
+    # 12 micrograms of arsenic at the kitchen tap; the limit is 10 (40 CFR 141.62)
+    last = report.first.steps[-1]
+    assert "(kitchen)" in last.text
+    assert {"en": "arsenic", "es": "arsénico"}[language] in last.text.lower()
+    assert "coliform" not in last.text
+
+
+def test_page_1_says_nothing_more_where_the_outlet_is_below_its_levels() -> None:
+    asked = oc.named("arsenic below the level behind its filter")
+    told = asked.told()
+    alone = welltold.interpret(told.reading, site=oc.house(*asked.line))
+    assert build(told, 0).first == build(alone, 0).first
