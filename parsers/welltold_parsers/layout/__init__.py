@@ -20,6 +20,9 @@ Reading
     listing         a list of places under a title              sample_list: a list of samples
     grid            places down and days across under a title
     loose           pairs, tables without a head                letters: sentences; ticks: boxes
+    choices         a mark under PRESENT or ABSENT        statements: ticked sentences
+    offered         ticked answers (offers, boxes)        cards: grids of little boxes
+    forms           keys above what was filled in         pitch: typewriter faces
     metadata        keys and values                             samples, blocks: whose result it is
     context         what is known at one point of the sheet
 
