@@ -109,3 +109,41 @@ def test_columns_of_a_typed_page_little_more_than_a_blank_apart_stay_two() -> No
     value = Word("1.67", 332.4, 94.0, 354.0, 105.7)
     assert one_blank(value, Word("mg", 359.4, 94.0, 370.2, 105.7), (5.4,))
     assert not one_blank(value, Word("EPA", 360.0, 94.0, 376.2, 105.7), (5.4,))
+
+
+def test_detected_under_none_is_the_rest_of_the_answer() -> None:
+    rows = "Test | Observed | Units\nToluene | None | ug/l\nStyrene | 1.2 | ug/l\n"
+    rows += "Bromoform | None | ug/l"
+    lines = table((40, 160, 240), rows, pitch=30.0)
+    lines += [(142.0, {160.0: "Detected"}), (202.0, {160.0: "Detected"})]
+    results = read_document(pdf(page(*sorted(lines, key=lambda line: line[0])))).results
+    assert [(r.analyte, r.text, r.operator) for r in results] == [
+        ("toluene", "None Detected", "<"),
+        ("styrene", "1.2", "="),
+        ("bromoform", "None Detected", "<"),
+    ]
+
+
+def test_a_chemical_that_is_only_detected_asks_for_a_look() -> None:
+    rows = "Test | Result | Units\nToluene | Detected | ug/l\nE. coli | Detected | CFU/100 mL"
+    results = read_document(pdf(page(*table((40, 160, 240), rows)))).results
+    assert [(r.present, r.use) for r in results] == [(True, "look"), (True, "as_is")]
+
+
+def test_a_value_that_touches_its_method_ends_no_table() -> None:
+    # counted by hand: four rows, the last two with a cut name and a number beside its method
+    heads = "Parameter | Result | Method | Units"
+    rows = """
+Sulfate | 42.7 | EPA 300.0 | mg/L
+Sodium, Total | 8.1 | EPA 200.7 | mg/L
+"""
+    lines = [*table(LEFTS, heads, top=72.0), *printed(rows, top=88.0)]
+    for at, (name, value) in enumerate({"Nitrogen, Ammonia (a": "0.303"}.items()):
+        cells = {40.0: name, 177.0: f"{value} EPA 350.1", 320.0: "mg/L"}
+        lines.append((116.0 + 14 * at, cells))
+    results = read_document(pdf(page(*lines))).results
+    assert [(r.analyte, r.text) for r in results] == [
+        ("sulfate", "42.7"),
+        ("sodium", "8.1"),
+        ("ammonia", "0.303"),
+    ]

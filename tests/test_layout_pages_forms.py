@@ -202,3 +202,16 @@ def test_no_answer_is_taken_from_a_head_when_no_mark_is_known() -> None:
     )
     assert all(r.review for r in reading.results)
     assert any("PRESENT" in u.text for u in reading.unread)
+
+
+def test_a_form_with_days_beside_its_keys_is_no_list_of_samples() -> None:
+    reading = read_page(
+        (60.0, {36.0: "Lab ID", 130.0: "HG-05498", 250.0: "Sample Point", 350.0: "Well head"}),
+        (76.0, {36.0: "Collection Date", 130.0: "Feb 23, 2026", 250.0: "Received at"}),
+        (120.0, {36.0: "Coliform, Total: Present"}),
+        (140.0, {36.0: "Escherichia coli: Absent"}),
+    )
+    assert [(r.analyte, r.present) for r in reading.results] == [
+        ("total_coliform", True),
+        ("e_coli", False),
+    ]

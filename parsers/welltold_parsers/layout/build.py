@@ -65,8 +65,7 @@ def build(printed: Printed, *, decimal_comma: bool) -> Result | None:
     if value.state == "below" and number is None and "unknown" in printed.cells:
         printed.doubt("limit_not_found")
     shape = _normalized(known, number, chosen, basis)
-    if value.state == "blank":
-        printed.doubt("blank_result")
+    _state_doubts(printed, value, known)
     if known is not None and chosen.text is not None:
         _range_doubt(printed, value, known, shape)
         _limit_doubt(printed, known, chosen.text, basis)
@@ -128,6 +127,13 @@ def _shown(cell: Cell) -> str | None:
 def _cas(printed: Printed) -> str | None:
     text = printed.text_of("cas")
     return text if text and is_cas(text) else None
+
+
+def _state_doubts(printed: Printed, value: ParsedValue, known: Analyte | None) -> None:
+    if value.present and known is not None and known.group not in BACTERIA:
+        printed.doubt("condition_no_value")  # or "Detected" without the "None" before it
+    if value.state == "blank":
+        printed.doubt("blank_result")
 
 
 def cut_short(label: str) -> bool:

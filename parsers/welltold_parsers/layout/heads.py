@@ -11,6 +11,7 @@ from collections.abc import Sequence
 from typing import Literal, NamedTuple
 
 from .cells import Cell, Line
+from .dates import is_date
 from .isotopes import is_isotope
 from .sheet_names import is_amount
 from .tokens import analyte_in, analytes_within, is_number, microbial, unit_of, value_of
@@ -104,7 +105,8 @@ def _kind(lines: Sequence[Line], at: int, roles: list[str]) -> Kind | None:
         return "rows"
     if len(names) >= 2 and names & _TABLE_ROLES and _names_below(lines[: at + 7], at) >= 2:
         return "rows"
-    if len(names & SAMPLE_ROLES) >= 2 and len(roles) >= 0.6 * len(cells):
+    dated = any(is_date(c.text) for c in cells)  # a day is what was filled in beside a key
+    if len(names & SAMPLE_ROLES) >= 2 and len(roles) >= 0.6 * len(cells) and not dated:
         return "samples"
     return None
 

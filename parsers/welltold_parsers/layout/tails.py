@@ -11,6 +11,10 @@ from .tokens import analyte_in, value_of
 _FOOT = re.compile(r"(?i)\bpage \d+")
 
 
+_CELLS = 3
+"""A line of fewer is no row by its values alone."""
+
+
 def without_tail(table: Table) -> tuple[Table, list[Line]]:
     """Return a page's table up to its last row, and the lines of running text below that.
 
@@ -20,7 +24,8 @@ def without_tail(table: Table) -> tuple[Table, list[Line]]:
     lines = table.lines
     if not lines or lines[0].sheet is not None or table.kind == "across":
         return table, []
-    last = max((i for i, line in enumerate(lines) if _is_row(line)), default=None)
+    rows = (i for i, line in enumerate(lines) if _is_row(line) or _fills(table, i))
+    last = max(rows, default=None)
     if last is None:
         return table, []
     end = last + 1
@@ -39,6 +44,19 @@ def _is_row(line: Line) -> bool:
         value_of(c.text, letters=True) is not None or value_of(c.text, decimal_comma=True)
         for c in line.cells[1:]
     )
+
+
+def _fills(table: Table, at: int) -> bool:
+    """Whether a line right below another has a value once the columns part its cells.
+
+    "0.303 EPA 350.1" is one cell where the method's number begins right behind the result.
+    """
+    line, above = table.lines[at], table.lines[at - 1]
+    if at == 0 or len(line.cells) < _CELLS or _FOOT.search(line.text):
+        return False
+    if above.page != line.page or line.top - above.bottom > line.height:
+        return False
+    return any(c is not None and value_of(c.text) is not None for c in table.cells(line)[1:])
 
 
 def _goes_on(above: Line, line: Line) -> bool:

@@ -8,7 +8,7 @@ from dataclasses import dataclass, field
 
 from .cells import Cell, Line, join
 from .metadata import Fact
-from .tokens import analyte_in, unit_of
+from .tokens import analyte_in, is_denial, unit_of
 
 _OPEN = re.compile(r"(?i)(?:\b(?:and|of|or|as|plus|with|by)|[-+/,&])$")
 """A line of a name that cannot end so: the next line belongs to it, known or not."""
@@ -88,9 +88,9 @@ def _join_cells(steps: Sequence[Step]) -> Sequence[Step]:
     for step in steps:
         above = kept[-1] if kept else None
         if (
-            step.kind == "other"
-            and above is not None
+            above is not None
             and above.kind == "row"
+            and (step.kind == "other" or (step.kind == "value" and _denies(above, step)))
             and _goes_on(above, step)
         ):
             for index, cell in enumerate(step.cells):
@@ -112,6 +112,12 @@ def _goes_on(above: Step, step: Step) -> bool:
         and bool(filled)
         and all(a is not None for a, _ in filled)
     )
+
+
+def _denies(above: Step, step: Step) -> bool:
+    """Whether all that a line says is the rest of an answer above: "Detected" under "None"."""
+    pairs = [(a, b) for a, b in zip(above.cells, step.cells, strict=True) if b is not None]
+    return all(a is not None and is_denial(f"{a.text} {b.text}") for a, b in pairs)
 
 
 def _grown(first: Cell | None, more: Cell) -> Cell:
