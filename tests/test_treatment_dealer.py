@@ -191,3 +191,30 @@ def test_only_what_is_missing_is_asked_for_the_membrane() -> None:
     asked = [c.asks for c in stage(told, "reverse_osmosis").conditions]
     assert "The temperature of the water, to work out the gallons a day." in asked
     assert not [one for one in asked if "dissolved solids, to work out" in one]
+
+
+def test_a_weak_pump_does_not_turn_the_order_of_iron_filters_around() -> None:
+    """Clear iron of 8 mg/L wants air: an oxidizing filter alone waits for oxygen from somewhere.
+
+    Both are built as twins here (3 bathrooms 9 gpm, a pump of 5), and the softener takes the 0.1
+    mg/L of manganese in both lines, so the order of preference decides.
+    """
+    weak = Site(
+        home=Home(people=5, bathrooms=D(3)),
+        well=Well(bucket=Timed(D(5), D(60)), gauge_psi=D(36), pressure_psi=(D(40), D(60))),
+    )
+    told = plan(
+        finding("iron", "8"), finding("manganese", "0.1"), finding("hardness", "220"),
+        quiet("ph", "7.2"), site=weak,
+    )  # fmt: skip
+    assert trains(told)[:2] == [
+        ["air_injection_filter", "softener"], ["oxidizing_filter", "softener"],
+    ]  # fmt: skip
+
+
+def test_manganese_gets_no_coated_lightweight_media() -> None:
+    """Coated lightweight media take manganese only at pH 8 to 9."""
+    told = plan(health("manganese", "0.45"), quiet("ph", "7.2"), quiet("iron", "0.1"), site=home())
+    built = stage(told, "oxidizing_filter")
+    assert built.size is not None
+    assert built.size["medium"] == "manganese_blend"

@@ -83,7 +83,10 @@ class Search:
             grown: dict[tuple[str, ...], Picks] = {}
             for picks in kept:
                 for settled in self._answers(picks, need):
-                    grown.setdefault(tuple(one.stage for one in line_up(settled)), settled)
+                    names = tuple(one.stage for one in line_up(settled))
+                    # one line may answer the needs in several ways; the preferred one stands
+                    ways = [grown[names], settled] if names in grown else [settled]
+                    grown[names] = min(ways, key=lambda one: self._weight(one, seen))
             kept = sorted(grown.values(), key=lambda picks: self._weight(picks, seen))[:_WIDTH]
         return [picks for picks in kept if picks.by_need]
 
