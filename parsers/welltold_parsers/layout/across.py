@@ -114,7 +114,7 @@ class AcrossReader:
                 self.context.count(kind)
                 self.context.accounts.settle(line)
                 continue
-            if self._serves_all(cells, first):
+            if self._serves_all(line, cells, first):
                 continue
             late.append((line, cells))
         for line, cells in late:
@@ -141,7 +141,7 @@ class AcrossReader:
         self.table = Table("across", self.table.heads, list(lines), self.table.columns)
         self.read()
 
-    def _serves_all(self, cells: Sequence[Cell | None], first: int) -> bool:
+    def _serves_all(self, line: Line, cells: Sequence[Cell | None], first: int) -> bool:
         """Whether a row gives units, limits or methods for all samples; it is kept."""
         filled = [cells[c.index] for c in self.columns if cells[c.index] is not None]
         if not filled:
@@ -155,8 +155,9 @@ class AcrossReader:
         day = cells[at] if (at := self.roles.get("collected")) is not None else None
         if day is not None and is_date(day.text):
             return False
-        for cell in cells[:first]:
-            head = head_of(cell.text) if cell is not None else None
+        parts = [c.text for c in cells[:first] if c is not None]
+        for text in (line.cells[0].text, *parts) if parts else ():
+            head = head_of(text)
             plainly = _SURE if head and head.role in _HALVES else 0.65
             if head and head.score >= plainly and head.role in _STUB_ROLES - {"analyzed"}:
                 self.rows.setdefault(head.role, cells)

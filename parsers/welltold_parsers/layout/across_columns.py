@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from .cells import Cell, join
 from .columns import Column
 from .content import contents
+from .group_units import group_units
 from .heads import head_analyte
 from .roles import column_head
 from .sheet_names import is_amount, statistic
@@ -61,12 +62,20 @@ def result_columns(table: Table) -> list[AnalyteColumn]:
         found.extend(_abbreviated(table, {c.index for c in found}))
     found.extend(_unknown_columns(table, {c.index for c in found} | serving.keys()))
     found.sort(key=lambda c: c.index)
+    _units_over_groups(table, found)
     owners = {c.index: c for c in found}
     for index, (role, at) in serving.items():
         if at in owners:
             owners[at].own.setdefault(role, index)
     _companions(table, found, serving.keys())
     return found
+
+
+def _units_over_groups(table: Table, found: Sequence[AnalyteColumn]) -> None:
+    """Give columns without a unit the one that a head over several columns tells."""
+    units = group_units(table, [c.index for c in found if c.unit is None])
+    for made in found:
+        made.unit = made.unit or units.get(made.index)
 
 
 def _short(table: Table, found: Sequence[AnalyteColumn], serving: Container[int]) -> list[Extra]:

@@ -30,6 +30,7 @@ from .loose import read_answer, read_loose
 from .metadata import facts_of
 from .nd_words import limit_of_nd
 from .offered import with_answers
+from .quarters import over_quarters
 from .region_titles import PAPERS
 from .remarks import remarks_in
 from .repeats import merge
@@ -111,7 +112,8 @@ def _read_parts(parts: Sequence[Sequence[Line]], context: Context) -> None:
             closed = context.closed
             if not isinstance(piece, Free):
                 last = _read_table(piece, context) or last
-                across = AcrossReader(piece, context) if piece.kind == "across" else None
+                goes_on = piece.kind == "across" and not over_quarters(piece)
+                across = AcrossReader(piece, context) if goes_on else None
             elif across is not None and across.goes_on(piece.lines):
                 across.read_on(piece.lines)
             elif context.listing is not None and context.listing.fits(piece.lines):
@@ -151,7 +153,7 @@ def _without_form(lines: Sequence[Line], context: Context) -> Sequence[Line]:
 
 def _read_table(table: Table, context: Context) -> tuple[Table, Plan] | None:
     if table.kind == "across":
-        AcrossReader(table, context).read()
+        _read_across(table, context)
         return None
     table, tail = without_tail(table)
     if table.kind == "samples" and not _holds_results(table):
@@ -180,6 +182,16 @@ def _read_table(table: Table, context: Context) -> tuple[Table, Plan] | None:
         context.region, context.turned = region, turned
     read_loose(tail, context, None)
     return last
+
+
+def _read_across(table: Table, context: Context) -> None:
+    """Read a table with analytes across; one of earlier quarters is left out, and counted."""
+    if not over_quarters(table):
+        AcrossReader(table, context).read()
+        return
+    for line in filter(_has_value, table.lines):
+        context.count("history")
+        context.accounts.settle(line)
 
 
 def _read_part(part: Table, plan: Plan, context: Context) -> bool:

@@ -249,9 +249,12 @@ def _over(a: Cell, b: Cell) -> bool:
     return min(a.right, b.right) - max(a.left, b.left) > -slack
 
 
-def stack_above(lines: Sequence[Line], at: int, floor: int) -> int:
-    """Return the first line of the stacked head whose lowest line is at ``at``."""
-    first = at
+def stack_above(lines: Sequence[Line], at: int, floor: int, start: int | None = None) -> int:
+    """Return the first line of the stacked head whose lowest line is at ``at``.
+
+    ``start`` is the first of its lines that is known already.
+    """
+    first = at if start is None else start
     main = lines[at]
     pitch = lines[at + 1].top - main.top if at + 1 < len(lines) else 0.0
     while first - 1 >= floor and (
@@ -285,19 +288,18 @@ def _stacks(upper: Line, lower: Line, main: Line, pitch: float) -> bool:
     if main.sheet is not None:
         return not at_rest(upper) and _sheet_stacks(upper, lower, main)
     far = lower.top - upper.bottom > 0.75 * main.height and not _spans(upper, lower, pitch)
-    if far or at_rest(upper) or _sticks_out(upper, main) or _titles(upper, lower, main):
+    if far or at_rest(upper) or _sticks_out(upper, lower, main) or _titles(upper, lower, main):
         return False
     return _page_stacks(upper, lower)
 
 
 def _titles(upper: Line, lower: Line, main: Line) -> bool:
-    """Whether a cell stands over several heads of a table, but not over the line between."""
-    if lower is main:
+    """Whether a cell runs over the first heads of a table, but over none of the line between."""
+    if lower is main or not upper.cells:
         return False
-    return any(
-        sum(_over(c, u) for c in main.cells) >= 2 and not any(_over(c, u) for c in lower.cells)
-        for u in upper.cells
-    )
+    title = upper.cells[0]
+    wide = len(main.cells) > 1 and all(_over(c, title) for c in main.cells[:2])
+    return wide and not any(_over(c, title) for c in lower.cells)
 
 
 def _spans(upper: Line, lower: Line, pitch: float) -> bool:
@@ -309,9 +311,10 @@ def _spans(upper: Line, lower: Line, pitch: float) -> bool:
     return any(wide) and bool(heads)
 
 
-def _sticks_out(upper: Line, main: Line) -> bool:
+def _sticks_out(upper: Line, lower: Line, main: Line) -> bool:
     """Whether a line is too wide for a head's upper line, or stands beside the table."""
-    left, right = main.cells[0].left, main.cells[-1].right
+    left = min(main.cells[0].left, lower.cells[0].left)
+    right = max(main.cells[-1].right, lower.cells[-1].right)
     wide = max(c.right - c.left for c in upper.cells) > 0.45 * (right - left)
     return wide or any(c.right < left - 20 or c.left > right + 20 for c in upper.cells)
 

@@ -14,6 +14,7 @@ _NEAR = 0.75
 
 def whole_rows(lines: Sequence[tuple[Line, Cells]], stub: int) -> list[tuple[Line, Cells]]:
     """Return the rows; lines with nothing in the first ``stub`` columns join the nearest."""
+    lines = _with_fragments(lines, stub)
     anchors = [n for n, (_, cells) in enumerate(lines) if any(cells[:stub])]
     if not lines or lines[0][0].sheet is not None or not stub or len(anchors) == len(lines):
         return list(lines)
@@ -32,6 +33,38 @@ def whole_rows(lines: Sequence[tuple[Line, Cells]], stub: int) -> list[tuple[Lin
     ]
     rows.extend((n, lines[n]) for n in alone)
     return [row for _, row in sorted(rows, key=lambda r: r[0])]
+
+
+def _with_fragments(lines: Sequence[tuple[Line, Cells]], stub: int) -> list[tuple[Line, Cells]]:
+    """Return the rows, each with the lines that only fill its empty places: a day over an hour.
+
+    Such a line has nothing but columns that the row leaves empty, and reaches into its height.
+    """
+    if not lines or lines[0][0].sheet is not None:
+        return list(lines)
+    full = [n for n, (_, cells) in enumerate(lines) if any(cells[stub:])]
+    parts: dict[int, list[int]] = {}
+    for number, (line, cells) in enumerate(lines):
+        if number in full or not any(cells[:stub]):
+            continue
+        near = [n for n in (number - 1, number + 1, number - 2, number + 2) if n in full]
+        home = next((n for n in near if _fills(lines[n], line, cells)), None)
+        if home is not None:
+            parts.setdefault(home, []).append(number)
+    taken = {n for found in parts.values() for n in found}
+    return [
+        _joined([lines[m] for m in sorted([n, *parts.get(n, [])])], line)
+        for n, (line, _) in enumerate(lines)
+        if n not in taken
+    ]
+
+
+def _fills(row: tuple[Line, Cells], line: Line, cells: Cells) -> bool:
+    own, whole = row
+    overlap = min(own.bottom, line.bottom) - max(own.top, line.top)
+    if own.page != line.page or overlap <= 0.2 * line.height:
+        return False
+    return all(a is None or b is None for a, b in zip(cells, whole, strict=True))
 
 
 def _distance(a: Line, b: Line) -> float:

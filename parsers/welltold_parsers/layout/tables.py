@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Sequence
+from itertools import pairwise
 
 from .cells import Cell, Line, of_words
 from .clipped import part_at_edges, part_glued
@@ -12,10 +13,14 @@ from .dates import is_date, is_hour
 from .heads import HeadLine, Kind, at_rest, find_head, stack_above
 from .merged_heads import completes_merged, spread
 from .sheet_heads import sheet_head
-from .tokens import unit_of, value_of
+from .tokens import is_method, unit_of, value_of
 from .words import head_of, segments, split_unit
 
 _YEAR = re.compile(r"(?:19|20)\d\d")
+_STACKED = 5
+"""Lines from the first head of a stack to the last."""
+_RUN_UNDER = 3
+"""Heads that a name beside the rows of samples runs under."""
 _CLIPPED = 3
 """Heads of a table whose cells may be cut off at each other's edges."""
 _SAMPLE_ROWS = 200
@@ -110,6 +115,9 @@ def _heads(lines: Sequence[Line]) -> list[tuple[int, HeadLine]]:
             top = stack_above(lines, at, floor)
             if found and _meets(lines, found[-1][1], top, at):
                 first, upper = found.pop()
+                above = found[-1][1].at + 1 if found else 0
+                if lines[at].sheet is None:
+                    first = stack_above(lines, at, above, first)
                 found.append((first, _main(upper, head)))
             else:
                 found.append((top, head))
@@ -127,11 +135,33 @@ def _head_at(lines: Sequence[Line], at: int) -> HeadLine | None:
 
 def _meets(lines: Sequence[Line], upper: HeadLine, top: int, at: int) -> bool:
     """Whether a head goes on with the one above: right under it, or under dates in a sheet."""
+    if lines[at].sheet is None and _no_row_between(lines, upper.at, at):
+        return True
     if at != upper.at + 1 and top != upper.at + 1:
         return False
     if at != upper.at + 1 and lines[at].sheet is None:
         return stack_above(lines, at, upper.at) == upper.at  # the samples' names above the head
     return _one_stack(lines, upper, HeadLine(upper.kind, at))
+
+
+def _no_row_between(lines: Sequence[Line], upper: int, lower: int) -> bool:
+    """Whether the lines of a page from one head to the next are set close and hold no value.
+
+    Heads of different heights, each in the middle of its own box, make such a stack.
+    """
+    if not upper + 1 < lower <= upper + _STACKED:
+        return False
+    if "across" not in {h.kind for n in (upper, lower) if (h := find_head(lines, n))}:
+        return False
+    stack = lines[upper : lower + 1]
+    near = all(
+        a.page == b.page and b.top - a.bottom < 0.5 * min(a.height, b.height)
+        for a, b in pairwise(stack)
+    )
+    return near and not any(
+        at_rest(line) or any(value_of(c.text) is not None or is_date(c.text) for c in line.cells)
+        for line in stack[1:]
+    )
 
 
 def _one_stack(lines: Sequence[Line], upper: HeadLine, lower: HeadLine) -> bool:
@@ -168,7 +198,8 @@ def _completes(lines: Sequence[Line], at: int, head: HeadLine) -> bool:
         return True
     if head.kind == "across" and line.sheet is None and line.page == main.page:
         close = line.top - before.bottom < 0.6 * main.height
-        return close and not any(value_of(c.text) is not None for c in line.cells)
+        told = (is_date(c.text) or value_of(c.text) is not None for c in line.cells)
+        return close and not any(told)
     return _names_more(line, before, main) or _under_each(line, before, main)
 
 
@@ -231,12 +262,12 @@ def _table(main: HeadLine, heads: list[Line], lines: list[Line]) -> Table:
         if len(above) >= _CLIPPED and not any(map(_row_like, lines)):
             part_at_edges([line for line in lines if len(line.cells) > 1], above)
         rows = [line for line in lines if _row_like(line)] or lines[:3]
-        columns = page_columns(rows[:_SAMPLE_ROWS], above, heads)
+        columns = page_columns(_within_columns(rows, above)[:_SAMPLE_ROWS], above, heads)
         if at_heads(columns):  # a name may run into a value so that the line looks like no row
             known = set(map(id, rows))
             part_glued([x for x in lines if len(x.cells) > 1 and id(x) not in known], above)
     table = Table(main.kind, heads, lines, columns)
-    widest = max(heads, key=lambda line: len(line.cells))
+    widest = max(heads, key=lambda line: (len(line.cells), line.top))
     for line in heads:
         stub = _units_stub(line)
         spanning = _spanning(line, columns) if main.kind == "across" and line is not widest else []
@@ -250,6 +281,19 @@ def _table(main: HeadLine, heads: list[Line], lines: list[Line]) -> Table:
     return table
 
 
+def _within_columns(rows: list[Line], heads: Sequence[Cell]) -> list[Line]:
+    """Return the rows without those whose name runs under several heads: "Average of the year"."""
+    kept = [
+        row
+        for row in rows
+        if not any(
+            sum(min(h.right, c.right) - max(h.left, c.left) > 1 for h in heads) >= _RUN_UNDER
+            for c in row.cells
+        )
+    ]
+    return kept if len(kept) >= max(2, 0.5 * len(rows)) else rows
+
+
 def _spanning(line: Line, columns: Sequence[Column]) -> list[Cell]:
     """Return the cells of a page's head line that stand over several columns: "DISSOLVED"."""
     if line.sheet is not None:
@@ -260,7 +304,7 @@ def _spanning(line: Line, columns: Sequence[Column]) -> list[Cell]:
         if sum(min(c.right, cell.right) - max(c.left, cell.left) > 1 for c in columns) > 1
         and head_of(cell.text) is None
         and unit_of(cell.text) is None
-    ]
+    ] + [cell for cell in line.cells if is_method(cell.text)]
 
 
 def _within(part: Cell, whole: Cell) -> bool:
@@ -298,8 +342,16 @@ def joined(texts: Sequence[str]) -> str:
 
 
 def _main_cells(heads: Sequence[Line]) -> list[Cell]:
-    cells = max(heads, key=lambda line: len(line.cells)).cells
-    return [part for cell in cells for part in _unglued(cell)]
+    """Return the heads of the columns; each line adds those that stand over none so far."""
+    widest = max(heads, key=lambda line: (len(line.cells), line.top))
+    found = list(widest.cells)
+    for line in reversed(heads):
+        stub = _units_stub(line)
+        for cell in (c for c in line.cells if c is not stub):
+            if not any(cell.left < c.right + 2 and c.left < cell.right + 2 for c in found):
+                found.append(cell)
+    found.sort(key=lambda c: c.left)
+    return [part for cell in found for part in _unglued(cell)]
 
 
 def _unglued(cell: Cell) -> list[Cell]:
