@@ -9,7 +9,7 @@ import re
 from collections.abc import Sequence
 
 from .across_columns import AnalyteColumn, result_columns
-from .across_samples import columns_of_sample
+from .across_samples import columns_of_sample, site_column
 from .cells import Cell, Line, join
 from .context import Context
 from .dates import is_date
@@ -19,7 +19,7 @@ from .metadata import facts_of
 from .onward import goes_on
 from .printed import Printed
 from .row_groups import whole_rows
-from .row_kinds import is_earlier, named_blank, not_sampled, sums_up
+from .row_kinds import is_earlier, named_blank, not_sampled, sums_up, undated_end
 from .sample_kinds import code_kind, control_kind, is_field_duplicate
 from .samples import Draft, Facts
 from .sheet_names import statistic
@@ -80,6 +80,7 @@ class AcrossReader:
         self.kinds = kind_columns(table) if is_sheet(table) else []
         self.draws = draws(table, [c.index for c in self.columns]) if is_sheet(table) else {}
         self.depth = depth_column(table) if is_sheet(table) else None
+        self.site = site_column(table, self.roles)
         self.titled = place_of_title(context.last_heading, table.heads[0])
         self.crowded = any(
             sum(c.left < x.right - 1 and x.left + 1 < c.right for c in table.columns) > 2
@@ -91,6 +92,8 @@ class AcrossReader:
         named = {c.index: c.name for c in self.columns}
         self.open = across_doubts(table, named, frozenset({*own, *self.roles.values()}))
         self.fractions = spanned_fractions(table)
+        self.doubtful: set[int] = set()
+        """Lines that may be no samples."""
         self.outside = context.region
         """The part of the sheet that the table stands in; it may have parts of its own."""
         self.dated = False
@@ -117,6 +120,8 @@ class AcrossReader:
             if self._serves_all(line, cells, first):
                 continue
             late.append((line, cells))
+        end = undated_end([cells for _, cells in late], self.roles.get("collected"))
+        self.doubtful = {id(late[n][0]) for n in end}
         for line, cells in late:
             self._line(line, cells, taken)
         if not self.context.closed:
@@ -267,6 +272,8 @@ class AcrossReader:
             head_unit=column.unit or self._title_unit(column),
             cells=own,
         )
+        if id(cell.line) in self.doubtful:
+            printed.doubt("sample_unsure")
         if self.crowded:
             printed.doubt("heads_crowded")
         if label_of(column.name).match is None:
@@ -306,6 +313,9 @@ class AcrossReader:
                 facts[role] = kept
         if (kind := kind_told(cells, self.kinds)) is not None:
             facts["sample_type"] = kind
+        site = cells[self.site] if self.site is not None else None
+        if site is not None and "point" in facts:
+            facts["point"] = f"{site.text}, {facts['point']}"
         if not facts.keys() & {"lab_id", "sample_id", "client_id", "point"}:
             facts.update(self._place(cells, taken))
         if self.depth is not None and (deep := cells[self.depth]) is not None:

@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
+
+from .head_roles import SURE
 from .heads import SAMPLE_ROLES
 from .roles import column_head
 from .sheet_samples import sample_columns
@@ -9,6 +12,7 @@ from .tables import Table
 from .wide import is_sheet
 from .words import head_key
 
+_NUMBERED = frozenset({"lab_id", "sample_id", "client_id"})
 _OF_THE_ROW = SAMPLE_ROLES | {"report_id", "method", "fraction", "analyzed"}
 
 
@@ -31,3 +35,27 @@ def columns_of_sample(table: Table, taken: set[int]) -> dict[str, int]:
     if "collected" in roles and clock:
         roles.setdefault("collected_time", clock[0])
     return roles
+
+
+def site_column(table: Table, roles: Mapping[str, int]) -> int | None:
+    """Return the column of the building or farm where one name stands for several places.
+
+    "Hall, fountain 1" is in each school of a list: the point alone would make them one sample.
+    """
+    at = roles.get("point")
+    if at is None or not is_sheet(table) or roles.keys() & _NUMBERED:
+        return None
+    rows = [table.cells(line) for line in table.lines]
+    points = [c.text if (c := row[at]) is not None else "" for row in rows]
+    for index, column in enumerate(table.columns):
+        head = column_head(column)
+        if index in roles.values() or head is None or head.role != "point" or head.score < SURE:
+            continue
+        pairs = {
+            (c.text, point)
+            for row, point in zip(rows, points, strict=True)
+            if point and (c := row[index]) is not None
+        }
+        if len(pairs) > len({point for _, point in pairs}):
+            return index
+    return None

@@ -14,6 +14,7 @@ from .cells import Cell, Line
 from .dates import is_date
 from .isotopes import is_isotope
 from .sheet_names import is_amount
+from .title_places import is_title_row
 from .tokens import analyte_in, analytes_within, is_number, microbial, unit_of, value_of
 from .words import head_of, segments
 
@@ -376,6 +377,8 @@ def _key_and_value(line: Line) -> bool:
 
 def _sheet_stacks(upper: Line, lower: Line, main: Line) -> bool:
     if lower.index - upper.index > 1 or len(upper.cells) < 2 or _key_and_value(upper):
+        return False
+    if is_title_row(upper, main):
         return False
     columns = {c.left for c in main.cells}
     inside = sum(c.left in columns for c in upper.cells)

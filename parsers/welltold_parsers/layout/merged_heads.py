@@ -11,6 +11,7 @@ from itertools import pairwise
 
 from .cells import Cell, Line
 from .columns import Column
+from .dates import is_date
 from .draws import draw_of
 from .heads import head_analyte
 from .tokens import value_of
@@ -28,26 +29,41 @@ def completes_merged(line: Line, main: Line) -> bool:
 
 
 def spread(heads: Sequence[Line], columns: Sequence[Column]) -> None:
-    """Give an analyte in an upper head to every column of the lower head that it stands over."""
+    """Give an upper head to every column of the lower head that it stands over.
+
+    Only an analyte over ways to draw, or a sample over days: other heads of groups, such as
+    "Metals (ug/L)", say nothing of one column.
+    """
     for upper, lower in pairwise(heads):
         if upper.sheet is None:
             return
-        below = {c.left for c in lower.cells}
         own = {c.left for c in upper.cells}
-        for cell, edge in _reach(upper, lower):
-            if head_analyte(cell.text) is None:
+        for cell, edge in zip(upper.cells, _edges(upper, lower), strict=True):
+            below = [c for c in lower.cells if cell.left <= c.left < edge]
+            if len(below) < 2 or not (_drawn(cell, below) or all(map(_is_day, below))):
                 continue
+            places = {c.left for c in below} - own
             for column in columns:
-                if cell.left < column.left < edge and column.left in below - own:
+                if column.left in places:
                     column.head_cells.insert(0, cell)
 
 
-def _reach(upper: Line, lower: Line) -> list[tuple[Cell, float]]:
-    """Return each cell of the upper head with the column where it ends."""
-    if not all(map(_is_draw, lower.cells)):
-        return [(cell, cell.right) for cell in upper.cells]
-    starts = [*(c.left for c in upper.cells[1:]), lower.cells[-1].right]
-    return list(zip(upper.cells, starts, strict=True))
+def _drawn(cell: Cell, below: Sequence[Cell]) -> bool:
+    merged = cell.source is not None and cell.source.columns > 1
+    return (merged or all(map(_is_draw, below))) and head_analyte(cell.text) is not None
+
+
+def _edges(upper: Line, lower: Line) -> list[float]:
+    """Return the column where each cell of the upper head ends: merged, or before the next."""
+    ends = [*(c.left for c in upper.cells[1:]), lower.cells[-1].right]
+    return [
+        cell.right if cell.source is not None and cell.source.columns > 1 else max(end, cell.right)
+        for cell, end in zip(upper.cells, ends, strict=True)
+    ]
+
+
+def _is_day(cell: Cell) -> bool:
+    return cell.is_date or is_date(cell.text)
 
 
 def _is_draw(cell: Cell) -> bool:

@@ -16,7 +16,8 @@ _STATISTIC = re.compile(
     r"|running)\s+)*"
     r"(?:averages?|avg|means?|medians?|min(?:imum)?|max(?:imum)?|lowest|highest|ranges?"
     r"|(?:standard|std\.?) dev\w*|totals?|sum|counts?"
-    r"|(?:total )?(?:number|no\.|percent(?:age)?|share) of"
+    r"|(?:total )?(?:number|no\.|count|percent(?:age)?|share|samples?|sites?|wells?|taps?|outlets?)"
+    r" (?:of|above|over|below|under|with|exceeding|tested|taken)"
     r"|n|\d{1,2}(?:st|nd|rd|th)? percentile|percentile)(?![\w-])"
 )
 """How the name of a row begins that is made of other rows."""
@@ -24,6 +25,7 @@ _EARLIER = re.compile(
     r"(?i)^(?:previous|prior|last|past|earlier)\s+(?:\w+\s+)?"
     r"(?:quarter|month|year|week|period|round|event|sampling|samples?|results?|tests?|values?)\b"
 )
+_FEW = 2
 _NAMED = ("lab_id", "sample_id", "client_id", "collected")
 
 
@@ -69,3 +71,16 @@ def named_blank(cells: Sequence[Cell | None]) -> str | None:
             if kind is not None:
                 return kind
     return None
+
+
+def undated_end(rows: Sequence[Sequence[Cell | None]], at: int | None) -> range:
+    """Return which rows at the end of a table have no day, though every row before them has.
+
+    They may be a sum or a limit that nothing names as such.
+    """
+    dated = [at is not None and (c := row[at]) is not None and is_date(c.text) for row in rows]
+    start = len(rows)
+    while start and not dated[start - 1]:
+        start -= 1
+    few = 0 < len(rows) - start <= _FEW
+    return range(start, len(rows)) if few and start >= _FEW and all(dated[:start]) else range(0)

@@ -21,6 +21,7 @@ from .row_samples import RowSamples
 from .sample_heads import guessed_heads, head_cell
 from .sheet_names import measures_the_well
 from .short_names import Named, short_name
+from .signs_before import with_signs
 from .tables import Table
 from .tokens import analyte_in, begun, is_cas, is_number, label_of, unit_of, value_of
 from .wide import is_sheet, seen, untold
@@ -81,7 +82,7 @@ class RowReader:
                 self.context.lost(cell, "column_unknown", text)
 
     def _step(self, line: Line) -> Step:
-        cells = self.table.cells(line)
+        cells = with_signs(self.table.cells(line), [r.index for r in self.plan.results])
         if any(":" in c.text for c in line.cells):
             facts = facts_of(line)
             if facts and any(f.role != "other" for f in facts) and not self._is_row(cells):

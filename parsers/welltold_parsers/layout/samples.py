@@ -94,6 +94,8 @@ class Samples:
     def note(self, role: str, text: str) -> None:
         """Keep a fact about the sample whose results come next."""
         if role == "sample_id":
+            if plain := _STANDING.match(text.strip()):
+                text = plain[1]
             both = _ID_AND_PLACE.match(text.strip())
             if both:
                 self.note("point", both[2])

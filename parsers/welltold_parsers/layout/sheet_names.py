@@ -19,6 +19,8 @@ _BEFORE = re.compile(
     r"(?i)^(?P<word>flag|qual(?:ifier)?|remark|rmk|sign|r|mdl|rl|units?|cens(?:ored)?|nd|lt"
     r"|less[_. ]?than)[_. ](?P<stem>.+)$"
 )
+_MINUTES = re.compile(r"(?i)(?<=\d)[\s-]*min\b")
+"""No minimum: "2 min flush"."""
 _ROLES = {
     "unit": "unit",
     "units": "unit",
@@ -106,7 +108,7 @@ def is_metadata(text: str) -> bool:
 
 def statistic(text: str) -> str | None:
     """Return the role of a head that is a statistic of other columns: "ref1_avg", "tp_stdev_2"."""
-    words = head_key(text).split()
+    words = head_key(_MINUTES.sub("", text)).split()
     found = column_words("statistic") & set(words)
     if not found or len(words) < 2:
         return None

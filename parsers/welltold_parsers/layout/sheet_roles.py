@@ -107,6 +107,8 @@ def _own_role(
     yes_no = bool(told) and {t.lower() for t in told} <= _YES_NO
     if yes_no and (role == "sign" or (role == "result" and "detect" in text.lower())):
         return "detect_flag"
+    if role == "basis" and "T" in told and told <= {"T", "D", "N"}:
+        return "fraction"
     return _by_names(text, role, head, content, texts)
 
 

@@ -33,6 +33,7 @@ _GENERIC = frozenset(
         "place",
         "facility",
         "building",
+        "bldg",
         "water name",
         "waterbody",
         "waterbody name",

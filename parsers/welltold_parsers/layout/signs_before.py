@@ -1,0 +1,28 @@
+"""Signs that stand so far before their number that they look like the end of the cell before it.
+
+"LEAD      <     1.0": the name of the test is LEAD, and the number is below 1.0.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from .cells import Cell, join, of_words
+from .tokens import is_number
+
+_SIGNS = ("<", ">", "≤", "≥")
+
+
+def with_signs(cells: list[Cell | None], results: Sequence[int]) -> list[Cell | None]:
+    """Return the cells of a row, a sign that ends one given to the number in the next."""
+    for at in results:
+        value = cells[at]
+        before = next((i for i in range(at - 1, -1, -1) if cells[i] is not None), None)
+        cell = cells[before] if before is not None else None
+        if value is None or cell is None or before is None or not is_number(value.text):
+            continue
+        if len(cell.words) < 2 or cell.words[-1].text not in _SIGNS:
+            continue
+        cells[before] = of_words(cell.words[:-1], cell.line)
+        cells[at] = join([of_words(cell.words[-1:], cell.line), value])
+    return cells
