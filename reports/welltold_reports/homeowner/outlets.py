@@ -44,7 +44,7 @@ def outlet_steps(sample: SampleView) -> tuple[StepLine, ...]:
     ]
     if not found:
         return ()
-    names = listed([found[0], *map(in_sentence, found[1:])])
+    names = listed([in_sentence(name) for name in found])
     return (StepLine(word("step_today"), say("outlet.first_page", names=names).text),)
 
 
