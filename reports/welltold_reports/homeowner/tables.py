@@ -177,6 +177,6 @@ def _as_in_the_appendix(result: Result) -> str:
 
 def _appendix_row(item: Item) -> tuple[str, ...]:
     finding = item.finding
-    printed = _as_in_the_appendix(item.result) if item.result else item.printed
-    place = place_words(finding.where) if finding.where else item.source_words
+    printed = _as_in_the_appendix(item.result) if item.result else item.amount or word("value_none")
+    place = place_words(finding.where) if item.result and finding.where else item.source_words
     return (finding.label, printed, yardstick_cell(item), short_verdict(item), place)
