@@ -218,3 +218,12 @@ def test_manganese_gets_no_coated_lightweight_media() -> None:
     built = stage(told, "oxidizing_filter")
     assert built.size is not None
     assert built.size["medium"] == "manganese_blend"
+
+
+def test_no_aerator_stands_ahead_of_an_iron_filter_that_draws_air_itself() -> None:
+    """1.8 mg/L of hydrogen sulfide with iron: the air of the iron filter does both, up to 3."""
+    told = plan(
+        finding("iron", "1.5"), finding("hydrogen_sulfide", "1.8"), quiet("ph", "7.4"), site=home()
+    )
+    assert trains(told)[0] == ["air_injection_filter"]
+    assert not [line for line in trains(told) if "aerator" in line]

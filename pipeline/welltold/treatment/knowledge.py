@@ -69,6 +69,8 @@ class Option:
     tests: tuple[Limit, ...]
     with_needs: tuple[str, ...]
     """Needs that must be wanted too."""
+    without_needs: tuple[str, ...]
+    """Needs whose stages would do this too, so that none of them may be wanted."""
     never: bool
     tell: bool
     because: str
@@ -130,10 +132,12 @@ def needs() -> Mapping[str, NeedRow]:
 
 
 def _option(row: Row) -> Option:
-    tests, with_needs, never = [], [], False
+    tests, with_needs, without, never = [], [], [], False
     for part in parts(row.cells["when"]):
         if part == "never":
             never = True
+        elif part.startswith("no need "):
+            without.append(part.removeprefix("no need "))
         elif part.startswith("need "):
             with_needs.append(part.removeprefix("need "))
         else:
@@ -147,6 +151,7 @@ def _option(row: Row) -> Option:
         place=cast("Place", row.choice("place", _PLACES)),
         tests=tuple(tests),
         with_needs=tuple(with_needs),
+        without_needs=tuple(without),
         never=never,
         tell=row.choice("tell", frozenset({"yes", "no"})) == "yes",
         because=row.text("because"),

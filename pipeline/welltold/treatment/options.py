@@ -30,6 +30,8 @@ class Admission:
         """Return whether an option may be looked at; tells why not where that is news."""
         if any(need not in self.wants for need in option.with_needs):
             return False
+        if any(need in self.wants for need in option.without_needs):
+            return False
         reason = self._unwished(option) or self._unfit(option)
         if reason is None:
             return True

@@ -244,7 +244,7 @@ def _joins(picks: Picks, option: Option) -> bool:
 
 def _on_the_side(need: str, draft: Draft) -> Option:
     return Option(
-        need, 1, (draft.stage,), draft.place, (), (), never=False, tell=False, because="lowers"
+        need, 1, (draft.stage,), draft.place, (), (), (), never=False, tell=False, because="lowers"
     )
 
 
