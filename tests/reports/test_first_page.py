@@ -67,7 +67,7 @@ def test_a_low_salt_diet_in_the_home_is_asked_for_on_page_one() -> None:
     assert answers(page)["Bath, shower"][0] == "No concern found in what was tested"
     assert "It matters most for people on a low-sodium diet." in page.main
     assert [step.text for step in page.steps] == [
-        "Sodium, 150 mg/L: If you are on a low-salt diet, tell a doctor."
+        "Sodium 150 mg/L. If you are on a low-salt diet, tell a doctor."
     ]
     child = first(sodium(), site={"home": {"persons": ["child"]}})
     assert answers(child)["Drink"][0] == "No concern found in what was tested"
@@ -75,6 +75,15 @@ def test_a_low_salt_diet_in_the_home_is_asked_for_on_page_one() -> None:
     unknown = first(sodium())
     assert answers(unknown)["Drink"][0] == "No concern found in what was tested"
     assert unknown.steps == page.steps, "the step says itself for whom it is"
+
+
+def test_other_water_for_small_children_stands_on_page_one() -> None:
+    """Above 2 mg/L of fluoride, 40 CFR 141.208 has utilities say so."""
+    sheet = making.quiet_germs(making.nitrate(making.Sheet(), "1", "no_concern_found"))
+    text = "Give children under nine other water to drink."
+    do = (Message("verdict.do_fluoride_children", {}, text),)
+    page = first(sheet.row("fluoride", "Fluoride", "2.6", "watch", persons=("child",), do=do))
+    assert [step.text for step in page.steps] == [text]
 
 
 def test_pfas_have_their_short_names_on_page_one_and_the_long_ones_on_the_card() -> None:

@@ -127,13 +127,15 @@ def _steps(picture: Picture) -> tuple[StepLine, ...]:
         (picture.now, today),
         (picture.open_now, today),
         (picture.soon, later),
-        (picture.for_somebody or picture.if_somebody, later),
+        (picture.for_somebody, later),
     ):
         for item in items:
             for message in item.finding.do:
                 if message.code not in WHICH_WATER:
                     key = SAID_ONCE.get(message.code, message.text)
                     steps.setdefault(key, StepLine(when, _told(message, item)))
+    for item, message in picture.if_somebody:
+        steps.setdefault(message.text, StepLine(later, _told(message, item)))
     if picture.not_for_babies and not water:
         steps["baby"] = StepLine(word("step_baby"), word("step_no_formula"))
     return tuple(steps.values())[:MOST_STEPS]

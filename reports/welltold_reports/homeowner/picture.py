@@ -8,6 +8,7 @@ from dataclasses import dataclass
 
 from welltold.boil import GERMS, NITROGEN, BoilAdvice
 from welltold.interpretation import Person
+from welltold.messages import Message
 
 from ..wording import analyte_name, in_sentence, listed, word
 from .printed import RULES, Item
@@ -22,7 +23,8 @@ _PART = "verdict.no_level_part"
 
 _GROWN = frozenset({"low_sodium_diet", "kidney_disease", "home_dialysis", "weak_immunity"})
 """Persons who have to ask before they drink what others can; babies have a row of their own."""
-_IF_SOMEBODY = frozenset({"verdict.do_sodium_doctor"})
+_CHILDREN = frozenset({"verdict.do_fluoride_children"})
+_DIET = frozenset({"verdict.do_sodium_doctor"})
 """Steps that say themselves for whom they are."""
 _DRAW = {"doubt.draw_unknown"}
 _THIS_TAP = "doubt.at_this_tap"
@@ -87,10 +89,11 @@ class Picture:
         return tuple(i for i in calm if i.finding.do and here & {*i.finding.persons})
 
     @property
-    def if_somebody(self) -> tuple[Item, ...]:
-        """What asks something of a person who may live here: nobody said who does."""
-        calm = () if self.at_home else self.watch + self.nuisance
-        return tuple(i for i in calm if any(one.code in _IF_SOMEBODY for one in i.finding.do))
+    def if_somebody(self) -> tuple[tuple[Item, Message], ...]:
+        """What asks something of a child, or of a person who may live here, as nobody said."""
+        told = _CHILDREN if self.at_home else _CHILDREN | _DIET
+        calm = self.watch + self.nuisance
+        return tuple((i, one) for i in calm for one in i.finding.do if one.code in told)
 
     @property
     def urgent(self) -> tuple[Item, ...]:
