@@ -111,3 +111,70 @@ def test_a_basis_of_total_and_dissolved(mark: str, fractions: list[str]) -> None
     )
     assert [r.fraction for r in reading.results] == fractions
     assert [r.review for r in reading.results] == [(), ()]
+
+
+def test_a_sign_behind_the_name_in_a_line_of_a_web_page(tmp_path: Path) -> None:
+    path = tmp_path / "page.html"
+    path.write_text(
+        "<html><body><p>Sample ID: W-5521</p><ul><li><b>Lead</b>: &lt; 1 µg/L</li>"
+        "<li>Iron: 0.3 mg/L</li><li>Turbidity: &gt; 100 NTU</li></ul>"
+        "<h2>Last year</h2><ul><li>Iron: 0.9 mg/L</li></ul></body></html>",
+        "utf-8",
+    )
+    reading = read(path)
+    assert [(r.label, *brief(r)[:2]) for r in reading.results] == [
+        ("Lead", "lead", "<1"),
+        ("Iron", "iron", "0.3"),
+        ("Turbidity", "turbidity", ">100"),
+    ]
+
+
+@pytest.mark.parametrize("head", ["% removal", "Removal (%)", "Percent reduction", "% change"])
+def test_what_a_filter_took_out_is_no_sample(head: str) -> None:
+    reading = read_csv(
+        f"Parameter,Units,Before filter,After filter,{head}\n"
+        "Arsenic,ug/L,22.4,1.1,95\nIron,mg/L,2.1,<0.05,98\nUranium,ug/L,12,ND,100"
+    )
+    assert [(s.point, [r.text for r in s.results]) for s in reading.samples] == [
+        ("Before filter", ["22.4", "2.1", "12"]),
+        ("After filter", ["1.1", "<0.05", "ND"]),
+    ]
+
+
+def test_a_colon_far_behind_its_key_in_a_printout(tmp_path: Path) -> None:
+    path = tmp_path / "printout.txt"
+    path.write_text(
+        "CLIENT ID : BARN WELL                      DATE SAMPLED : 03-MAY-26  07:15\n"
+        "LAB ID    : 26-04417-01                    DATE RECEIVED: 04-MAY-26\n\n"
+        "ANALYTE                      RESULT     QUAL   RL       UNITS\n"
+        "NITRATE AS N                  4.20             0.05     MG/L\n"
+        "LEAD                          0.9        J     1.0      UG/L\n",
+        "utf-8",
+    )
+    (sample,) = read(path).samples
+    assert (sample.id, sample.point, sample.received) == ("26-04417-01", "BARN WELL", "2026-05-04")
+
+
+def test_a_letter_in_the_column_of_signs_is_a_flag() -> None:
+    reading = read_csv(
+        "site,date,param,value,remark,units\nA,5/14/26,Iron,0.05,<,mg/L\n"
+        "A,5/14/26,Lead,1.2,E,ug/L\nA,5/14/26,Copper,0.4,,mg/L"
+    )
+    assert [(brief(r)[1], r.qualifiers) for r in reading.results] == [
+        ("<0.05", ()),
+        ("1.2", ("E",)),
+        ("0.4", ()),
+    ]
+
+
+def test_a_sheet_behind_a_chart_holds_earlier_results(tmp_path: Path) -> None:
+    book = openpyxl.Workbook()
+    sheet = book.active
+    assert sheet is not None
+    for row in (["Sample ID", "26-0455"], ["Test", "Result", "Units"], ["Nitrate-N", 3.25, "mg/L"]):
+        sheet.append(row)
+    second = book.create_sheet("Chart data")
+    for years in (["Year", "Nitrate-N"], [2024, 2.5], [2025, 2.75]):
+        second.append(years)
+    book.save(tmp_path / "book.xlsx")
+    assert [r.text for r in read(tmp_path / "book.xlsx").results] == ["3.25"]

@@ -43,7 +43,7 @@ def build(printed: Printed, *, decimal_comma: bool) -> Result | None:
         label = label._replace(match=begun(label.name))
     known = analyte(label.match.slug) if label.match else None
     parsed = _parsed(printed, known, decimal_comma)
-    flags = flags_of(printed.text_of("qualifier") or "")
+    flags = flags_of(printed.text_of("qualifier") or _letter(printed.text_of("sign")))
     value = settle(printed, parsed, flags)
     if value is None:
         return None
@@ -96,6 +96,11 @@ def build(printed: Printed, *, decimal_comma: bool) -> Result | None:
         review=review,
         where=_places(printed, chosen),
     )
+
+
+def _letter(sign: str | None) -> str:
+    """Return a flag that stands in the column of signs: "E" for estimated."""
+    return sign if sign is not None and sign.isalpha() and len(sign) == 1 else ""
 
 
 def _once(one: tuple[str, ...], other: tuple[str, ...]) -> tuple[str, ...]:

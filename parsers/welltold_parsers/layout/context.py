@@ -33,6 +33,8 @@ _SAMPLE_LINE = re.compile(r"^((?=\S*\d\S*\d)[A-Z]{0,6}[-/]?\d[\w/.-]{3,18})(?=[\
 _WITH_BASIS = re.compile(r"[^(,]+?,?\s*\(?as \w+\)?|[\w ]+-N\b")
 _CLAUSE = re.compile(r";|(?<=[A-Za-z)])\.\s|(?<=\d)\.\s(?=[A-Z])")
 _ND_WORD = re.compile("ND|N.D|BDL|bdl|BRL|[Ll]imit|LIMIT")
+_SIGN_BEHIND = re.compile(r"^(.*[\w)*])[\s:]*([<>≤≥])$")
+"""A name that took the sign of its number along: "Lead: <"."""
 _ON_ARRIVAL = re.compile(
     r"(?i)\b(?:(?:on|at|upon) (?:arrival|receipt)|when received|as received temp|cooler"
     r"|temp(?:erature)? blank)\b"
@@ -41,6 +43,7 @@ _MARKED = re.compile(r"^\s*(?:[-–—:|/]\s|\()")
 _CONTROL_SHEET = re.compile(
     r"(?i)^(?:lab(?:oratory)? )?(?:qc|qa|qa[ /_-]?qc)(?: (?:data|results))?$"
 )
+_CHART_SHEET = re.compile(r"(?i)\b(?:charts?|graphs?|plots?|trends?)\b")
 _MAY_STATE = re.compile(r" in | are |:")
 _STATED = 400
 """Letters of a line that may state the unit for a page."""
@@ -126,6 +129,10 @@ class Context:
 
     def emit(self, printed: Printed) -> None:
         """Add one result, or the line as unread."""
+        sign = _SIGN_BEHIND.match(printed.label)
+        if sign is not None:
+            printed.label = sign[1]
+            printed.cells.setdefault("sign", cell_of(printed.label_cell, sign[2]))
         unit = self._legend_unit(printed.label) or self.page_unit
         if unit is not None:
             printed.cells.setdefault("page_unit", unit)
@@ -340,10 +347,11 @@ class Context:
         self.key_unit = None
 
     def open_sheet(self, name: str | None) -> None:
-        """Close a sheet of a workbook that is named for quality control; open the next again."""
+        """Close a sheet of a workbook named for controls or charts; open the next again."""
         told = name is not None and (heading_region(name) == "qc" or _CONTROL_SHEET.search(name))
-        if told:
-            self.region, self.named_sheet = "qc", True
+        drawn = name is not None and _CHART_SHEET.search(name) and self.samples.drafts
+        if told or drawn:
+            self.region, self.named_sheet = "qc" if told else "history", True
             self.turned = False
         elif self.named_sheet:
             self.region, self.named_sheet = None, False

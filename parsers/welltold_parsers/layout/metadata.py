@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from functools import lru_cache
 from itertools import pairwise
 from typing import NamedTuple
@@ -11,7 +11,7 @@ from typing import NamedTuple
 from welltold.units import unit, units_in
 
 from .blocks import names_in
-from .cells import Cell, Line
+from .cells import Cell, Line, join
 from .dates import stamp
 from .heads import SAMPLE_ROLES
 from .words import head_of
@@ -69,7 +69,7 @@ def facts_of(line: Line) -> list[Fact]:
     """Return the keys and values on a line; empty when it is no such line."""
     found: list[Fact] = []
     open_key: tuple[str, str] | None = None
-    for cell in line.cells:
+    for cell in _with_colons(line.cells):
         pairs = _pairs(cell.text)
         if open_key and not (pairs and pairs[0][2] == 0):
             end = pairs[0][2] if pairs else len(cell.text)
@@ -90,6 +90,17 @@ def facts_of(line: Line) -> list[Fact]:
         found.extend(_parted(line, {id(c) for c in apart}))
     found = found or _beside(line) or _led(line)
     return [*_named_before(line, found), *found] if found else found
+
+
+def _with_colons(cells: Sequence[Cell]) -> list[Cell]:
+    """Return the cells, one that begins with a colon joined to its key: "LAB ID    : 26-17"."""
+    whole: list[Cell] = []
+    for cell in cells:
+        if whole and cell.text.startswith(":") and ":" not in whole[-1].text:
+            whole[-1] = join([whole[-1], cell])
+        else:
+            whole.append(cell)
+    return whole
 
 
 def _parted(line: Line, apart: set[int]) -> Iterator[Fact]:
