@@ -1,6 +1,8 @@
 """`make bench`: speed as ratios, memory, how well sheets are read, slips found, wrong rows noticed.
 
 Each figure is printed beside its goal. A slow or noisy machine changes milliseconds, not ratios.
+``python tests/bench scans`` reads spoiled pictures of sheets; it takes half an hour, so that it is
+done only when asked for.
 """
 
 from __future__ import annotations
@@ -28,6 +30,10 @@ PARTS: dict[str, Callable[[], Iterator[Figure]]] = {
 
 def main(asked: list[str]) -> int:
     """Print the figures of the parts asked for; all of them when none is named."""
+    if asked[:1] == ["scans"]:
+        import scans
+
+        return scans.main(asked[1:])
     missed = 0
     for name in asked or list(PARTS):
         print(f"\n{name}")

@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator
 from typing import NamedTuple
 
+from welltold.analytes import identify
 from welltold.messages import Message, say
 from welltold.reading import Result, Where
 from welltold_parsers.geometry import Box, Page, Questioned
@@ -15,6 +17,10 @@ _UNSURE = 0.6
 """A letter of a name or unit read with less certainty is doubted."""
 _UNKNOWN = 0.95
 """In a name that is not known: it may be a known one misread."""
+
+
+_SYMBOL = re.compile(r"[A-Z][A-Za-z0-9|](?![A-Za-z])")
+_ALIKE = "lIi1|"
 
 
 class Doubt(NamedTuple):
@@ -33,10 +39,25 @@ def beside(result: Result, page: Page) -> Iterator[Doubt]:
             yield Doubt(0.85, say(f"scan.{one.why}", other=one.other))
         if place.of in {"label", "unit"}:
             yield from _unsure(result, place, page)
+    if other := _twin(result.label):
+        yield Doubt(0.6, say("scan.label_alike", text=result.label, other=other))
     if result.state == "below" and result.value is None and result.present is None:
         yield Doubt(0.9, say("read.limit_not_found"))
     if result.unit and result.unit.startswith("pg"):
         yield Doubt(0.6, say("scan.micro", unit=result.unit))
+
+
+def _twin(label: str) -> str | None:
+    """Return a chemical symbol that looks like a label and names something else: Tl and TI."""
+    found = _SYMBOL.match(label)
+    if found is None:
+        return None
+    own = identify(found[0])
+    texts = [found[0][:-1] + letter for letter in _ALIKE if found[0][-1] in _ALIKE]
+    twins = ((text, identify(text)) for text in texts if text != found[0])
+    return next(
+        (text for text, twin in twins if twin and (own is None or twin.slug != own.slug)), None
+    )
 
 
 def _questioned(page: Page, box: Box) -> Iterator[Questioned]:

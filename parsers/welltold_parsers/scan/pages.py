@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 import hashlib
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import replace
+from itertools import pairwise
 
 import cv2
 import numpy as np
@@ -13,14 +14,17 @@ from numpy.typing import NDArray
 from welltold.messages import Message, say
 from welltold_parsers.geometry import Page, Questioned, Scan, Word
 
+from .answer_words import groups_of, holds_answer
+from .chosen import with_signs
 from .light import evened
+from .outlines import form_of
 from .poor import is_coarse, is_soft, look_at
 from .repairs import mended
 from .spacing import spaced
 from .straight import sheets_of
 from .two_sheets import below, gutter, stacked
 from .upright import Lines, crop, upright
-from .words import pieces_of
+from .words import pieces_of, tightened
 
 Gray = NDArray[np.uint8]
 LETTER = 792.0
@@ -64,6 +68,7 @@ def _read(picture: Gray, number: int, points: tuple[float, float] | None, *, coa
         lines = replace(lines, picture=whole, areas=tuple(areas), cut=tuple(cut))
     height, width = lines.picture.shape
     words, repaired = mended(spaced(_words(lines, scale)))
+    words = _chosen(words, lines, scale)
     _, png = cv2.imencode(".png", lines.picture, [cv2.IMWRITE_PNG_COMPRESSION, 1])
     two = len(sheets) > 1 or middle is not None
     return Page(
@@ -76,7 +81,7 @@ def _read(picture: Gray, number: int, points: tuple[float, float] | None, *, coa
             png.tobytes(),
             scale,
             coarse,
-            (*repaired, *_questioned(lines, scale, two=two)),
+            (*repaired, *_questioned(lines, scale, two=two), *_marked(words)),
             tuple(_told(lines, number, two=two)),
             is_soft(lines.softness),
         ),
@@ -92,6 +97,13 @@ def _questioned(lines: Lines, scale: float, *, two: bool) -> Iterator[Questioned
         yield Questioned((0.0, one.top / scale, width, one.bottom / scale), "cut_off", "")
 
 
+def _marked(words: Sequence[Word]) -> Iterator[Questioned]:
+    """Yield the answers that were read from a mark: a person compares each with the picture."""
+    for sign, word in pairwise(words):
+        if sign.text == "☒":
+            yield Questioned((word.left, word.top, word.right, word.bottom), "by_mark", "")
+
+
 def _told(lines: Lines, number: int, *, two: bool) -> Iterator[Message]:
     if two:
         yield say("scan.two_sheets_page", page=number)
@@ -99,12 +111,22 @@ def _told(lines: Lines, number: int, *, two: bool) -> Iterator[Message]:
         yield say("scan.cut_off_page", page=number)
 
 
+def _chosen(words: list[Word], lines: Lines, scale: float) -> list[Word]:
+    """Return the words of a page with signs for its ticked boxes and circled words."""
+    if next(groups_of(words), None) is None:
+        return words
+    height = float(np.median([word.bottom - word.top for word in words]))
+    return with_signs(words, form_of(lines.picture, height * scale), scale)
+
+
 def _words(lines: Lines, scale: float) -> list[Word]:
     words = []
     for area, read in zip(lines.areas, lines.reads, strict=True):
         top = (area.top + _INSET * area.height) / scale
         bottom = (area.bottom - _INSET * area.height) / scale
-        for piece in pieces_of(crop(lines.picture, area), read):
+        line = crop(lines.picture, area)
+        for found in pieces_of(line, read):
+            piece = tightened(line, found) if holds_answer(found.text) else found
             left, right = ((int(area.left) + x) / scale for x in (piece.left, piece.right))
             sure = min(letter.sure for letter in piece.letters)
             a, b, c, d = (round(edge, 2) for edge in (left, top, right, bottom))

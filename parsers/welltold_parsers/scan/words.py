@@ -23,6 +23,10 @@ _BLANK_NUMBER = 0.16
 """The same inside a number: the narrow 1 stands in a wide place."""
 _GAP = 0.22
 """Paper so wide parts a number from letters, whatever the network saw."""
+_APART = 0.1
+"""So much paper parts letters from ink that is none of the word."""
+_HALF = 0.35
+"""Half of a letter is no wider."""
 _WIDE = 0.42
 """Paper so wide ends any word."""
 _WIDE_NUMBER = 0.3
@@ -80,6 +84,29 @@ def pieces_of(line: Gray, read: Read) -> list[Piece]:
     return [one for one in _pieces(words, edges, inked) if not _is_leader(one.text)]
 
 
+def tightened(line: Gray, piece: Piece) -> Piece:
+    """Return a word without ink before or behind its letters that was not read, such as a box."""
+    height, width = line.shape
+    inked = _columns(ink_of(line))
+    first, last = (round(one.at * width) for one in (piece.letters[0], piece.letters[-1]))
+    left, right = round(piece.left), round(piece.right)
+    bare = [run for run in _bare(inked, left, right) if run[1] - run[0] >= _APART * height]
+    reach = round(_HALF * height)
+    # A check mark that runs into the first letter leaves no paper between them.
+    before = max((end for _, end in bare if end <= first), default=left)
+    behind = min((start for start, _ in bare if start > last), default=right)
+    before = first - reach if first - before > 2 * reach else before
+    behind = last + reach if behind - last > 2 * reach else behind
+    return Piece(piece.text, before, behind, piece.letters)
+
+
+def _bare(inked: NDArray[np.bool_], start: int, end: int) -> list[tuple[int, int]]:
+    """Return the runs of bare paper between two columns."""
+    bare = ~inked[start:end]
+    steps = np.flatnonzero(np.diff(np.concatenate(([0], bare.astype(np.int8), [0]))))
+    return [(start + one, start + other) for one, other in steps.reshape(-1, 2).tolist()]
+
+
 def _is_leader(text: str) -> bool:
     """Whether a word is a piece of the dots that lead from a name to its value."""
     return text in {".", "·", "…", "_"} or (len(text) > 1 and set(text) <= _LEADERS)
@@ -96,14 +123,11 @@ def _columns(ink: NDArray[np.bool_]) -> NDArray[np.bool_]:
 def _gap(inked: NDArray[np.bool_], left: float, right: float) -> tuple[float, float] | None:
     """Return the widest run of bare paper between two middles; an empty one where there is none."""
     start, end = max(int(left), 0), min(int(np.ceil(right)) + 1, len(inked))
-    bare = ~inked[start:end]
-    steps = np.flatnonzero(np.diff(np.concatenate(([0], bare.astype(np.int8), [0]))))
-    runs = steps.reshape(-1, 2)
-    if not len(runs):
+    widest = max(_bare(inked, start, end), key=lambda run: run[1] - run[0], default=None)
+    if widest is None:
         middle = (left + right) / 2
         return middle, middle
-    widest = runs[int((runs[:, 1] - runs[:, 0]).argmax())]
-    return float(start + widest[0]), float(start + widest[1])
+    return float(widest[0]), float(widest[1])
 
 
 def _parts(
