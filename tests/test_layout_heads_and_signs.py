@@ -178,3 +178,29 @@ def test_a_sheet_behind_a_chart_holds_earlier_results(tmp_path: Path) -> None:
         second.append(years)
     book.save(tmp_path / "book.xlsx")
     assert [r.text for r in read(tmp_path / "book.xlsx").results] == ["3.25"]
+
+
+def test_a_group_merged_over_its_tests_is_no_part_of_the_first_name(tmp_path: Path) -> None:
+    book = openpyxl.Workbook()
+    sheet = book.active
+    assert sheet is not None
+    for row in (
+        [None, None, "Inorganics", None, "Dissolved", None, None],
+        ["Well", "Date", "Nitrate-N", "Chloride", "Iron", "Lead", "Balance %"],
+        [None, None, "mg/L", "mg/L", "mg/L", "ug/L", None],
+        ["T-1", "2026-05-14", 3.25, 12.5, 0.25, "<0.5", 1.25],
+        ["T-2", "2026-05-14", "<0.05", 7.5, 2.25, 1.5, -2.5],
+    ):
+        sheet.append(row)
+    sheet.merge_cells("C1:D1")
+    sheet.merge_cells("E1:F1")
+    book.save(tmp_path / "groups.xlsx")
+    reading = read(tmp_path / "groups.xlsx")
+    assert [(r.label, r.text, r.fraction) for r in reading.samples[0].results] == [
+        ("Nitrate-N", "3.25", None),
+        ("Chloride", "12.5", None),
+        ("Iron", "0.25", "dissolved"),
+        ("Lead", "<0.5", "dissolved"),
+    ]
+    assert len(reading.results) == 8
+    assert reading.unread == ()

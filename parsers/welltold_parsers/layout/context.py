@@ -22,8 +22,8 @@ from .metadata import Fact, sample_facts, unit_for_all
 from .printed import Printed, Section
 from .region_titles import beside_keys, is_sentence
 from .samples import Facts, Samples
-from .stated_limits import limit_of_the_only_test, nd_limits
-from .tokens import analyte_in, analytes_within, is_method, label_of
+from .stated_limits import NdLimits
+from .tokens import analyte_in, analytes_within, is_method
 from .words import heading_region
 
 if TYPE_CHECKING:
@@ -32,7 +32,6 @@ if TYPE_CHECKING:
 _SAMPLE_LINE = re.compile(r"^((?=\S*\d\S*\d)[A-Z]{0,6}[-/]?\d[\w/.-]{3,18})(?=[\s:,(])(.*)$")
 _WITH_BASIS = re.compile(r"[^(,]+?,?\s*\(?as \w+\)?|[\w ]+-N\b")
 _CLAUSE = re.compile(r";|(?<=[A-Za-z)])\.\s|(?<=\d)\.\s(?=[A-Z])")
-_ND_WORD = re.compile("ND|N.D|BDL|bdl|BRL|[Ll]imit|LIMIT")
 _SIGN_BEHIND = re.compile(r"^(.*[\w)*])[\s:]*([<>≤≥])$")
 """A name that took the sign of its number along: "Lead: <"."""
 _ON_ARRIVAL = re.compile(
@@ -91,8 +90,7 @@ class Context:
         self.samples = Samples(day_first=day_first)
         self.section = Section()
         self.page_unit: Cell | None = None
-        self.nd_defined: dict[str | None, Cell] = {}
-        """The limit with its unit that "ND" stands for, by analyte; None: for all."""
+        self.nd_defined = NdLimits()
         self.nd_limit: str | None = None
         """Which of the laboratory's limits the sheet says that "ND" stands for."""
         self.legend: dict[str, Cell] = {}
@@ -137,8 +135,8 @@ class Context:
         if unit is not None:
             printed.cells.setdefault("page_unit", unit)
         printed.nd_limit = self.nd_limit
-        if self.nd_defined:
-            self._nd_limit(printed)
+        if (limit := self.nd_defined.of(printed.name or printed.label)) is not None:
+            printed.cells["nd_defined"] = limit
         self.accounts.settle(printed.label_cell.line, printed.value_cell.line)
         if printed.draft.unsure:
             printed.doubt("sample_unsure")
@@ -167,14 +165,6 @@ class Context:
         words = label.lower().split()
         starts = (" ".join(words[:size]) for size in range(len(words), 0, -1))
         return next((c for s in starts if (c := self.legend.get(s))), None)
-
-    def _nd_limit(self, printed: Printed) -> None:
-        """Add the limit that the sheet's words give to this test."""
-        match = label_of(printed.name or printed.label).match
-        own = self.nd_defined.get(match.slug) if match is not None else None
-        cell = own or self.nd_defined.get(None)
-        if cell is not None:
-            printed.cells["nd_defined"] = cell
 
     def lost(self, cell: Cell, why: str, text: str | None = None) -> None:
         """Keep something that looks like a result and was not understood."""
@@ -233,7 +223,7 @@ class Context:
         """Keep the unit that one line, above or below, states for the whole page."""
         found: dict[str, Line] = {}
         for line in lines:
-            self._look_for_nd(line)
+            self.nd_defined.look(line)
             if any(_MAY_STATE.search(c.text) for c in line.cells):
                 text = line.text
                 self.look_for_legend(line)
@@ -248,17 +238,6 @@ class Context:
     def look_for_legend(self, line: Line) -> None:
         """Keep the units that a line gives to tests by name."""
         self.legend.update((n, cell_of(join(line.cells), u)) for n, u in units_told(line))
-
-    def _look_for_nd(self, line: Line) -> None:
-        """Keep the limit in a footnote such as "ND = less than 0.1 ppm"."""
-        if not any(_ND_WORD.search(c.text) for c in line.cells):
-            return
-        text = line.text
-        for stated in nd_limits(text):
-            self.nd_defined[stated.slug] = cell_of(join(line.cells), stated.piece)
-        only = limit_of_the_only_test(text)
-        if only is not None:
-            self.nd_defined.setdefault(only.slug, cell_of(join(line.cells), only.piece))
 
     def look_for_title(self, lines: Sequence[Line]) -> None:
         """Keep the only analyte that the lines above a table name, for tables that name none."""

@@ -15,7 +15,7 @@ from .dates import is_date
 from .draws import draw_of
 from .heads import head_analyte
 from .tokens import value_of
-from .words import head_key
+from .words import head_key, split_unit
 
 
 def completes_merged(line: Line, main: Line) -> bool:
@@ -26,6 +26,23 @@ def completes_merged(line: Line, main: Line) -> bool:
     if line.index < main.index + down:
         return True
     return line.index == main.index + 1 and all(map(_is_draw, line.cells))
+
+
+def groups_in(line: Line, heads: Sequence[Line]) -> list[Cell]:
+    """Return the merged cells of a sheet's head that only group tests: "Inorganics" over five.
+
+    One with a unit, "Metals (ug/L)", says something of each.
+    """
+    lower = heads[at + 1] if (at := heads.index(line)) + 1 < len(heads) else None
+    if lower is None:
+        return []
+    found = []
+    for cell in line.cells:
+        below = [c for c in lower.cells if cell.left <= c.left < cell.right]
+        named = sum(head_analyte(c.text) is not None for c in below)
+        if named > 1 and split_unit(cell.text)[1] is None:
+            found.append(cell)
+    return found
 
 
 def spread(heads: Sequence[Line], columns: Sequence[Column]) -> None:

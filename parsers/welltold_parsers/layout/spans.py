@@ -19,12 +19,18 @@ def spanned_fractions(table: Table) -> dict[int, Cell]:
     """Return the head that says "total" or "dissolved" of each column that one spans."""
     found: dict[int, Cell] = {}
     for line in table.heads:
-        if line.sheet is not None:
-            continue
-        for cell, columns in spans(line, table.columns):
+        sheet = line.sheet is not None
+        for cell, columns in merged(line, table.columns) if sheet else spans(line, table.columns):
             if _FRACTION.match(cell.text) and len(columns) > 1:
                 found.update(dict.fromkeys(columns, cell))
     return found
+
+
+def merged(line: Line, columns: Sequence[Column]) -> Iterator[tuple[Cell, range]]:
+    """Yield the merged cells of a sheet's head with the columns that each stands over."""
+    for cell in line.cells:
+        if cell.source is not None and cell.source.columns > 1:
+            yield cell, _touched(cell, columns)
 
 
 def spans(line: Line, columns: Sequence[Column]) -> Iterator[tuple[Cell, range]]:

@@ -9,8 +9,11 @@ import re
 from collections.abc import Iterator
 from typing import NamedTuple
 
-from .tokens import analyte_in, analytes_within, value_of
+from .cells import Cell, Line, join
+from .headings import cell_of
+from .tokens import analyte_in, analytes_within, label_of, value_of
 
+_WORD = re.compile("ND|N.D|BDL|bdl|BRL|[Ll]imit|LIMIT")
 _ND = re.compile(
     r"(?<![\w.])(?:N\.?D\.?|BDL|bdl|BRL)[\"”']?\s*(?:=|:|-|–|means|indicates)\s*(?P<rest>.+)$"
 )
@@ -33,6 +36,35 @@ class Stated(NamedTuple):
 
     slug: str | None
     piece: str
+
+
+class NdLimits:
+    """The limits that "ND" stands for, gathered from the lines of a sheet."""
+
+    __slots__ = ("_by_slug",)
+
+    def __init__(self) -> None:
+        self._by_slug: dict[str | None, Cell] = {}
+        """The limit with its unit by analyte; None: for all."""
+
+    def look(self, line: Line) -> None:
+        """Keep what a line says of "ND"."""
+        if not any(_WORD.search(c.text) for c in line.cells):
+            return
+        text = line.text
+        for stated in nd_limits(text):
+            self._by_slug[stated.slug] = cell_of(join(line.cells), stated.piece)
+        only = limit_of_the_only_test(text)
+        if only is not None:
+            self._by_slug.setdefault(only.slug, cell_of(join(line.cells), only.piece))
+
+    def of(self, label: str) -> Cell | None:
+        """Return the limit of the test with this name."""
+        if not self._by_slug:
+            return None
+        match = label_of(label).match
+        own = self._by_slug.get(match.slug) if match is not None else None
+        return own or self._by_slug.get(None)
 
 
 def nd_limits(text: str) -> Iterator[Stated]:

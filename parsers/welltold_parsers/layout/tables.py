@@ -11,7 +11,7 @@ from .clipped import part_at_edges, part_glued
 from .columns import Column, assign, at_heads, page_columns, sheet_columns
 from .dates import is_date, is_hour
 from .heads import HeadLine, Kind, at_rest, find_head, stack_above
-from .merged_heads import completes_merged, spread
+from .merged_heads import completes_merged, groups_in, spread
 from .sheet_heads import sheet_head
 from .tokens import is_method, unit_of, value_of
 from .words import head_of, segments, split_unit
@@ -271,6 +271,8 @@ def _table(main: HeadLine, heads: list[Line], lines: list[Line]) -> Table:
     for line in heads:
         stub = _units_stub(line)
         spanning = _spanning(line, columns) if main.kind == "across" and line is not widest else []
+        if line.sheet is not None:
+            spanning = groups_in(line, heads)
         for column, cell in zip(columns, _head_cells(table, line), strict=True):
             if cell is None or cell is stub or any(_within(cell, wide) for wide in spanning):
                 continue
