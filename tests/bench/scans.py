@@ -2,7 +2,8 @@
 
 Sheets of the proving ground, drawn at 200 dots an inch and spoiled in one way, with growing
 strength: one line for each, so that one sees where reading breaks, and that doubt rises before it
-does. ``--samples`` takes the project's own samples, spoiled as offices, faxes and phones do.
+does. ``--reports`` compares the reports of scanned samples with those of the text originals.
+``--samples`` takes the project's own samples, spoiled as offices, faxes and phones do.
 """
 
 from __future__ import annotations
@@ -32,6 +33,7 @@ from samples.proving.match import match  # noqa: E402 - as above
 from samples.proving.score import load_truths  # noqa: E402 - as above
 from samples.proving.spoil import WAYS  # noqa: E402 - as above
 from scan import spoil  # noqa: E402 - as above
+from scanned_reports import differences  # noqa: E402 - as above
 
 import welltold  # noqa: E402 - the proving ground is found beside the tests
 from welltold.jsonform import to_jsonable  # noqa: E402 - as above
@@ -162,7 +164,12 @@ def main(arguments: list[str]) -> int:
     parser.add_argument("--sheets", type=int, default=6)
     parser.add_argument("--seed", type=int, default=1)
     parser.add_argument("--samples", action="store_true", help=f"with {', '.join(spoil.WAYS)}")
+    parser.add_argument("--reports", action="store_true", help="compare reports; names of samples")
     asked = parser.parse_args(arguments)
+    if asked.reports:
+        for name, told in differences(asked.ways):
+            print(f"{name:20} {told}", flush=True)
+        return 0
     ways = asked.ways or list(WAYS)
     known = spoil.WAYS if asked.samples else WAYS
     if unknown := [way for way in asked.ways if way not in known]:

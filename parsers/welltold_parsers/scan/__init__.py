@@ -17,7 +17,7 @@ From a picture to a page
 From a reading to its doubts
     second      every value read again, and judged          glyphs     its ink counted
     crops       the picture of one value                    beside     its name and unit
-    hidden      text behind a picture that nobody read
+    hidden      text behind a picture that nobody read      column     decimals of its neighbours
 
 Needs the extra ``welltold[scan]``; `available` says whether it is installed, and loads nothing.
 """

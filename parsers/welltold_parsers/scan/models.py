@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import importlib
 import importlib.util
+import multiprocessing
 import os
 from dataclasses import dataclass
 from functools import cache
@@ -60,7 +61,9 @@ def _load(task: str) -> Network:
     onnxruntime: Any = importlib.import_module("onnxruntime")  # it has no type information
     options = onnxruntime.SessionOptions()
     options.log_severity_level = 4
-    options.intra_op_num_threads = int(os.environ.get(_THREADS) or 0)
+    # Workers of a batch share the machine: one thread each does more than many that wait.
+    alone = multiprocessing.parent_process() is None
+    options.intra_op_num_threads = int(os.environ.get(_THREADS) or (0 if alone else 1))
     options.enable_cpu_mem_arena = False
     session = onnxruntime.InferenceSession(
         str(_files(task)[-1]), sess_options=options, providers=["CPUExecutionProvider"]

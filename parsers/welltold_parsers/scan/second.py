@@ -24,6 +24,7 @@ from welltold.values import parse_value
 from welltold_parsers.geometry import Box, Page, Word
 
 from .beside import Doubt, beside
+from .column import Printed, out_of_step
 from .crops import cut, room_round, words_in
 from .glyphs import Marks, expected_points, marks_of, points_doubtful
 from .recognise import Read, read_lines
@@ -75,8 +76,14 @@ def doubted(reading: Reading, pages: Sequence[Page]) -> Reading:
     looks = _looks(reading.results, scanned)
     _look_again(list(looks.values()))
     usual = _usual_step(looks.values())
+    shown = [(key, look) for key, look in looks.items() if look.number]
+    numbers = [Printed(look.page.number, look.box, look.number) for _, look in shown]
+    lone = {shown[at][0] for at in out_of_step(numbers)}
     samples = tuple(
-        replace(one, results=tuple(_judged(r, looks.get(id(r)), usual) for r in one.results))
+        replace(
+            one,
+            results=tuple(_judged(r, looks.get(id(r)), usual, id(r) in lone) for r in one.results),
+        )
         for one in reading.samples
     )
     return replace(reading, samples=_names_doubted(_limits_doubted(samples, looks)))
@@ -196,11 +203,18 @@ def _usual_step(looks: Iterable[Look]) -> float | None:
     return median(steps) if len(steps) > 5 else None
 
 
-def _judged(result: Result, look: Look | None, usual: float | None) -> Result:
+def _judged(
+    result: Result,
+    look: Look | None,
+    usual: float | None,
+    lone: bool,  # noqa: FBT001 - what the column says, beside what the ink says
+) -> Result:
     if look is None or result.state == "blank":
         return result
     others = _others(look)
     doubts = [*_doubts(look, others, usual), *beside(result, look.page)]
+    if lone:
+        doubts.append(Doubt(0.9, say("scan.out_of_step")))
     if not doubts:
         return result
     sure = min(word.confidence for word in look.words)
