@@ -95,3 +95,35 @@ def test_a_limit_whose_name_runs_under_two_heads_serves_every_sample() -> None:
         ("26405", ["2.6", "<0.020"]),
     ]
     assert all(not r.review for r in reading.results)
+
+
+def test_groups_that_leave_a_gap_tell_no_unit_where_they_differ() -> None:
+    heads = (80.0, {330.0: "Metals, ug/L", 430.0: "Ions, mg/L"})
+    reading = read_page(
+        heads,
+        *table(
+            (40.0, 120.0, 200.0, 270.0, 340.0, 410.0, 480.0),
+            "Lab No. | Date | Arsenic | Lead | Zinc | Chloride | Sulfate\n"
+            "26-1 | 8/13/26 | 4 | 2 | 30 | 12 | 31\n"
+            "26-2 | 8/13/26 | 5 | 1 | 41 | 14 | 28",
+            top=92.0,
+        ),
+    )
+    assert [r.unit for r in reading.samples[0].results][:3] == [None] * 3
+    assert all(r.review for r in reading.results)
+
+
+def test_heads_beside_their_columns_are_led_there_by_the_row_of_units() -> None:
+    reading = read_page(
+        (60.0, {40.0: "Location", 120.0: "Sample Date", 232.0: "pH", 296.0: "Lead", 362.0: "Zinc"}),
+        (74.0, {40.0: "Units", 210.0: "SU", 270.0: "ug/L", 336.0: "ug/L"}),
+        *table(
+            (40.0, 120.0, 210.0, 270.0, 336.0),
+            "MW-1 | 03/17/2026 | 7.1 | 16 | 90\nMW-2 | 03/18/2026 | 6.4 | 9 | 17",
+            top=90.0,
+        ),
+    )
+    assert [[brief(r)[:3] for r in s.results] for s in reading.samples] == [
+        [("ph", "7.1", "SU"), ("lead", "16", "ug/L"), ("zinc", "90", "ug/L")],
+        [("ph", "6.4", "SU"), ("lead", "9", "ug/L"), ("zinc", "17", "ug/L")],
+    ]

@@ -15,21 +15,65 @@ from .words import split_unit
 
 _OFF = 6.0
 """Points that a head may stand beside the middle of its columns."""
+_EDGE = 3.0
 _FEWEST = 2
 
 
 def group_units(table: Table, bare: Sequence[int]) -> Mapping[int, str]:
-    """Return the unit of the group for the columns of a page (``bare``) that tell none."""
+    """Return the unit of the group for the columns of a page (``bare``) that tell none.
+
+    Where several heads tell units, their groups must stand side by side without a gap: else it is
+    open which columns belong to which, and nothing is told, unless all tell one unit.
+    """
     units: dict[int, str] = {}
     for line in table.heads[:-1]:
-        if line.sheet is not None:
-            continue
         told = [(cell, unit) for cell in line.cells if (unit := _unit(cell.text)) is not None]
         free = [i for i in bare if i not in units]
-        for cell, unit in told:
-            units.update(dict.fromkeys(_under(cell, free, table.columns), unit))
-            free = [i for i in free if i not in units]
+        if line.sheet is not None or not told or len(free) < _FEWEST:
+            continue
+        runs = _by_left_edges(told, free, table.columns) or _centred(told, free, table.columns)
+        if runs is not None:
+            units.update({i: unit for run, unit in runs for i in run})
     return units
+
+
+_Told = Sequence[tuple[Cell, str]]
+_Runs = list[tuple[list[int], str]]
+
+
+def _centred(told: _Told, free: Sequence[int], columns: Sequence[Column]) -> _Runs | None:
+    """Return the columns of each head that stands over the middle of its own."""
+    left = list(free)
+    runs: _Runs = []
+    for cell, unit in told:
+        run = _under(cell, left, columns)
+        runs.append((run, unit))
+        left = [i for i in left if i not in run]
+    found = [i for run, _ in runs for i in run]
+    if not found:
+        return None
+    within = [i for i in free if i >= min(found)]
+    whole = all(run for run, _ in runs) and found == within
+    if whole or len(told) == 1:
+        return runs
+    names = {one.name for _, unit in told if (one := unit_of(unit)) is not None}
+    return [(within, told[0][1])] if len(names) == 1 else None
+
+
+def _by_left_edges(told: _Told, free: Sequence[int], columns: Sequence[Column]) -> _Runs | None:
+    """Return the columns from each head to the next, if all begin where a column begins."""
+    starts = [
+        next((i for i in free if abs(columns[i].left - cell.left) < _EDGE), None)
+        for cell, _ in told
+    ]
+    known = [i for i in starts if i is not None]
+    if len(known) < max(len(told), _FEWEST) or known != sorted(set(known)):
+        return None
+    ends = [*known[1:], max(free) + 1]
+    return [
+        ([i for i in free if a <= i < b], unit)
+        for (_, unit), a, b in zip(told, known, ends, strict=True)
+    ]
 
 
 def _unit(text: str) -> str | None:

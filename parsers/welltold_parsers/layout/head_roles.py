@@ -10,7 +10,7 @@ SURE = 0.9
 """From this score on a head names its role outright."""
 HEAD_IS_SAMPLE = SAMPLE_ROLES | {"report_id"}
 _NEVER_MEASURED_IF_VAGUE = frozenset(
-    {"analyzed", "prepared", "reported", "person", "lab_name", "time_other"}
+    {"analyzed", "prepared", "reported", "person", "lab_name", "time_other", "volume", "number"}
 )
 _INSTEAD = {
     "printed_limit": "status",

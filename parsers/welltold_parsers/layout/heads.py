@@ -50,6 +50,8 @@ _CONTROL = re.compile(r"(?i)\bsurrogates?\b|\brecover(?:y|ies)\b|% ?rec\b|\bspik
 _STRONG = 0.95
 _LOOK_AHEAD = 12
 _APART = 3
+_TITLE = 4
+"""Words that a title has, and a head over two columns has not."""
 _LETTERED = 2
 """Names in the line of a germ and its answer: "P" is phosphorus too."""
 
@@ -295,12 +297,16 @@ def _stacks(upper: Line, lower: Line, main: Line, pitch: float) -> bool:
 
 
 def _titles(upper: Line, lower: Line, main: Line) -> bool:
-    """Whether a cell runs over the first heads of a table, but over none of the line between."""
+    """Whether a line begins with a title that runs over the first heads of a table.
+
+    It stands over none of the line between, or says more than a head over two columns would.
+    """
     if lower is main or not upper.cells:
         return False
     title = upper.cells[0]
     wide = len(main.cells) > 1 and all(_over(c, title) for c in main.cells[:2])
-    return wide and not any(_over(c, title) for c in lower.cells)
+    long = len(title.text.split()) >= _TITLE
+    return wide and (long or not any(_over(c, title) for c in lower.cells))
 
 
 def _spans(upper: Line, lower: Line, pitch: float) -> bool:

@@ -11,6 +11,7 @@ from .clipped import part_at_edges, part_glued
 from .columns import Column, assign, at_heads, page_columns, sheet_columns
 from .dates import is_date, is_hour
 from .heads import HeadLine, Kind, at_rest, find_head, stack_above
+from .heads_over_units import set_over_units
 from .merged_heads import completes_merged, groups_in, spread
 from .sheet_heads import sheet_head
 from .tokens import is_method, unit_of, value_of
@@ -258,6 +259,7 @@ def _table(main: HeadLine, heads: list[Line], lines: list[Line]) -> Table:
     if heads[0].sheet is not None:
         columns = sheet_columns(lines[:_SAMPLE_ROWS], heads)
     else:
+        set_over_units(heads)
         above = _main_cells(heads)
         if len(above) >= _CLIPPED and not any(map(_row_like, lines)):
             part_at_edges([line for line in lines if len(line.cells) > 1], above)
