@@ -127,3 +127,30 @@ def test_heads_beside_their_columns_are_led_there_by_the_row_of_units() -> None:
         [("ph", "7.1", "SU"), ("lead", "16", "ug/L"), ("zinc", "90", "ug/L")],
         [("ph", "6.4", "SU"), ("lead", "9", "ug/L"), ("zinc", "17", "ug/L")],
     ]
+
+
+def test_numbers_and_places_on_two_lines_around_their_row_stay_with_it() -> None:
+    reading = read_page(
+        (60.0, {40.0: "TEST: COLIFORM BACTERIA"}),
+        (
+            90.0,
+            {40.0: "Lab Number", 120.0: "Collection Point", 230.0: "Total Coliform"}
+            | {330.0: "E. coli", 420.0: "Set up"},
+        ),
+        (115.0, {40.0: "EC26-", 420.0: "08/05/2026"}),
+        (120.5, {120.0: "LODGE KITCHEN", 230.0: "Absent", 330.0: "Absent"}),
+        (126.0, {40.0: "008812", 420.0: "14:10"}),
+        (145.0, {40.0: "EC26-", 120.0: "CAMPGROUND", 420.0: "08/05/2026"}),
+        (150.5, {230.0: "Present", 330.0: "Absent"}),
+        (156.0, {40.0: "008813", 120.0: "LOOP B", 420.0: "14:10"}),
+        (178.0, {40.0: "Method blank", 230.0: "Absent", 330.0: "Absent"}),
+    )
+    assert [(s.id, s.point) for s in reading.samples] == [
+        ("EC26-008812", "LODGE KITCHEN"),
+        ("EC26-008813", "CAMPGROUND LOOP B"),
+    ]
+    assert [[brief(r)[1] for r in s.results] for s in reading.samples] == [
+        ["absent", "absent"],
+        ["present", "absent"],
+    ]
+    assert all(r.method is None for r in reading.results)

@@ -110,7 +110,11 @@ class AcrossReader:
                     self.context.lost(join(column.head_cells), "summary", column.head)
             return
         first = min(c.index for c in self.columns)
-        lines = whole_rows([(line, self.table.cells(line)) for line in self.table.lines], first)
+        lines = whole_rows(
+            [(line, self.table.cells(line)) for line in self.table.lines],
+            first,
+            {c.index for c in self.columns},
+        )
         late: list[tuple[Line, list[Cell | None]]] = []
         for line, cells in lines:
             if late and (kind := self._of_others(line, cells)):
@@ -162,7 +166,7 @@ class AcrossReader:
             return False
         parts = [c.text for c in cells[:first] if c is not None]
         for text in (line.cells[0].text, *parts) if parts else ():
-            head = head_of(text)
+            head = head_of(text) if control_kind(text) is None else None
             plainly = _SURE if head and head.role in _HALVES else 0.65
             if head and head.score >= plainly and head.role in _STUB_ROLES - {"analyzed"}:
                 self.rows.setdefault(head.role, cells)

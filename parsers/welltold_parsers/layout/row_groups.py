@@ -2,19 +2,26 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+import re
+from collections.abc import Collection, Sequence
 
 from .cells import Cell, Line, join
 from .tokens import is_qualifier
 
 Cells = list[Cell | None]
+_CUT = re.compile(r"(?<=\w)-\s+(?=\d)")
 _NEAR = 0.75
 """How far a fragment may stand from its row, in line heights."""
 
 
-def whole_rows(lines: Sequence[tuple[Line, Cells]], stub: int) -> list[tuple[Line, Cells]]:
-    """Return the rows; lines with nothing in the first ``stub`` columns join the nearest."""
-    lines = _with_fragments(lines, stub)
+def whole_rows(
+    lines: Sequence[tuple[Line, Cells]], stub: int, results: Collection[int]
+) -> list[tuple[Line, Cells]]:
+    """Return the rows; lines with nothing in the first ``stub`` columns join the nearest.
+
+    ``results`` are the columns without which a line is no row of its own.
+    """
+    lines = _with_fragments(lines, stub, results)
     anchors = [n for n, (_, cells) in enumerate(lines) if any(cells[:stub])]
     if not lines or lines[0][0].sheet is not None or not stub or len(anchors) == len(lines):
         return list(lines)
@@ -35,14 +42,16 @@ def whole_rows(lines: Sequence[tuple[Line, Cells]], stub: int) -> list[tuple[Lin
     return [row for _, row in sorted(rows, key=lambda r: r[0])]
 
 
-def _with_fragments(lines: Sequence[tuple[Line, Cells]], stub: int) -> list[tuple[Line, Cells]]:
+def _with_fragments(
+    lines: Sequence[tuple[Line, Cells]], stub: int, results: Collection[int]
+) -> list[tuple[Line, Cells]]:
     """Return the rows, each with the lines that only fill its empty places: a day over an hour.
 
     Such a line has nothing but columns that the row leaves empty, and reaches into its height.
     """
     if not lines or lines[0][0].sheet is not None:
         return list(lines)
-    full = [n for n, (_, cells) in enumerate(lines) if any(cells[stub:])]
+    full = {n for n, (_, cells) in enumerate(lines) if any(cells[i] for i in results)}
     parts: dict[int, list[int]] = {}
     for number, (line, cells) in enumerate(lines):
         if number in full or not any(cells[:stub]):
@@ -78,9 +87,17 @@ def _joined(parts: Sequence[tuple[Line, Cells]], anchor: Line) -> tuple[Line, Ce
         return parts[0]
     columns = zip(*(cells for _, cells in parts), strict=True)
     return anchor, [
-        join(_flag_last(found)) if (found := [c for c in column if c is not None]) else None
+        _whole(_flag_last(found)) if (found := [c for c in column if c is not None]) else None
         for column in columns
     ]
+
+
+def _whole(parts: Sequence[Cell]) -> Cell:
+    """Return the cells of a column as one; a number cut behind its hyphen is made whole."""
+    cell = join(parts)
+    if len(parts) > 1:
+        cell.text = _CUT.sub("-", cell.text)
+    return cell
 
 
 def _flag_last(cells: list[Cell]) -> list[Cell]:
