@@ -10,7 +10,7 @@ from .columns import Column
 from .content import contents
 from .group_units import group_units
 from .heads import head_analyte
-from .roles import column_head
+from .roles import column_head, more_flags
 from .sheet_names import is_amount, statistic
 from .sheet_roles import sign_columns
 from .short_names import short_name
@@ -180,5 +180,5 @@ def _companions(table: Table, found: list[AnalyteColumn], told: Container[int]) 
             continue  # it serves the whole row
         if not role and content[index].filled and content[index].flag == content[index].filled:
             role = "qualifier"
-        if role in _COMPANIONS:
-            owner.own.setdefault(role, index)
+        if role in _COMPANIONS and owner.own.setdefault(role, index) != index:
+            more_flags(role, [index], owner.own)

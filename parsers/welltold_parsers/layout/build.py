@@ -43,7 +43,7 @@ def build(printed: Printed, *, decimal_comma: bool) -> Result | None:
         label = label._replace(match=begun(label.name))
     known = analyte(label.match.slug) if label.match else None
     parsed = _parsed(printed, known, decimal_comma)
-    flags = flags_of(printed.text_of("qualifier") or _letter(printed.text_of("sign")))
+    flags = _flags(printed)
     value = settle(printed, parsed, flags)
     if value is None:
         return None
@@ -96,6 +96,13 @@ def build(printed: Printed, *, decimal_comma: bool) -> Result | None:
         review=review,
         where=_places(printed, chosen),
     )
+
+
+def _flags(printed: Printed) -> tuple[str, ...]:
+    """Return the flags of all columns of flags, else the letter in the column of signs."""
+    texts = [cell.text for role, cell in printed.cells.items() if role.startswith("qualifier")]
+    found = [flag for text in texts for flag in flags_of(text)]
+    return tuple(dict.fromkeys(found)) or flags_of(_letter(printed.text_of("sign")))
 
 
 def _letter(sign: str | None) -> str:

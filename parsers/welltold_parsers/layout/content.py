@@ -32,6 +32,8 @@ class Content:
     analyte: int = 0
     flag: int = 0
     sign: int = 0
+    flag_u: int = 0
+    """A bare U: a sign that stands behind its number, where "<" stands before it."""
     range_: int = 0
     word: int = 0
     blank: int = 0
@@ -50,6 +52,12 @@ class Content:
     """The head ends in a percent sign: beside a column of units that is no result."""
     symbols: set[str] = field(default_factory=set)
     """Different texts of one or two letters that are symbols of elements; a flag may look so."""
+
+    def all_signs(self) -> str:
+        """Return what a column of nothing but signs is; "" for any other."""
+        if not self.filled or self.sign < self.filled:
+            return ""
+        return "qualifier" if self.flag_u == self.filled else "sign"
 
     def results(self) -> bool:
         """Whether most cells could be results."""
@@ -113,6 +121,7 @@ def _count(facts: Content, cell: Cell) -> None:
 
 def _count_words(facts: Content, text: str) -> None:
     facts.sign += text in _SIGN
+    facts.flag_u += text == "U"
     facts.flag += is_qualifier(text)
     if text in _NOT_TESTED:
         facts.value += 1

@@ -26,8 +26,8 @@ def role_of(head: Head | None, content: Content) -> str:
     """Return the role of one column; "" when it is open."""
     if head is None:
         return content.guess()
-    if content.filled and content.sign == content.filled and head.score < SURE:
-        return "sign"
+    if content.all_signs() and head.score < SURE:
+        return content.all_signs()
     if head.role in HEAD_IS_SAMPLE:
         return _of_sample(head, content)
     if head.score < SURE and head.role in _NEVER_MEASURED_IF_VAGUE and _measured(content):

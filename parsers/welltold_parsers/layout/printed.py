@@ -10,6 +10,8 @@ from .samples import Draft
 ROW_ROLES = [
     "unit",
     "qualifier",
+    "qualifier_2",
+    "qualifier_3",
     "sign",
     "detect_flag",
     "condition",

@@ -243,8 +243,8 @@ def _small_columns(roles: list[str], content: Sequence[Content], chosen: list[in
     for index, (role, facts) in enumerate(zip(roles, content, strict=True)):
         if role or index in chosen or not facts.filled:
             continue
-        if facts.sign == facts.filled:
-            roles[index] = "sign"
+        if facts.all_signs():
+            roles[index] = facts.all_signs()
         elif (
             facts.flag + facts.blank >= facts.filled
             and facts.flag
@@ -276,12 +276,22 @@ def _share(roles: Sequence[str], results: Sequence[ResultColumn]) -> dict[str, i
     for role, found in places.items():
         if len(found) == 1 or len(results) <= 1:
             shared[role] = _nearest(found, results)
+            more_flags(role, [i for i in found if i != shared[role]], shared)
             continue
         for index in found:
             before = [r for r in results if r.index < index]
             owner = before[-1] if before else results[0]
-            owner.own.setdefault(role, index)
+            if owner.own.setdefault(role, index) != index:
+                more_flags(role, [index], owner.own)
     return shared
+
+
+def more_flags(role: str, found: Sequence[int], places: dict[str, int]) -> None:
+    """Keep every column of flags: what a validator rejects, the laboratory's own flag may pass."""
+    if role == "qualifier":
+        for index in found:
+            count = sum(name.startswith(role) for name in places)
+            places[f"{role}_{count + 1}"] = index
 
 
 def _own_signs(found: Sequence[int], results: Sequence[ResultColumn]) -> None:
