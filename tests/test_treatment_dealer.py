@@ -6,14 +6,17 @@ Where no source is named, the rule is common practice without a source.
 from __future__ import annotations
 
 from decimal import Decimal
+from pathlib import Path
 
 import pytest
 from treatment_wells import finding, health, plan, quiet, refused, steps, trains
 
 from welltold.interpretation import Finding, Stage
+from welltold.reading import Sample
 from welltold.site import Home, Site, Well
 from welltold.site_keys import Timed
-from welltold.treatment import Plan
+from welltold.sizing import load_shelf
+from welltold.treatment import Known, Plan, consider
 
 D = Decimal
 
@@ -227,3 +230,20 @@ def test_no_aerator_stands_ahead_of_an_iron_filter_that_draws_air_itself() -> No
     )
     assert trains(told)[0] == ["air_injection_filter"]
     assert not [line for line in trains(told) if "aerator" in line]
+
+
+def test_a_dealer_sells_first_what_stands_on_his_shelf(tmp_path: Path) -> None:
+    """Air goes ahead of a plain oxidizing filter, unless only the second one is on the shelf."""
+    path = tmp_path / "shelf.csv"
+    path.write_text(
+        "name,stage,medium,tank_in,media_ft3\nOx 10,oxidizing_filter,coated_lightweight,10,1.5\n",
+        "utf-8",
+    )
+    findings = (finding("iron", "4"), quiet("ph", "7.2"))
+    without = consider(findings, Sample(), home())
+    with_it = consider(findings, Sample(), home(), known=Known(shelf=load_shelf(path)))
+    assert trains(without)[0] == ["air_injection_filter"]
+    assert trains(with_it)[0] == ["oxidizing_filter"]
+    size = with_it.trains[0].stages[0].size
+    assert size is not None
+    assert size["shelf_item"] == "Ox 10"

@@ -81,6 +81,7 @@ MEDIA = (
     "fine_mesh_resin",
     "greensand",
     "iron_oxide",
+    "manganese_blend",
     "manganese_dioxide",
     "multi_layer",
     "resin",

@@ -95,7 +95,7 @@ def test_every_sentence_has_its_spanish_twin_with_the_same_fields() -> None:
 
 
 def test_media_are_those_of_the_site_file() -> None:
-    assert set(media()) == {*MEDIA, "manganese_blend"}
+    assert set(media()) == set(MEDIA)
     for name in media():
         assert f"medium_{name}" in catalogue("sizing")
     for row in read_table("sizing_stage_media.csv"):

@@ -7,6 +7,7 @@ from .house import House, house
 from .pump import PumpFlow, pump_flow
 from .shelf import Item, Shelf
 from .shelf_file import load_shelf, shelf_template
+from .shelf_pick import not_on_shelf
 from .size import size_stage
 from .sized import Inlet, Sized
 from .train import Whole, pressure_loss_psi, train_flow, waste_gal_day
@@ -22,6 +23,7 @@ __all__ = (
     "advise_existing",
     "house",
     "load_shelf",
+    "not_on_shelf",
     "pressure_loss_psi",
     "pump_flow",
     "shelf_template",

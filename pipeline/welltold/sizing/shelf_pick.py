@@ -135,6 +135,11 @@ def picked(sized: Sized, items: tuple[Item, ...]) -> Item | None:
     return min(enough, key=lambda item: (getattr(item, column), item.price or 0), default=None)
 
 
+def not_on_shelf(condition: Condition) -> bool:
+    """Return whether a condition says that nothing on the shelf fits."""
+    return condition.holds is False and condition.asks == say("sizing.asks_shelf").text
+
+
 def nothing_fits(told: tuple[Message, ...], *, has_rows: bool) -> Condition:
     """Return the condition that the shelf does not meet."""
     has = "; ".join(one.text for one in told)

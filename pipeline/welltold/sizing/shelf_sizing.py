@@ -69,4 +69,5 @@ def _named(sized: Sized, item: Item, told: tuple[Message, ...]) -> Sized:
 
 def _without(sized: Sized, told: tuple[Message, ...], *, has_rows: bool) -> Sized:
     lacking = nothing_fits(told, has_rows=has_rows)
-    return replace(sized, conditions=(*sized.conditions, lacking))
+    instead = tuple(replace(one, conditions=(*one.conditions, lacking)) for one in sized.instead)
+    return replace(sized, conditions=(*sized.conditions, lacking), instead=instead)

@@ -20,7 +20,7 @@ Extra = Callable[[Job, Bed, Cycle], None]
 
 def size_bed(job: Job, rhythm: Rhythm, extra: Extra | None = None) -> Sized:
     """Return a filter: one tank where the pump washes it, else why not and what else would do."""
-    media = job.media
+    media = tuple(one for one in job.media if job.flow.tanks_for(one)) or job.media
     chosen = choose_bed(media[0], job.flow)
     several = parallel_bed(media[0], job.flow) if chosen is None and not job.in_place else None
     if several is not None:
@@ -30,7 +30,7 @@ def size_bed(job: Job, rhythm: Rhythm, extra: Extra | None = None) -> Sized:
         return job.page.sized(job.stage, service_gpm=job.house.peak_gpm)
     bed, fits = chosen
     if fits is not False:
-        return written(job, _fullest(job, bed), rhythm, extra)
+        return written(job, _fullest(job, bed, media), rhythm, extra)
     job.refuse("pump_too_small", pump=job.pump.gpm or 0, gpm=bed.backwash_gpm)
     whole = written(job, bed, rhythm, extra)
     instead = tuple(_instead(job, media, bed, rhythm, extra))
@@ -43,11 +43,11 @@ def size_bed(job: Job, rhythm: Rhythm, extra: Extra | None = None) -> Sized:
     )
 
 
-def _fullest(job: Job, bed: Bed) -> Bed:
+def _fullest(job: Job, bed: Bed, media: tuple[Medium, ...]) -> Bed:
     """Return the bed, or one of a lighter medium where that carries more of the house."""
     if carries(bed, job.flow):
         return bed
-    for medium in job.media[1:]:
+    for medium in media[1:]:
         bed = fuller(medium, job.flow, bed) or bed
     return bed
 
@@ -63,7 +63,11 @@ def _instead(
         if medium.backwash >= media[0].backwash:
             continue
         lighter = choose_bed(medium, job.flow)
-        built = _fullest(job, lighter[0]) if lighter and lighter[1] else twin_bed(medium, job.flow)
+        built = (
+            _fullest(job, lighter[0], media)
+            if lighter and lighter[1]
+            else twin_bed(medium, job.flow)
+        )
         if built is not None:
             yield written(job.afresh(), built, rhythm, extra)
     yield written(with_storage(job, bed.backwash_gpm), bed, rhythm, extra)

@@ -8,7 +8,7 @@ from decimal import Decimal
 from functools import cache
 
 from ..site import Site
-from ..sizing import Sized
+from ..sizing import Sized, not_on_shelf
 from ..tables import read_table
 from .conditions import BARRIERS, Judged
 from .knowledge import NOT_EQUIPMENT, options, stages
@@ -89,6 +89,8 @@ def _of_stages(line: Line) -> Iterator[str]:
 
 
 def _of_size(sized: Sized) -> Iterator[str]:
+    if any(not_on_shelf(one) for one in sized.conditions):
+        yield "not_sold"
     if "storage_gal" in sized.size:
         yield "storage"
     tanks = sized.size.get("tanks")
