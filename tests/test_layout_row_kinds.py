@@ -161,3 +161,19 @@ def test_a_length_or_a_flow_of_the_well_is_no_result(label: str) -> None:
     )
     assert [r.label for r in reading.results] == ["Iron", "Lead", "Gloopium"]
     assert reading.results[-1].review != ()
+
+
+def test_rows_of_results_under_heads_that_nothing_explains_are_told() -> None:
+    reading = read_page(
+        (60.0, {50.0: "BENCH SHEET, BOTTLES 8-12"}),
+        *table(
+            (50.0, 130.0, 260.0, 330.0, 400.0),
+            "Tube | Place | XQ | ZB | n\n"
+            "8814 | Tolland barn | <1 | <1 | 0\n"
+            "8815 | Tolland pond | >200.5 | <1 | 49\n"
+            "8816 | Ruhl | 4.1 | <1 | 4",
+            top=90.0,
+        ),
+    )
+    assert reading.results == ()
+    assert [u.text.split()[0] for u in reading.unread] == ["8814", "8815"]

@@ -6,7 +6,8 @@ From words to tables
     tables          cuts a page into tables and free lines      onward: tables that go on
     columns         the columns of a table on a page            edges: of a printed spreadsheet
     unfold          lists that go on beside themselves          clipped: names that are cut off
-    spans           heads over several columns
+    spans           heads over several columns                  merged_heads: of a sheet
+    title_places    titles over tables
 
 What each part is
     words, tokens   what a head, a heading or a text can be     dates
@@ -16,7 +17,8 @@ What each part is
 
 Reading
     rows            a table with one analyte a row              wraps, sample_heads
-    across          a table with one analyte a column           row_groups
+    across          a table with one analyte a column           row_groups, across_samples
+    row_kinds       rows that sum up others, blanks             signs_before: far from numbers
     listing         a list of places under a title              sample_list: a list of samples
     grid            places down and days across under a title
     loose           pairs, tables without a head                letters: sentences; ticks: boxes
@@ -30,6 +32,7 @@ From the printed pieces to a result
     build           the result                                  printed: its pieces
     asides          what stands in brackets beside it           nd_words: what "ND" stands for
     draws           first draw, flushed, treated                remarks: how samples were kept
+    stated_limits   what "ND" is below, in words of the sheet
     unit_choice     which unit; basis: as N or as NO3           nondetect: signs, flags, conditions
     doubt           the confidence and the reasons to look      repeats: results printed twice
     document        the whole file in order               hints: what is known of it before

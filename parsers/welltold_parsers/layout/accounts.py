@@ -11,6 +11,7 @@ from collections.abc import Iterator, Sequence
 from .cells import Line
 from .tokens import analyte_in, unit_of, value_of
 
+_MANY = 2
 _NAMES = 2
 """A test is named in one of so many first cells of its line."""
 
@@ -45,7 +46,8 @@ class Accounts:
             return
         for line in lines:
             closed = self._closed.get(id(line), closed)
-            if not closed and id(line) not in self._seen and _names_result(line):
+            told = _names_result(line) or _many_limits(line)
+            if not closed and id(line) not in self._seen and told:
                 self._seen.add(id(line))
                 yield line
 
@@ -55,6 +57,17 @@ def _names_result(line: Line) -> bool:
         if analyte_in(cell.text) is not None:
             return any(_numeric(c.text) for c in line.cells[at + 1 :])
     return False
+
+
+def _many_limits(line: Line) -> bool:
+    """Whether a line behind a name or a number has two results below or above a limit.
+
+    Nothing but a row of results looks so, though no head says of what: "8814  Barn  <1  <1".
+    """
+    if len(line.cells) < _MANY + 1:
+        return False
+    values = [value_of(c.text) for c in line.cells[1:] if c.text[:1] in "<>"]
+    return sum(v is not None and v.state in {"below", "above"} for v in values) >= _MANY
 
 
 def _numeric(text: str) -> bool:
