@@ -188,3 +188,21 @@ def test_keys_with_colons_over_their_answers_name_the_sample_of_a_page() -> None
         ("boron", "0.34", "mg/L", ()),
         ("total_dissolved_solids", "909", "mg/L", ()),
     ]
+
+
+def test_a_head_of_results_and_flags_over_numbers_is_the_head_of_the_results() -> None:
+    reading = read_page(
+        (60.0, {40.0: "Lab Sample ID: TR-771-1"}),
+        *table(
+            (40.0, 200.0, 330.0, 400.0),
+            "Analyte | Result Qualifier | RL | Units\n"
+            "Arsenic | 17.6 | 1.0 | ug/L\nBoron | 307.5 | 20 | ug/L\nLead | 0.74 J | 1.0 | ug/L\n"
+            "Cadmium | ND | 0.50 | ug/L",
+        ),
+    )
+    assert [brief(r)[:3] for r in reading.results] == [
+        ("arsenic", "17.6", "ug/L"),
+        ("boron", "307.5", "ug/L"),
+        ("lead", "0.74", "ug/L"),
+        ("cadmium", "<0.50", "ug/L"),
+    ]

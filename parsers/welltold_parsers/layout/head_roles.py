@@ -62,6 +62,7 @@ def _corrected(role: str, content: Content) -> str:
         "printed_limit": content.word > 0.6 * max(filled, 1) and not content.value,
         "result": filled > 1 and content.range_ > 0.7 * filled,
         "uncertainty": content.spread > 0.6 * filled,
+        "qualifier": _measured(content) and content.flag < 0.5 * filled,
         "method": not content.method and content.analyte > 0.5 * filled,
     }
     if not filled or not wrong.get(role):

@@ -348,7 +348,8 @@ def joined(texts: Sequence[str]) -> str:
 def _main_cells(heads: Sequence[Line]) -> list[Cell]:
     """Return the heads of the columns; each line adds those that stand over none so far."""
     widest = max(heads, key=lambda line: (len(line.cells), line.top))
-    found = list(widest.cells)
+    alone = len(heads) < 2
+    found = [c for c in widest.cells if alone or c is not _units_stub(widest)]
     for line in reversed(heads):
         stub = _units_stub(line)
         for cell in (c for c in line.cells if c is not stub):
