@@ -26,7 +26,8 @@ from welltold_parsers.geometry import Box, Page, Word
 from .beside import Doubt, beside
 from .column import Printed, out_of_step
 from .crops import cut, room_round, words_in
-from .glyphs import Marks, expected_points, marks_of, points_doubtful
+from .glyphs import Marks, expected_points, marks_of, points_doubtful, sign_lost
+from .hand import looks_written
 from .recognise import Read, read_lines
 
 Gray = NDArray[np.uint8]
@@ -57,6 +58,11 @@ class Look:
     def text(self) -> str:
         """The value as it was read first."""
         return " ".join(word.text for word in self.words)
+
+    @property
+    def written(self) -> bool:
+        """Whether the shape of its figures is that of handwriting."""
+        return self.marks is not None and looks_written(self.marks, self.number)
 
     @property
     def number(self) -> str:
@@ -219,7 +225,8 @@ def _judged(
         return result
     sure = min(word.confidence for word in look.words)
     share = min(*(one.share for one in doubts), 1.0)
-    confidence = round(min(result.confidence * share, _LOW if sure < _HAND else 1.0), 4)
+    written = sure < _HAND or look.written
+    confidence = round(min(result.confidence * share, _LOW if written else 1.0), 4)
     reasons = {one.text: one for one in (*result.review, *(one.reason for one in doubts))}
     return replace(
         result,
@@ -236,7 +243,11 @@ def _doubts(look: Look, others: Sequence[Alternative], usual: float | None) -> I
     if look.marks and look.number and points_doubtful(look.marks, look.number, usual):
         yield Doubt(0.85, say("scan.point_unsure"))
     sure = min(word.confidence for word in look.words)
-    if sure < _UNSURE:
+    if look.marks and look.number and sign_lost(look.marks, look.number):
+        yield Doubt(0.8, say("scan.sign_lost"))
+    if look.written:
+        yield Doubt(_LOW, say("scan.by_hand"))
+    elif sure < _UNSURE:
         yield Doubt(sure, say("scan.unsure" if sure >= _HAND else "scan.by_hand"))
     elif look.page.scan and look.page.scan.coarse:
         yield Doubt(0.93, say("scan.coarse"))
