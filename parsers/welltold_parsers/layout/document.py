@@ -20,6 +20,7 @@ from .dates import settles_day_first
 from .doubt_far_units import doubt_far_units
 from .doubt_limits import doubt_limits
 from .doubt_samples import doubt_samples
+from .doubt_sheet import doubt_sheet
 from .doubt_units import doubt_units
 from .forms import facts_in, form_pairs
 from .grid import without_grid
@@ -83,6 +84,7 @@ def read_document(document: Document, hints: Hints | None = None) -> Reading:
     samples = tuple(merge(s) for s in context.samples.finish())
     samples = doubt_limits(doubt_far_units(doubt_units(samples)))
     samples = doubt_samples(samples, context.samples.astray())
+    samples = doubt_sheet(samples)
     return Reading(
         source=Source(
             document.file,

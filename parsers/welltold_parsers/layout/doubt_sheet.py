@@ -1,0 +1,59 @@
+"""Doubt about a whole sheet of which much reads badly: what looks plain there may be wrong too.
+
+A person has to look at such a sheet anyway, and a table that was half understood is where a number
+most easily gets the wrong name or the wrong sample.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import replace
+
+from welltold.reading import Result, Sample
+
+from .doubt import lowered
+
+_SHARE = 0.2
+"""So large a share of unclear results tells something of the rest."""
+_LEAST = 3
+_UNCLEAR = frozenset(
+    f"read.{name}"
+    for name in (
+        "answers_open",
+        "column_calculated",
+        "column_rival",
+        "column_unknown",
+        "column_unsure",
+        "label_cut",
+        "label_holds",
+        "label_unknown",
+        "limit_suggests_other_unit",
+        "sample_fragment",
+        "sample_mixed",
+        "sample_nameless",
+        "sample_unsure",
+        "several_numbers",
+        "twice_different",
+        "unit_odd",
+        "unit_two_ways",
+        "unit_unknown",
+        "value_far",
+    )
+)
+"""Doubts about how the sheet is laid out, not about what the lab says of its own result."""
+
+
+def doubt_sheet(samples: Sequence[Sample]) -> tuple[Sample, ...]:
+    """Return the samples; where much of the sheet is unclear, every result of it is doubted."""
+    every = [result for sample in samples for result in sample.results]
+    if sum(map(_is_unclear, every)) < max(_LEAST, _SHARE * len(every)):
+        return tuple(samples)
+    return tuple(replace(s, results=tuple(map(_doubted, s.results))) for s in samples)
+
+
+def _is_unclear(result: Result) -> bool:
+    return any(reason.code in _UNCLEAR for reason in result.review)
+
+
+def _doubted(result: Result) -> Result:
+    return result if _is_unclear(result) else lowered(result, "sheet_unclear")
