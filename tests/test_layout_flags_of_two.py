@@ -7,6 +7,8 @@ from __future__ import annotations
 
 from layout_sheets import read_csv, read_page, table
 
+from welltold.reading import Reading
+
 
 def test_the_flag_of_a_validator_counts_beside_the_flag_of_the_laboratory() -> None:
     reading = read_csv(
@@ -59,4 +61,74 @@ def test_a_column_of_nothing_but_u_belongs_to_the_numbers_before_it() -> None:
         ("=", ("J",)),
         ("<", ("U",)),
         ("=", ("D",)),
+    ]
+
+
+def _told(reading: Reading) -> list[tuple[str, str, tuple[str, ...]]]:
+    return [(r.text, r.operator, r.qualifiers) for s in reading.samples for r in s.results]
+
+
+def test_flags_that_stand_before_each_number_are_not_given_to_the_number_before_them() -> None:
+    reading = read_csv(
+        "Well,Date,Flag,Arsenic (ug/L),Flag,Lead (ug/L)\n"
+        "W-1,2026-01-05,U,1.0,,2.2\n"
+        "W-2,2026-01-05,,3.0,U,1.0\n"
+    )
+    assert _told(reading) == [
+        ("1.0", "<", ("U",)),
+        ("2.2", "=", ()),
+        ("3.0", "=", ()),
+        ("1.0", "<", ("U",)),
+    ]
+
+
+def test_flags_before_the_numbers_of_samples_side_by_side_go_to_the_numbers_behind() -> None:
+    reading = read_csv(
+        "Analyte,Units,Qual,W-1,Qual,W-2\n"
+        "Benzene,ug/L,U,0.50,,0.71\n"
+        "Toluene,ug/L,,0.62,U,0.50\n"
+        "Lead,ug/L,U,1.0,J,1.4\n"
+    )
+    assert _told(reading) == [
+        ("0.50", "<", ("U",)),
+        ("0.62", "=", ()),
+        ("1.0", "<", ("U",)),
+        ("0.71", "=", ()),
+        ("0.50", "<", ("U",)),
+        ("1.4", "=", ("J",)),
+    ]
+
+
+def test_not_found_under_a_head_for_remarks_counts() -> None:
+    reading = read_csv(
+        "Sample,Analyte,Result,Units,Remark\n"
+        "S,Lead,1.0,ug/L,ND\n"
+        "S,Iron,30,ug/L,\n"
+        "S,Zinc,12,ug/L,below detection limit\n"
+        "S,Copper,15,ug/L,below the action level\n"
+    )
+    assert _told(reading) == [
+        ("1.0", "<", ("ND",)),
+        ("30", "=", ()),
+        ("12", "<", ()),
+        ("15", "=", ()),
+    ]
+
+
+def test_a_head_cut_in_two_loses_no_flag() -> None:
+    reading = read_page(
+        *table(
+            (40.0, 200.0, 260.0, 300.0, 360.0),
+            "Analyte|Result|Lab Q|DV Q|Units\n"
+            "Benzene|0.50||U|ug/L\n"
+            "Toluene|0.71|J|UJ|ug/L\n"
+            "Iron|30|B|U|ug/L\n"
+            "Lead|1.1|||ug/L",
+        )
+    )
+    assert _told(reading) == [
+        ("0.50", "<", ("U",)),
+        ("0.71", "<", ("J", "UJ")),
+        ("30", "<", ("B", "U")),
+        ("1.1", "=", ()),
     ]

@@ -17,6 +17,7 @@ from .doubt_columns import across_doubts
 from .empties import says_nothing, stands_for_nothing
 from .metadata import facts_of
 from .onward import goes_on
+from .open_flags import beside, take_open
 from .printed import Printed
 from .row_groups import whole_rows
 from .row_kinds import is_earlier, named_blank, not_sampled, sums_up, undated_end
@@ -92,6 +93,8 @@ class AcrossReader:
         named = {c.index: c.name for c in self.columns}
         self.open = across_doubts(table, named, frozenset({*own, *self.roles.values()}))
         self.fractions = spanned_fractions(table)
+        known = {*own, *self.roles.values(), *named}
+        self.stray = [i for i in range(len(table.columns)) if i not in known]
         self.doubtful: set[int] = set()
         """Lines that may be no samples."""
         self.outside = context.region
@@ -284,6 +287,8 @@ class AcrossReader:
             printed.doubt("column_unknown")
         for name, fields in self.open.get(column.index, {}).items():
             printed.doubt(name, **fields)
+        at = beside(self.stray, [c.index for c in self.columns], column.index)
+        take_open(printed, cells, at, alone=False)
         if not column.sure and not _settled(column, own):
             printed.doubt("label_fuzzy", label=column.label, analyte=column.name)
         self.context.emit(printed)

@@ -7,7 +7,8 @@ from dataclasses import dataclass
 
 from .cells import Cell, join
 from .columns import Column
-from .content import contents
+from .content import Content, contents
+from .flags_before import owner_of, stand_before
 from .group_units import group_units
 from .heads import head_analyte
 from .roles import column_head, more_flags
@@ -164,21 +165,30 @@ def _companions(table: Table, found: list[AnalyteColumn], told: Container[int]) 
     content = contents(rows, len(table.columns))
     indices = {c.index for c in found}
     signs = sign_columns(table, indices) if is_sheet(table) else {}
-    owner: AnalyteColumn | None = None
-    for index, column in enumerate(table.columns):
-        if index in indices:
-            owner = next(c for c in found if c.index == index)
-            continue
-        if index in signs:
-            next(c for c in found if c.index == signs[index]).own.setdefault("sign", index)
-            continue
-        if owner is None or index in told:
-            continue
-        head = column_head(column)
-        role = head.role if head else ""
+    roles = {
+        index: role
+        for index, column in enumerate(table.columns)
+        if index not in indices
+        and index not in told
+        and index not in signs
+        and (role := _companion(column, content[index])) in _COMPANIONS
+    }
+    flags = [i for i, role in roles.items() if role == "qualifier"]
+    before = stand_before(flags, sorted(indices))
+    owners = {c.index: c for c in found}
+    for index, at in signs.items():
+        owners[at].own.setdefault("sign", index)
+    for index, role in roles.items():
         if role == "unit" and len(found) > 1 and is_sheet(table) and _only_unit(table):
             continue  # it serves the whole row
-        if not role and content[index].filled and content[index].flag == content[index].filled:
-            role = "qualifier"
-        if role in _COMPANIONS and owner.own.setdefault(role, index) != index:
-            more_flags(role, [index], owner.own)
+        at = owner_of(index, indices, before=before and role == "qualifier")
+        if at is not None and owners[at].own.setdefault(role, index) != index:
+            more_flags(role, [index], owners[at].own)
+
+
+def _companion(column: Column, content: Content) -> str:
+    """Return what a column beside the results is, by its head, or a column of flags without one."""
+    head = column_head(column)
+    if head is not None:
+        return head.role
+    return "qualifier" if content.filled and content.flag == content.filled else ""

@@ -28,6 +28,8 @@ def role_of(head: Head | None, content: Content) -> str:
         return content.guess()
     if content.all_signs() and head.score < SURE:
         return content.all_signs()
+    if head.role == "lab_name" and content.filled and content.flag == content.filled:
+        return "qualifier"  # the first word of a head that was cut in two: "Lab Q"
     if head.role in HEAD_IS_SAMPLE:
         return _of_sample(head, content)
     if head.score < SURE and head.role in _NEVER_MEASURED_IF_VAGUE and _measured(content):

@@ -131,6 +131,11 @@ def below_limit(
     return limit_for(reporting, detection, printed)
 
 
+def says_not_found(text: str) -> bool:
+    """Whether a text is one or several flags, one of which says "not found"."""
+    return any(map(_nd, flags_of(text)))
+
+
 def _nd(flag: str) -> bool:
     return _ND_FLAG.match(flag) is not None
 

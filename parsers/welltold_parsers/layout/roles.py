@@ -14,6 +14,7 @@ from dataclasses import dataclass, field
 from .cells import Cell
 from .columns import Column
 from .content import Content, contents
+from .flags_before import owner_of, stand_before
 from .head_roles import HEAD_IS_SAMPLE, SURE, role_of
 from .limits_told import is_lab_limit, settle_limits
 from .result_columns import result_columns
@@ -278,9 +279,10 @@ def _share(roles: Sequence[str], results: Sequence[ResultColumn]) -> dict[str, i
             shared[role] = _nearest(found, results)
             more_flags(role, [i for i in found if i != shared[role]], shared)
             continue
+        before = stand_before(found, [r.index for r in results])
         for index in found:
-            before = [r for r in results if r.index < index]
-            owner = before[-1] if before else results[0]
+            at = owner_of(index, [r.index for r in results], before=before)
+            owner = next((r for r in results if r.index == at), results[0])
             if owner.own.setdefault(role, index) != index:
                 more_flags(role, [index], owner.own)
     return shared

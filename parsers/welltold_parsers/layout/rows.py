@@ -15,6 +15,7 @@ from .empties import says_nothing, stands_for_nothing
 from .headings import cell_of
 from .heads import SAMPLE_ROLES
 from .metadata import facts_of
+from .open_flags import stray_columns, take_open
 from .printed import ROW_ROLES, Printed
 from .roles import Plan, is_no_result
 from .row_samples import RowSamples
@@ -55,6 +56,7 @@ class RowReader:
             for result in plan.results
         ]
         """For each result column, where the rest of its row stands."""
+        self.stray = stray_columns(plan)
         self.sheet = is_sheet(table)
         self.open = row_doubts(table, plan)
         self.calculated = calculated(table, plan)
@@ -315,6 +317,7 @@ class RowReader:
             if how:
                 printed.doubt(how, analyte=text)
             self._beside(step, printed)
+            take_open(printed, step.cells, self.stray[number], alone=len(self.plan.results) == 1)
             self._doubts(step, printed, number)
             self.context.emit(printed)
 
