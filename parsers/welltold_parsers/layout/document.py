@@ -31,6 +31,7 @@ from .loose import read_answer, read_loose
 from .metadata import facts_of
 from .nd_words import limit_of_nd
 from .offered import with_answers
+from .on_site import parted_on_site
 from .quarters import over_quarters
 from .region_titles import PAPERS
 from .remarks import remarks_in
@@ -82,6 +83,7 @@ def read_document(document: Document, hints: Hints | None = None) -> Reading:
     _read_parts(parts, context)
     context.end_list()
     samples = tuple(merge(s) for s in context.samples.finish())
+    samples = parted_on_site(samples, parts, day_first=context.day_first)
     samples = doubt_limits(doubt_far_units(doubt_units(samples)))
     samples = doubt_samples(samples, context.samples.astray())
     samples = doubt_sheet(samples)
@@ -112,7 +114,9 @@ def _read_parts(parts: Sequence[Sequence[Line]], context: Context) -> None:
         told = _answered(with_wrapped_values(lines), context)
         for piece in split(unfolded(_without_form(told, context))):
             closed = context.closed
+            whole = Free(list(piece.lines))
             if not isinstance(piece, Free):
+                _leave_answers(piece)
                 last = _read_table(piece, context) or last
                 goes_on = piece.kind == "across" and not over_quarters(piece)
                 across = AcrossReader(piece, context) if goes_on else None
@@ -123,7 +127,7 @@ def _read_parts(parts: Sequence[Sequence[Line]], context: Context) -> None:
             else:
                 context.look_for_title(piece.lines)
                 read_loose(without_grid(piece.lines, context), context, last)
-            _take_left(piece, context, closed=closed)
+            _take_left(whole, context, closed=closed)
 
 
 def _answered(lines: Sequence[Line], context: Context) -> Sequence[Line]:
@@ -133,7 +137,13 @@ def _answered(lines: Sequence[Line], context: Context) -> Sequence[Line]:
     return lines
 
 
-def _take_left(piece: Table | Free, context: Context, *, closed: bool) -> None:
+def _leave_answers(table: Table) -> None:
+    """Keep names with their answers out of a table with analytes across: they are no samples."""
+    if table.kind == "across":
+        table.lines = [line for line in table.lines if line.answer is None]
+
+
+def _take_left(piece: Free, context: Context, *, closed: bool) -> None:
     """Read the answers that no table took up, and tell the results of which nothing was made."""
     for line in context.accounts.unanswered(piece.lines):
         if not context.closed:

@@ -32,7 +32,7 @@ _OTHER = re.compile(
     r"|drinking water levels?|levels? for|public suppl\w+|allowed|federal"
     r"|recover(?:y|ies|ed)|spike[ds]?|surrogates?|(?:method|trip|field) blanks?|lcsd?|rpd|qc"
     r"|treatment|goal|advisory|because|for more|coolers?|(?:at|on|upon) (?:receipt|arrival)"
-    r"|receipt temp\w*)\b"
+    r"|receipt temp\w*|neighbou?r\w*|most (?:of the )?wells|other wells)\b"
 )
 _LIMIT = re.compile(
     r"(?i)\b(?:limits?|levels?|mcl|guidelines?|maximum|epa|allow(?:s|ed)|standards?(?! units?))\b"

@@ -53,6 +53,10 @@ _UNIT_LINE = re.compile(
 _NO_UNIT_LINE = re.compile(
     r"(?i)\b(limit|level|above|below|exceed\w*|standard|mcl|detected|grains? per gallon =)\b|="
 )
+_LAB_NUMBER = re.compile(
+    r"(?i)\blab(?:oratory)? (?:sample )?(?:no\.?|number|id|#):? ?"
+    r"((?=[^\s,;]*\d[^\s,;]*\d)[\w/.-]*\w)"
+)
 _LONGEST_KEY = 6
 
 
@@ -89,7 +93,20 @@ def facts_of(line: Line) -> list[Fact]:
         found.extend(f for c in apart if (f := led_by_key(c.text, c)) is not None)
         found.extend(_parted(line, {id(c) for c in apart}))
     found = found or _beside(line) or _led(line)
+    found.extend(_number_within(line, found))
     return [*_named_before(line, found), *found] if found else found
+
+
+def _number_within(line: Line, found: Sequence[Fact]) -> Iterator[Fact]:
+    """Yield the laboratory's number in a line that tells of the day of collection and has no other.
+
+    "Sampled: 5/6/2026, kitchen tap. Laboratory: Alder Analytical, lab no. AA-0506-3, received ..."
+    """
+    roles = {f.role for f in found}
+    if line.sheet is None and "collected" in roles and roles.isdisjoint(_NUMBERS - {"report_id"}):
+        for match in _LAB_NUMBER.finditer(line.text):
+            yield Fact("lab_id", match[1], "", line.cells[0])
+            return
 
 
 def _with_colons(cells: Sequence[Cell]) -> list[Cell]:
