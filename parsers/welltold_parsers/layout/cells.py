@@ -82,6 +82,7 @@ class Line:
         "cells",
         "hidden",
         "index",
+        "least",
         "moved",
         "page",
         "plain_text",
@@ -110,6 +111,8 @@ class Line:
         """Points that the cells stand further right on the page than they say."""
         self.answer: tuple[Cell, Cell] | None = None
         """The name and the ticked answer that the line holds."""
+        self.least: tuple[Cell, Cell | None] | None = None
+        """The least that the laboratory can see, told beside the answer, and its unit."""
 
     def __repr__(self) -> str:
         return f"Line({self.index}, {[c.text for c in self.cells]})"

@@ -11,6 +11,7 @@ from welltold.reading import Lab, Reading, Source
 
 from ..geometry import Document
 from .across import AcrossReader
+from .captions import with_captions
 from .cards import with_cards
 from .cells import Cell, Line, join
 from .choices import with_choices
@@ -132,7 +133,7 @@ def _read_parts(parts: Sequence[Sequence[Line]], context: Context) -> None:
 
 def _answered(lines: Sequence[Line], context: Context) -> Sequence[Line]:
     """Put names with their answers in the place of boxes, ticks and cards."""
-    for put in (with_choices, with_statements, with_answers, with_cards):
+    for put in (with_choices, with_statements, with_answers, with_captions, with_cards):
         lines = put(lines, context)
     return lines
 

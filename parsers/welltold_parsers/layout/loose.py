@@ -283,11 +283,21 @@ def read_answer(line: Line, context: Context) -> None:
     found = analytes_within(name) if analyte_in(name) is None else ()
     if found:
         name = " ".join(name.split()[found[0][0] : found[-1][1]])
-    _emit(context, name, label, value.text, value)
+    printed = _printed(context, name, label, value.text, value)
+    if line.least is not None:
+        limit, unit = line.least
+        printed.cells["reporting_limit"] = limit
+        if unit is not None and not any(c.isdigit() for c in value.text):
+            printed.cells["unit"] = unit
+    context.emit(printed)
 
 
-def _emit(context: Context, name: str, label: Cell, text: str, value: Cell, *doubts: str) -> None:
-    printed = Printed(
+def _emit(context: Context, name: str, label: Cell, text: str, value: Cell) -> None:
+    context.emit(_printed(context, name, label, text, value))
+
+
+def _printed(context: Context, name: str, label: Cell, text: str, value: Cell) -> Printed:
+    return Printed(
         label=name,
         label_cell=label,
         text=text,
@@ -295,6 +305,3 @@ def _emit(context: Context, name: str, label: Cell, text: str, value: Cell, *dou
         draft=context.samples.current(),
         section=context.section,
     )
-    for doubt in doubts:
-        printed.doubt(doubt)
-    context.emit(printed)

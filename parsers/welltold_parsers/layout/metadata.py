@@ -53,6 +53,10 @@ _UNIT_LINE = re.compile(
 _NO_UNIT_LINE = re.compile(
     r"(?i)\b(limit|level|above|below|exceed\w*|standard|mcl|detected|grains? per gallon =)\b|="
 )
+_NO_PLACE = re.compile(r"(?i)^(?:page|p\.|pg\.?|p[aá]gina) ?\d|\blab(?:s|oratory|oratories)?$")
+"""What stands beside a sample's number and is no place: "Page 2 of 3", a laboratory's name."""
+_PLACE_WORDS = 6
+_LARGER = 1.5
 _LAB_NUMBER = re.compile(
     r"(?i)\blab(?:oratory)? (?:sample )?(?:no\.?|number|id|#):? ?"
     r"((?=[^\s,;]*\d[^\s,;]*\d)[\w/.-]*\w)"
@@ -164,7 +168,7 @@ def _led(line: Line) -> list[Fact]:
             fact = led_by_key(piece, cell)
             if fact:
                 found.append(fact)
-            elif len(piece.split()) <= 6 and sum(c.isalpha() for c in piece) > 3:
+            elif _may_be_place(piece) and not _is_title(cell, line):
                 plain.append((piece, cell))
     sample = any(f.role in {"lab_id", "sample_id", "client_id"} for f in found)
     apart = {id(cell) for _, cell in plain}
@@ -173,6 +177,17 @@ def _led(line: Line) -> list[Fact]:
         whole = len(plain) > 1 and not any(f.cell is cell for f in found)
         found.append(Fact("point", cell.text if whole else place, "", cell))
     return found
+
+
+def _may_be_place(text: str) -> bool:
+    short = len(text.split()) <= _PLACE_WORDS and sum(c.isalpha() for c in text) > 3
+    return short and _NO_PLACE.search(text) is None
+
+
+def _is_title(cell: Cell, line: Line) -> bool:
+    """Whether a cell of a page is set in letters much larger than another on its line."""
+    least = min(c.bottom - c.top for c in line.cells)
+    return line.sheet is None and cell.bottom - cell.top > _LARGER * least
 
 
 def _inline(cell: Cell) -> Iterator[Fact]:
