@@ -26,6 +26,9 @@ _REMARK = re.compile(r"[a-z]{4,}(?: [a-z]{3,}){0,3}")
 _WARMTH = re.compile(r"^(?P<own>.*\d)\s*(?:@|\bat\b)\s*\d{1,2}(?:\.\d)?\s?(?:°|deg\.?)?\s?[CF]$")
 _IN_SENTENCE = re.compile(
     r"(?i)\s*\([^()]*\b(?:limit|level|standard|maximum|s?mcl|goal|guideline|recommended)\b[^()]*\)"
+    r"|,\s*(?:which is |and is |that is )?(?:well |far |just )?(?:below|under|above|over) "
+    r"(?:the|its|epa'?s?|federal|state)\b[^.;,\d]*?\b(?:limit|level|standard|guideline|goal)s?\b"
+    r"(?:\s(?:of|is|at)\s\d[\d.,]*(?<![.,])(?:\s?[A-Za-zµ]+/[A-Za-z]+|\s?pp[bm]| parts per \w+)?)?"
     r"|,?\s*(?:as )?compared? (?:with|to) (?:the|an?|its|epa'?s?)?\b[^.;,]*?"
     r"\b(?:limit|level|standard|guideline|maximum|goal)s?\b"
     r"(?:\s(?:of|is|at)\s[<>]?\s?\d[\d.,]*(?<![.,])(?:\s?[A-Za-zµ]+/[A-Za-z]+|\s?pp[bm])?)?"

@@ -19,12 +19,13 @@ from .printed import Printed
 from .tokens import analytes_within, microbial, unit_of, value_of
 
 _CLAUSES = re.compile(
-    r"(?<![\s(][A-Z])(?<!^[A-Z])(?<=[\w)%])[.!?]\s+(?=[A-Z])|;\s+|,?\s+(?:and|but|while|whereas)\s+(?=[^,.;]*\b(?:was|were|is|are)\b)"
+    r"(?<![\s(][A-Z])(?<!^[A-Z])(?<=[\w)% ])[.!?]\s+(?=[A-Z])|;\s+"
+    r"|,?\s+(?:and|but|while|whereas)\s+(?=[^,.;]*\b(?:was|were|is|are)\b)"
     r"|,\s+(?=which\b|so\b|y\b)"
 )
 _OTHER = re.compile(
     r"(?i)\b(limits?|standards?|maximum|mcl|action levels?|guidelines?|recommended"
-    r"|last (?:year|time|test|sample)|previous\w*|earlier"
+    r"|last (?:year|time|test(?:ed)?|sampled?)|previous\w*|earlier|by the driller"
     r"|should|must|if|may|can|could|would|exceed\w*|above|below the|over the|typical\w*|usually"
     r"|normal\w*|average|health effects|cause[sd]?"
     r"|common|means|indicates?|method|epa|allows?|permits?|for [\w ]{2,30} it is"
@@ -32,7 +33,8 @@ _OTHER = re.compile(
     r"|drinking water levels?|levels? for|public suppl\w+|allowed|federal"
     r"|recover(?:y|ies|ed)|spike[ds]?|surrogates?|(?:method|trip|field) blanks?|lcsd?|rpd|qc"
     r"|treatment|goal|advisory|because|for more|coolers?|(?:at|on|upon) (?:receipt|arrival)"
-    r"|receipt temp\w*|neighbou?r\w*|most (?:of the )?wells|other wells)\b"
+    r"|receipt temp\w*|neighbou?r\w*|most (?:of the )?wells|other wells|commonly"
+    r"|in (?:this|our) (?:township|area|county|region|district))\b"
 )
 _LIMIT = re.compile(
     r"(?i)\b(?:limits?|levels?|mcl|guidelines?|maximum|epa|allow(?:s|ed)|standards?(?! units?))\b"
@@ -57,10 +59,21 @@ _DAY = re.compile(
     r"(?i)\b(?:collected|sampled|taken|drawn|muestreada|tomada)\s+(?:on\s+|el\s+)?"
     r"((?:[A-Z][a-z]{2,9}\.?\s+\d{1,2},?\s+\d{4})|\d[\d/.-]{5,9}\d)"
 )
+_DAY_BEFORE = re.compile(
+    r"\bOn ([A-Z][a-z]{2,9}\.?\s+\d{1,2},?\s+\d{4})\b[^;]{0,60}?\b(?:collected|sampled|took|drew)\b"
+)
 _DAY_OF = re.compile(
     r"\b(?:of|on|from)\s+([A-Z][a-z]{2,9}\.?\s+\d{1,2},?\s+\d{4}|\d[\d/.-]{5,9}\d)"
 )
-_SAMPLE = re.compile(r"(?i)\bsample\s+(?:no\.?\s*|number\s+|#\s*)?((?=\S*\d)[\w][\w/.-]*\w)")
+_SAMPLE = re.compile(
+    r"(?i)\b(?:sample\s+(?:no\.?\s*|number\s+|#\s*)?|lab(?:oratory)?\s+(?:no\.?|number|#)\s*)"
+    r"((?=\S*\d)[\w][\w/.-]*\w)"
+)
+_BETWEEN = re.compile(r",\s+which\s[^.,;\d]*,(?=\s+(?:was|were|is|are)\b)")
+"""What is said between commas of a test, before its answer."""
+_YOURS = re.compile(
+    r"(?i)\byour (?:water|well|sample)(?: water)? (?:has|had|holds|held|contain(?:s|ed)|showed)\b"
+)
 _PLACE = re.compile(
     r"\b(?:from|of|at) (?:your|the) ([a-z][a-z ]{2,28}?),?\s+"
     r"(?:of|on|was|were|collected|taken|sampled)\b"
@@ -107,6 +120,7 @@ def read_letter(lines: Sequence[Line], context: Context) -> bool:
     """Read the results in a paragraph; return whether there were any."""
     text, starts = _run_together(lines)
     text = _NOT_ABOVE.sub(lambda m: f"{m[1]} at".ljust(len(m[0])), sentence_without_limits(text))
+    text = _BETWEEN.sub(lambda m: " " * len(m[0]), text)
     _sample(text, context)
     report = _REPORT.search(text)
     if report and context.report_id is None:
@@ -124,7 +138,7 @@ def read_letter(lines: Sequence[Line], context: Context) -> bool:
                 continue  # "Lead action level 15 ppb; copper 1.3 ppm": one verb, one list of limits
             beside_limit = False
         beside_limit = beside_limit or _LIMIT.search(clause) is not None
-        for told in _told(clause):
+        for told in (*_told(clause), *_of_the_paragraph(clause, text)):
             told.plain = told.plain and not beside_limit
             cell = _cell(lines, starts, start + clause.find(told.text.split(" ")[0]))
             label = _cell(lines, starts, start + clause.find(told.name.split(" ")[0]))
@@ -141,7 +155,11 @@ def _sample(text: str, context: Context) -> None:
     place = _PLACE.search(text)
     if place and (number or _DAY.search(text)):
         context.samples.note("point", place[1])
-    day = _DAY.search(text) or (number and _DAY_OF.search(text, number.end()))
+    day = (
+        _DAY.search(text)
+        or _DAY_BEFORE.search(text)
+        or (number and _DAY_OF.search(text, number.end()))
+    )
     if day:
         context.samples.note("collected", day[1])
 
@@ -187,6 +205,22 @@ def _told(clause: str) -> Iterator[_Told]:
             told = _value(match, name, before)
         if told is not None:
             yield told
+
+
+def _of_the_paragraph(clause: str, text: str) -> Iterator[_Told]:
+    """Yield what "Your water has 3.7 parts per billion" says of a paragraph's only analyte."""
+    yours = _YOURS.search(clause)
+    if yours is None or _OTHER.search(clause) or analytes_within(clause):
+        return
+    found = analytes_within(text)
+    if len({match.slug for _, _, match in found}) != 1:
+        return
+    start, end, match = found[0]
+    name = " ".join(text.split()[start:end]).strip("()[],.;:!?\"' ")
+    told = _value(match, name, clause[yours.end() :])
+    if told is not None:
+        told.plain = False
+        yield told
 
 
 def _without_repeats(found: Sequence[tuple[int, int, Match]]) -> list[tuple[int, int, Match]]:
