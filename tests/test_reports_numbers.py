@@ -13,6 +13,7 @@ from hypothesis import strategies as st
 from lxml import etree
 
 from welltold.interpretation import SampleView
+from welltold.messages import Message
 from welltold_reports.homeowner.cards import verdict_words
 from welltold_reports.homeowner.lines import number_line
 from welltold_reports.homeowner.printed import Item, items_of, level_words
@@ -126,6 +127,14 @@ def test_a_goal_of_zero_is_told_as_zero() -> None:
 def test_a_watched_result_says_on_which_side_of_its_level_it_lies(value: str, words: str) -> None:
     watched = item("arsenic", value, value=D(value), unit="mg/L", levels=ARSENIC)
     assert verdict_words(watched) == words
+
+
+def test_a_step_for_today_is_not_told_as_one_for_the_next_weeks() -> None:
+    today = (Message("verdict.do_call_health_today", {}, "Call today."),)
+    fumes = item("benzene", "12", verdict="health_concern", urgency="soon", do=today)
+    assert verdict_words(fumes) == "Health concern: act today"
+    calm = item("benzene", "12", verdict="health_concern", urgency="soon")
+    assert verdict_words(calm) == "Health concern: act in the next few weeks"
 
 
 def test_a_unit_that_the_sheet_wrote_into_the_result_is_not_said_twice() -> None:

@@ -19,6 +19,7 @@ CARDED: tuple[Verdict, ...] = ("health_concern", "watch", "cant_tell", "nuisance
 _WATCH = {"below": "", "at": "_at", "above": "_above", "open": "_other"}
 _NEAR = frozenset({"verdict.near", "doubt.lab_range", "doubt.test_range"})
 _GOAL = "verdict.over_goal"
+_TODAY = "verdict.do_call_health_today"
 _OF_PARTS = "verdict.total_parts"
 
 
@@ -46,12 +47,14 @@ def _once(cards: list[Card]) -> tuple[Card, ...]:
 
 
 def verdict_words(item: Item) -> str:
-    """Return the verdict in words, with its urgency."""
+    """Return the verdict in words, with its urgency; a step for today is told as that."""
     finding = item.finding
     if finding.verdict == "watch":
         return _watch_words(item)
-    name = f"verdict_{finding.verdict}_{finding.urgency}"
-    return word(name if finding.urgency and has_word(name) else f"verdict_{finding.verdict}")
+    today = any(one.code == _TODAY for one in finding.do)
+    name = f"verdict_{finding.verdict}_{'now' if today else finding.urgency}"
+    soon = finding.urgency is not None and has_word(name)
+    return word(name if soon else f"verdict_{finding.verdict}")
 
 
 def _watch_words(item: Item) -> str:
