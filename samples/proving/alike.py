@@ -58,8 +58,8 @@ _ANALYTES = {
 def unit(spelling: str | None) -> str:
     """Return one spelling for all that mean the same; "" for none."""
     text = _BASIS.sub("", (spelling or "").strip()).lower()
-    text = re.sub(r"\s+at\s+25.*$", "", text.replace("µ", "u").replace("μ", "u"))
-    text = re.sub(r"\bper\b(?= *100)", "/", text)
+    text = re.sub(r"\s*(?:\s+at\s+|@\s*)25.*$", "", text.replace("µ", "u").replace("μ", "u"))
+    text = re.sub(r"\bper\b(?= *100)", "/", text).replace("most probable number", "mpn")
     text = re.sub(r"[\s,]+", "", text).rstrip(".")
     if text in _NO_UNIT:
         return ""

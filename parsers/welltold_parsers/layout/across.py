@@ -20,7 +20,7 @@ from .onward import goes_on
 from .open_flags import beside, take_open
 from .printed import Printed
 from .row_groups import whole_rows
-from .row_kinds import is_earlier, named_blank, not_sampled, sums_up, undated_end
+from .row_kinds import earlier_test, is_earlier, named_blank, not_sampled, sums_up, undated_end
 from .sample_kinds import code_kind, control_kind, is_field_duplicate
 from .samples import Draft, Facts
 from .sheet_names import statistic
@@ -132,9 +132,19 @@ class AcrossReader:
         for line, cells in late:
             self._line(line, cells, taken)
         if not self.context.closed:
-            accounted = taken | set(self.roles.values())
+            accounted = taken | set(self.roles.values()) | self._earlier()
             for cell, text in untold(self.table, seen(self.table), accounted):
                 self.context.lost(cell, "column_unknown", text)
+
+    def _earlier(self) -> set[int]:
+        """Return the columns of what tests gave before, and count their numbers as left out."""
+        found = {i for i, c in enumerate(self.table.columns) if earlier_test(c.head)}
+        for line in self.table.lines if found else ():
+            cells = self.table.cells(line)
+            for cell in (cells[i] for i in found):
+                if cell is not None and value_of(cell.text) is not None:
+                    self.context.count("history")
+        return found
 
     def _of_others(self, line: Line, cells: Sequence[Cell | None]) -> str | None:
         """Return what a row is that is made of other samples or repeats earlier ones."""

@@ -12,6 +12,7 @@ from .flags_before import owner_of, stand_before
 from .group_units import group_units
 from .heads import head_analyte
 from .roles import column_head, more_flags
+from .row_kinds import earlier_test
 from .sheet_names import is_amount, statistic
 from .sheet_roles import sign_columns
 from .short_names import short_name
@@ -47,10 +48,11 @@ def result_columns(table: Table) -> list[AnalyteColumn]:
     """Return the columns of results, each with the columns that serve it."""
     found: list[AnalyteColumn] = []
     serving = companions(table) if is_sheet(table) else {}
+    earlier = {i for i, c in enumerate(table.columns) if earlier_test(c.head)}
     for index, column in enumerate(table.columns):
-        if not column.head_cells or index in serving:
+        if not column.head_cells or index in serving or index in earlier:
             continue
-        if is_sheet(table) and statistic(column.head):
+        if is_sheet(table) and statistic(_without_unit(column)):
             continue
         made = _analyte_column(index, column)
         if made:
@@ -58,18 +60,25 @@ def result_columns(table: Table) -> list[AnalyteColumn]:
     if is_sheet(table):
         for made in found:
             made.unit = made.unit or unit_above(table, made.index)
-        found.extend(AnalyteColumn(*e[:5], {}, e.sure) for e in _short(table, found, serving))
+        found.extend(
+            AnalyteColumn(*e[:5], {}, e.sure) for e in _short(table, found, {*serving, *earlier})
+        )
     elif len({c.name for c in found}) >= _SEVERAL:
-        found.extend(_abbreviated(table, {c.index for c in found}))
-    found.extend(_unknown_columns(table, {c.index for c in found} | serving.keys()))
+        found.extend(_abbreviated(table, {c.index for c in found} | earlier))
+    found.extend(_unknown_columns(table, {c.index for c in found} | serving.keys() | earlier))
     found.sort(key=lambda c: c.index)
     _units_over_groups(table, found)
     owners = {c.index: c for c in found}
     for index, (role, at) in serving.items():
         if at in owners:
             owners[at].own.setdefault(role, index)
-    _companions(table, found, serving.keys())
+    _companions(table, found, serving.keys() | earlier)
     return found
+
+
+def _without_unit(column: Column) -> str:
+    """Return a head without the cells that are units: "std" is no deviation in "std units"."""
+    return joined([c.text for c in column.head_cells if unit_of(c.text.strip("()[]")) is None])
 
 
 def _units_over_groups(table: Table, found: Sequence[AnalyteColumn]) -> None:
@@ -181,9 +190,9 @@ def _companions(table: Table, found: list[AnalyteColumn], told: Container[int]) 
     for index, role in roles.items():
         if role == "unit" and len(found) > 1 and is_sheet(table) and _only_unit(table):
             continue  # it serves the whole row
-        at = owner_of(index, indices, before=before and role == "qualifier")
-        if at is not None and owners[at].own.setdefault(role, index) != index:
-            more_flags(role, [index], owners[at].own)
+        owner = owner_of(index, indices, before=before and role == "qualifier")
+        if owner is not None and owners[owner].own.setdefault(role, index) != index:
+            more_flags(role, [index], owners[owner].own)
 
 
 def _companion(column: Column, content: Content) -> str:

@@ -19,7 +19,7 @@ from .printed import Printed
 from .tokens import Label, value_of
 
 _COLUMN = re.compile(r"(?i)^(?:reported\s+|expressed\s+)?(?:as\s+)?(.+)$")
-_AS = re.compile(r"\bas ([A-Z][A-Za-z0-9]{0,6})\b")
+_AS = re.compile(r"\b(?:as|AS) ([A-Z][A-Za-z0-9]{0,6})\b")
 
 
 @cache

@@ -19,8 +19,10 @@ from .dates import stamp
 from .headings import TITLE_WORDS, Title, cell_of, clauses, section_of, title_with_unit, two_units
 from .legends import units_told
 from .metadata import Fact, sample_facts, unit_for_all
+from .page_units import PageUnits
 from .printed import Printed, Section
 from .region_titles import beside_keys, is_sentence
+from .sample_kinds import control_kind
 from .samples import Facts, Samples
 from .stated_limits import NdLimits
 from .tokens import analyte_in, analytes_within, is_method
@@ -73,7 +75,7 @@ class Context:
         "named_sheet",
         "nd_defined",
         "nd_limit",
-        "page_unit",
+        "page_units",
         "region",
         "report_id",
         "samples",
@@ -89,7 +91,7 @@ class Context:
         self.day_first = day_first
         self.samples = Samples(day_first=day_first)
         self.section = Section()
-        self.page_unit: Cell | None = None
+        self.page_units = PageUnits()
         self.nd_defined = NdLimits()
         self.nd_limit: str | None = None
         """Which of the laboratory's limits the sheet says that "ND" stands for."""
@@ -131,7 +133,7 @@ class Context:
         if sign is not None:
             printed.label = sign[1]
             printed.cells.setdefault("sign", cell_of(printed.label_cell, sign[2]))
-        unit = self._legend_unit(printed.label) or self.page_unit
+        unit = self._legend_unit(printed.label) or self.page_units.unit
         if unit is not None:
             printed.cells.setdefault("page_unit", unit)
         printed.nd_limit = self.nd_limit
@@ -232,8 +234,9 @@ class Context:
                 if unit and len(text.split()) >= 2:
                     found.setdefault(unit, line)
         if len(found) == 1:
-            unit, line = next(iter(found.items()))
-            self.page_unit = cell_of(join(line.cells), unit)
+            self.page_units.state(*next(iter(found.items())))
+        elif not found:
+            self.page_units.without_statement(lines)
 
     def look_for_legend(self, line: Line) -> None:
         """Keep the units that a line gives to tests by name."""
@@ -283,7 +286,9 @@ class Context:
         self._region_beside(facts)
         pairs = [(role, without_continued(text)) for role, text in sample_facts(facts)]
         names = [text for role, text in pairs if role in {"lab_id", "sample_id", "client_id"}]
-        kind = next((k for name in names if (k := block_kind(name))), None)
+        kinds = [block_kind(name) for name in names]
+        kinds += [control_kind(text) for role, text in pairs if role == "point"]
+        kind = next((k for k in kinds if k), None)
         if kind == "qc_sample" and second_bottle(dict(pairs)):
             kind = None
         if self.region == "qc" and not (self.turned and names and not kind):

@@ -79,6 +79,11 @@ def section_of(text: str, cell: Cell, whole: str | None) -> Section:
     )
 
 
+def names_method(text: str) -> bool:
+    """Whether a text tells the number of a method: "EPA 200.8"."""
+    return _METHOD_IN.search(text) is not None
+
+
 def title_with_unit(text: str) -> str | None:
     """Return the unit of a list that its title tells: "TRACE METALS  results in ug/L (ppb)"."""
     found = _FOR_ITS_LIST.match(text)

@@ -144,6 +144,8 @@ def _keys_and_values(cells: Sequence[Cell]) -> bool:
     if len(cells) not in {2, 4, 6, 8}:
         return False
     keys = [roles_in(c) for c in cells[::2]]
+    if all(keys) and any(is_date(c.text) for c in cells[1::2]):
+        return True  # "Reported | 10/01/2026 | Sampled by | client"
     if any(len(k) != 1 or k[0] in {"analyte", "result"} for k in keys):
         return False
     values = cells[1::2]

@@ -9,7 +9,8 @@ from .cells import Cell
 from .dates import is_date
 from .sample_kinds import control_kind
 from .sheet_names import summarises
-from .tokens import value_of
+from .tokens import analyte_in, value_of
+from .words import split_unit
 
 _STATISTIC = re.compile(
     r"(?i)^(?:(?:over-?all|monthly|annual|yearly|quarterly|geometric|arithmetic|locational"
@@ -25,6 +26,7 @@ _EARLIER = re.compile(
     r"(?i)^(?:previous|prior|last|past|earlier)\s+(?:\w+\s+)?"
     r"(?:quarter|month|year|week|period|round|event|sampling|samples?|results?|tests?|values?)\b"
 )
+_EARLIER_TEST = re.compile(r"(?i)^(?:last|prev(?:ious)?|prior|past|earlier)\b[ .:]+(?P<test>.+)$")
 _FEW = 2
 _NAMED = ("lab_id", "sample_id", "client_id", "collected")
 
@@ -43,6 +45,12 @@ def sums_up(label: Cell, cells: Sequence[Cell | None], roles: Mapping[str, int])
 def is_earlier(label: Cell, cells: Sequence[Cell | None], roles: Mapping[str, int]) -> bool:
     """Whether a row repeats what was found before: "Previous quarter, well 2 (June)"."""
     return _EARLIER.match(label.text) is not None and _nameless(label, cells, roles)
+
+
+def earlier_test(head: str) -> bool:
+    """Whether a column repeats what a test gave before: "Last nitrate (mg/L)"."""
+    found = _EARLIER_TEST.match(head)
+    return found is not None and analyte_in(split_unit(found["test"])[0]) is not None
 
 
 def _nameless(label: Cell, cells: Sequence[Cell | None], roles: Mapping[str, int]) -> bool:

@@ -18,6 +18,8 @@ from .tokens import is_method, unit_of, value_of
 from .words import head_of, segments, split_unit
 
 _YEAR = re.compile(r"(?:19|20)\d\d")
+_BLANK_ROWS = 2
+"""A head of a sheet goes on in the next row, or behind one that is empty."""
 _STACKED = 5
 """Lines from the first head of a stack to the last."""
 _RUN_UNDER = 3
@@ -168,6 +170,8 @@ def _no_row_between(lines: Sequence[Line], upper: int, lower: int) -> bool:
 def _one_stack(lines: Sequence[Line], upper: HeadLine, lower: HeadLine) -> bool:
     """Whether two head lines, one right under the other, are one stacked head."""
     a, b = lines[upper.at], lines[lower.at]
+    if a.sheet is not None and b.index - a.index > _BLANK_ROWS:
+        return False
     close = a.sheet is not None or b.top - a.bottom < 0.75 * max(a.height, b.height)
     return close and a.page == b.page and a.sheet == b.sheet and a.text != b.text
 

@@ -14,6 +14,8 @@ from ..geometry import Word
 _TALL = 1.4
 """A word of three letters or more that is so much higher than wide stands on end."""
 _FEWEST = 3
+_BLANK = 0.5
+"""The blank between two words of a head is no wider than this share of its letters' height."""
 _Pile = list[Word]
 
 
@@ -38,7 +40,7 @@ def _long(word: Word) -> bool:
 def _heads(words: Sequence[Word], standing: Sequence[Word]) -> list[_Pile]:
     """Return the words of each head in reading order; a head may have two lines side by side."""
     piles: list[_Pile] = []
-    top, bottom = min(w.top for w in standing), max(w.bottom for w in standing)
+    top, bottom = _reach(words, standing)
     for word in words:
         inside = top <= (word.top + word.bottom) / 2 <= bottom
         if not inside or not any(_same(word, s) for s in standing):
@@ -57,6 +59,24 @@ def _heads(words: Sequence[Word], standing: Sequence[Word]) -> list[_Pile]:
         else:
             heads.append(pile)
     return heads
+
+
+def _reach(words: Sequence[Word], standing: Sequence[Word]) -> tuple[float, float]:
+    """Return top and bottom of the heads, short words at the end of a head and all: "(as P)"."""
+    top, bottom = min(w.top for w in standing), max(w.bottom for w in standing)
+    for last in standing:
+        above = [w for w in words if _same(w, last) and w.top < last.top]
+        edge = last.top
+        for word in sorted(above, key=_from_below):
+            if edge - word.bottom > _BLANK * (word.right - word.left):
+                break
+            edge = word.top
+        top = min(top, edge)
+    return top, bottom
+
+
+def _from_below(word: Word) -> float:
+    return -word.bottom
 
 
 def _same(a: Word, b: Word) -> bool:
