@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from itertools import chain, islice, pairwise
 
 from welltold.messages import Message, say
@@ -17,12 +17,14 @@ from .cells import Cell, Line, join
 from .choices import with_choices
 from .columns import Column
 from .context import Context
+from .corners import with_corners
 from .dates import settles_day_first
 from .doubt_far_units import doubt_far_units
 from .doubt_limits import doubt_limits
 from .doubt_samples import doubt_samples
 from .doubt_sheet import doubt_sheet
 from .doubt_units import doubt_units
+from .form_lines import in_place, several_forms
 from .forms import facts_in, form_pairs
 from .grid import without_grid
 from .hints import Hints, Parts
@@ -31,6 +33,7 @@ from .listing import ListReader
 from .loose import read_answer, read_loose
 from .metadata import facts_of
 from .nd_words import limit_of_nd
+from .numbered import without_numbers
 from .offered import with_answers
 from .on_site import parted_on_site
 from .quarters import over_quarters
@@ -112,12 +115,11 @@ def _read_parts(parts: Sequence[Sequence[Line]], context: Context) -> None:
         context.turn()
         context.open_sheet(lines[0].sheet if lines else None)
         context.look_for_unit(lines[:_PLANNED_ON])
-        told = _answered(with_wrapped_values(lines), context)
-        for piece in split(unfolded(_without_form(told, context))):
+        framed = with_corners(without_numbers(with_wrapped_values(lines)))
+        told = _answered(framed, context)
+        for piece in _up_to_answers(split(unfolded(_without_form(told, context)))):
             closed = context.closed
-            whole = Free(list(piece.lines))
             if not isinstance(piece, Free):
-                _leave_answers(piece)
                 last = _read_table(piece, context) or last
                 goes_on = piece.kind == "across" and not over_quarters(piece)
                 across = AcrossReader(piece, context) if goes_on else None
@@ -128,7 +130,7 @@ def _read_parts(parts: Sequence[Sequence[Line]], context: Context) -> None:
             else:
                 context.look_for_title(piece.lines)
                 read_loose(without_grid(piece.lines, context), context, last)
-            _take_left(whole, context, closed=closed)
+            _take_left(piece, context, closed=closed)
 
 
 def _answered(lines: Sequence[Line], context: Context) -> Sequence[Line]:
@@ -138,13 +140,20 @@ def _answered(lines: Sequence[Line], context: Context) -> Sequence[Line]:
     return lines
 
 
-def _leave_answers(table: Table) -> None:
-    """Keep names with their answers out of a table with analytes across: they are no samples."""
-    if table.kind == "across":
-        table.lines = [line for line in table.lines if line.answer is None]
+def _up_to_answers(pieces: Iterable[Table | Free]) -> Iterator[Table | Free]:
+    """End a table of samples where names with their answers begin: they are none of its rows."""
+    for piece in pieces:
+        first = next((n for n, line in enumerate(piece.lines) if line.answer is not None), None)
+        if first is None or isinstance(piece, Free) or piece.kind == "rows":
+            yield piece
+            continue
+        below = piece.lines[first:]
+        piece.lines = piece.lines[:first]
+        yield piece
+        yield Free(below)
 
 
-def _take_left(piece: Free, context: Context, *, closed: bool) -> None:
+def _take_left(piece: Table | Free, context: Context, *, closed: bool) -> None:
     """Read the answers that no table took up, and tell the results of which nothing was made."""
     for line in context.accounts.unanswered(piece.lines):
         if not context.closed:
@@ -158,10 +167,11 @@ def _without_form(lines: Sequence[Line], context: Context) -> Sequence[Line]:
     if not lines or lines[0].sheet is not None:
         return lines
     pairs = form_pairs(lines)
-    for keys, values in pairs:
-        context.facts(facts_in(keys, values))
-    taken = {id(line) for pair in pairs for line in pair}
-    return [line for line in lines if id(line) not in taken] if taken else lines
+    several = several_forms(pairs)
+    if not several:
+        for keys, values in pairs:
+            context.facts(facts_in(keys, values))
+    return in_place(lines, pairs, facts=several)
 
 
 def _read_table(table: Table, context: Context) -> tuple[Table, Plan] | None:

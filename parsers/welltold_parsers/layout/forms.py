@@ -9,6 +9,7 @@ that a test with its result follows, or whose keys are captions in small type.
 
 from __future__ import annotations
 
+import re
 from collections.abc import Sequence
 from itertools import pairwise
 
@@ -22,6 +23,9 @@ _NEAR = 1.6
 _ALIGNED = 5.0
 _SMALL = 0.8
 """Captions in the corner of a box are set in letters so much smaller than what is filled in."""
+_TIGHT = 0.8
+"""Lines of one text stand no farther apart, in heights of a line."""
+_BRACKETS = re.compile(r"\([^()]*\)")
 _FEWEST = 2
 _HEADS = frozenset({"analyte", "result"})
 """What only the head of a table announces, never the key of a form."""
@@ -38,7 +42,9 @@ def form_pairs(lines: Sequence[Line]) -> list[tuple[Line, Line]]:
         small = _is_caption(keys, values)
         if not small and not (is_keys(keys) and _under(keys, values)):
             continue
-        if not (more and _goes_on(values, more)):
+        if not (more is not None and _goes_on(values, more)) or (
+            small and more is not None and _wraps(values, more)
+        ):
             pairs.append((keys, values))
             alone = alone or small or _all_asked(keys) or (more is not None and _names_test(more))
     sample = any(role in _SAMPLE for keys, _ in pairs for role in map(_role, keys.cells))
@@ -59,7 +65,7 @@ def _is_caption(keys: Line, values: Line) -> bool:
     roles = [_role(c) for c in keys.cells]
     if "result" in roles or not KEYS.intersection(roles):
         return False  # "Property" may be a house here, and the head of a table's names elsewhere
-    digits = any(x.isdigit() for c in keys.cells for x in c.text)
+    digits = any(x.isdigit() for c in keys.cells for x in _BRACKETS.sub("", c.text))
     return not digits and all(any(_aligned(k, v) for k in keys.cells) for v in values.cells)
 
 
@@ -67,6 +73,13 @@ def _goes_on(values: Line, more: Line) -> bool:
     if len(more.cells) == 1 and len(values.cells) > _FEWEST:
         return False  # a heading below
     return not _names_test(more) and _under(values, more)
+
+
+def _wraps(values: Line, more: Line) -> bool:
+    """Whether a line only ends what was filled in above it: "LAUNDRY SINK," over "COLD"."""
+    near = more.top - values.bottom < _TIGHT * values.height
+    digits = any(x.isdigit() for c in more.cells for x in c.text)
+    return near and not digits and len(more.cells) < len(values.cells)
 
 
 def _names_test(line: Line) -> bool:
@@ -98,7 +111,7 @@ def facts_in(keys: Line, values: Line) -> list[Fact]:
     before = ""
     for key in keys.cells:
         role = _role(key)
-        if key.text.lower() == "time" and before == "collected":
+        if bare_key(key.text).lower() == "time" and before == "collected":
             role = "collected_time"
         before = role
         value = next((v for v in values.cells if _aligned(key, v)), None)
@@ -107,8 +120,15 @@ def facts_in(keys: Line, values: Line) -> list[Fact]:
     return found
 
 
+def bare_key(text: str) -> str:
+    """Return a key without what stands in brackets: "TIME (24 HR)"."""
+    return _BRACKETS.sub("", text).strip() or text
+
+
 def _role(cell: Cell) -> str:
     head = head_of(cell.text)
+    if head is None or head.score < 1:
+        head = head_of(bare_key(cell.text))
     return head.role if head is not None and head.score >= 1 else ""
 
 

@@ -50,6 +50,9 @@ _ABSENT = re.compile(
     r"|ausentes?|no detectad[oa]s?|negativ[oa])\b"
 )
 _PRESENT = re.compile(r"(?i)\b(present|positive|detected|found|presentes?|positiv[oa])\b")
+_ANSWER = re.compile(r"(?i)\b(?:absent|present)\b")
+_EXPLAINS = re.compile(r"\W*(?:ND|BDL|BRL|[A-Z])\s*[:=]\s")
+"""A flag with its meaning: "ND: nitrite not detected at 0.01 mg/L"."""
 _NONE_OF = re.compile(r"(?i)\b(?:no|not|without|free of|sin)\s+(?:any\s+|signs of\s+)?$")
 _NUMBER = re.compile(
     r"(?:[<>≤≥]\s?|(?:less|more|fewer|greater) than |below |under |not (?:detected|found) at )?"
@@ -134,7 +137,7 @@ def read_letter(lines: Sequence[Line], context: Context) -> bool:
         if _SENTENCE_ENDS.search(text[:start]):
             beside_limit = False
         elif text[:start].endswith("; "):
-            if beside_limit and not _VERB.search(clause):
+            if beside_limit and not _VERB.search(_ANSWER.sub("", clause)):
                 continue  # "Lead action level 15 ppb; copper 1.3 ppm": one verb, one list of limits
             beside_limit = False
         beside_limit = beside_limit or _LIMIT.search(clause) is not None
@@ -187,7 +190,7 @@ def _cell(lines: Sequence[Line], starts: Sequence[int], at: int) -> Cell:
 
 def _told(clause: str) -> Iterator[_Told]:
     """Yield what one clause says, one result for each analyte with a value behind it."""
-    if _OTHER.search(clause):
+    if _OTHER.search(clause) or _EXPLAINS.match(clause):
         return
     words = clause.split()
     found = _without_repeats(analytes_within(clause))

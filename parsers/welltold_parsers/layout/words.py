@@ -88,10 +88,14 @@ def _before_spread(text: str) -> tuple[str, float] | None:
     return ("result", 0.97) if found == "result" else None
 
 
+_BY_TOOL = re.compile(r"(?i)\s*\((?:meter|(?:test )?strips?|(?:test )?kit|probe|field)\)$")
+"""What a number was read with, behind the unit: "T.D.S., PPM (METER)"."""
+
+
 @lru_cache(maxsize=8192)
 def split_unit(text: str) -> tuple[str, str | None]:
     """Return a head or label without its unit, and the unit as printed."""
-    found = trailing_unit(text)
+    found = trailing_unit(text) or trailing_unit(_BY_TOOL.sub("", text))
     if found:
         return found[0].strip(" ,:;-"), found[1]
     inside = re.search(r"[(\[]\s*(?:in\s+|as\s+)?([^()\[\]]+?)\s*[)\]]\s*[*†]*$", text)

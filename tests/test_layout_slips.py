@@ -1,0 +1,108 @@
+"""Forms with small captions: numbered boxes, a framed number in a corner, several slips a page."""
+
+from __future__ import annotations
+
+from decimal import Decimal
+
+from tests.layout_sheets import page, pdf, table, words
+
+from welltold.reading import Reading
+from welltold_parsers.geometry import Document, Page, Word
+from welltold_parsers.layout import read_document
+
+
+def _small(text: str, left: float, top: float) -> list[Word]:
+    """Set a caption in letters of half the size."""
+    found = []
+    for word in words(text, 0.0, 0.0):
+        a, b = left + word.left / 2, left + word.right / 2
+        found.append(Word(word.text, a, top, b, top + 5.0))
+    return found
+
+
+def _boxes(top: float, captions: dict[float, str], filled: dict[float, str]) -> list[Word]:
+    found = [w for left, text in captions.items() for w in _small(text, left, top)]
+    return found + [w for left, text in filled.items() for w in words(text, left + 3, top + 8)]
+
+
+def _page(found: list[Word]) -> Document:
+    return pdf(Page(1, 612.0, 792.0, tuple(found)))
+
+
+def _slip(top: float, number: str, place: str, chlorine: str, answer: str) -> list[Word]:
+    found = words("Alder District Health Unit", 40, top)
+    found += _small("LAB NUMBER", 480, top + 2)
+    found += words("Water examination", 40, top + 14) + words(number, 483, top + 14)
+    found += _boxes(
+        top + 40,
+        {40: "SAMPLING POINT (TAP)", 220: "DATE COLLECTED", 330: "TIME (24 HR)", 430: "CHLORINE"},
+        {40: place, 220: "06/19/2026", 330: "0715", 430: chlorine},
+    )
+    found += words("E. coli", 40, top + 75) + words(answer, 220, top + 75)
+    return found
+
+
+def _two_slips() -> Reading:
+    one = _slip(40.0, "B-71204", "Unit 4 kitchen", "0.6", "Absent")
+    other = _slip(240.0, "B-71205", "Pump house tap", "0.4", "Present")
+    return read_document(_page(one + other))
+
+
+def test_each_slip_is_a_sample_with_its_number_and_place() -> None:
+    told = [(s.id, s.point, s.collected) for s in _two_slips().samples]
+    assert told == [
+        ("B-71204", "Unit 4 kitchen", "2026-06-19T07:15"),
+        ("B-71205", "Pump house tap", "2026-06-19T07:15"),
+    ]
+
+
+def test_the_answers_and_the_test_among_the_keys_go_to_their_slip() -> None:
+    told = [[(r.label, r.value, r.present) for r in s.results] for s in _two_slips().samples]
+    assert told == [
+        [("CHLORINE", Decimal("0.6"), None), ("E. coli", None, False)],
+        [("CHLORINE", Decimal("0.4"), None), ("E. coli", None, True)],
+    ]
+
+
+def test_numbers_of_boxes_are_no_part_of_the_captions() -> None:
+    found = _boxes(
+        60.0,
+        {40: "14 SAMPLE NO.", 220: "15 DATE SAMPLED", 400: "16 TAP"},
+        {40: "PW-88", 220: "10/27/2026", 400: "Laundry sink"},
+    )
+    found += _boxes(
+        100.0,
+        {40: "20 NITRATE MG/L AS N", 220: "21 LEAD UG/L", 400: "22 IRON MG/L"},
+        {40: "8.7", 220: "18.6", 400: "0.05"},
+    )
+    found += _boxes(
+        130.0,
+        {40: "23 CHLORIDE MG/L", 220: "24 ARSENIC UG/L", 400: "25 SODIUM MG/L"},
+        {40: "33", 220: "1.4", 400: "12"},
+    )
+    (sample,) = read_document(_page(found)).samples
+    assert (sample.id, sample.point) == ("PW-88", "Laundry sink")
+    assert {r.label: r.value for r in sample.results} == {
+        "NITRATE MG/L AS N": Decimal("8.7"),
+        "LEAD UG/L": Decimal("18.6"),
+        "IRON MG/L": Decimal("0.05"),
+        "CHLORIDE MG/L": Decimal(33),
+        "ARSENIC UG/L": Decimal("1.4"),
+        "SODIUM MG/L": Decimal(12),
+    }
+
+
+def test_a_numbered_list_of_results_keeps_its_numbers_apart() -> None:
+    lines = table((40.0, 240.0, 320.0), "Test|Result|Units\n12 Copper|0.41|mg/L\n13 Lead|2|ug/L")
+    told = {r.analyte: r.value for r in read_document(pdf(page(*lines))).results}
+    assert told == {"copper": Decimal("0.41"), "lead": Decimal(2)}
+
+
+def test_the_tool_behind_a_unit_hides_it_not() -> None:
+    lines = [(60.0, {40: "Total dissolved solids, ppm (meter)", 300: "410"})]
+    lines += [(75.0, {40: "Hardness, test strip", 300: "7 gpg"})]
+    told = {r.analyte: (r.value, r.unit) for r in read_document(pdf(page(*lines))).results}
+    assert told == {
+        "total_dissolved_solids": (Decimal(410), "ppm"),
+        "hardness": (Decimal(7), "gpg"),
+    }
