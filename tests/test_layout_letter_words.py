@@ -63,3 +63,13 @@ def test_the_number_and_the_day_of_the_sample_are_told_in_the_first_sentence() -
     )
     (sample,) = reading.samples
     assert (sample.id, sample.collected) == ("26-0933-A", "2026-04-14")
+
+
+def test_the_number_of_the_previous_sample_is_not_this_one_s() -> None:
+    reading = _read(
+        "The chloride concentration was 12 mg/L in the sample that was taken from it.",
+        "Previous sample of this supply: 5/3/2021, lab no. 21-04417, nitrate 5.9 mg/L.",
+    )
+    (sample,) = reading.samples
+    assert (sample.id, sample.point) == (None, None)
+    assert _told(reading) == [("chloride", Decimal(12), None)]

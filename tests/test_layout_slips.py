@@ -106,3 +106,23 @@ def test_the_tool_behind_a_unit_hides_it_not() -> None:
         "total_dissolved_solids": (Decimal(410), "ppm"),
         "hardness": (Decimal(7), "gpg"),
     }
+
+
+def test_a_form_that_offers_places_names_none_of_them() -> None:
+    lines = [
+        (60.0, {40: "Lab no.: 26-11", 300: "Collected: 9/14/2026"}),
+        (75.0, {40: "Sample point:", 140: "Kitchen tap", 240: "Bath", 320: "Pressure tank"}),
+        (95.0, {40: "Nitrate (as N)", 300: "6.8 mg/L"}),
+    ]
+    assert [s.point for s in read_document(pdf(page(*lines))).samples] == [None]
+
+
+def test_a_title_that_says_unless_noted_tells_the_unit() -> None:
+    lines = [
+        (60.0, {40: "CHEMICAL EXAMINATION", 180: "(milligrams per liter unless noted)"}),
+        (75.0, {40: "Test", 200: "Result", 300: "Limit"}),
+        (90.0, {40: "Nitrate (as N)", 200: "6.8", 300: "10"}),
+        (105.0, {40: "Turbidity (NTU)", 200: "4.1", 300: "5"}),
+    ]
+    told = [(r.analyte, r.unit) for r in read_document(pdf(page(*lines))).results]
+    assert told == [("nitrate", "milligrams per liter"), ("turbidity", "NTU")]

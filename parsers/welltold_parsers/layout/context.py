@@ -45,7 +45,7 @@ _CONTROL_SHEET = re.compile(
     r"(?i)^(?:lab(?:oratory)? )?(?:qc|qa|qa[ /_-]?qc)(?: (?:data|results))?$"
 )
 _CHART_SHEET = re.compile(r"(?i)\b(?:charts?|graphs?|plots?|trends?)\b")
-_MAY_STATE = re.compile(r" in | are |:")
+_MAY_STATE = re.compile(r" in | are | unless |:")
 _STATED = 400
 """Letters of a line that may state the unit for a page."""
 _PLACE = 6

@@ -42,9 +42,7 @@ def form_pairs(lines: Sequence[Line]) -> list[tuple[Line, Line]]:
         small = _is_caption(keys, values)
         if not small and not (is_keys(keys) and _under(keys, values)):
             continue
-        if not (more is not None and _goes_on(values, more)) or (
-            small and more is not None and _wraps(values, more)
-        ):
+        if more is None or not _goes_on(values, more) or (small and _wraps(values, more)):
             pairs.append((keys, values))
             alone = alone or small or _all_asked(keys) or (more is not None and _names_test(more))
     sample = any(role in _SAMPLE for keys, _ in pairs for role in map(_role, keys.cells))

@@ -72,6 +72,8 @@ _SAMPLE = re.compile(
     r"(?i)\b(?:sample\s+(?:no\.?\s*|number\s+|#\s*)?|lab(?:oratory)?\s+(?:no\.?|number|#)\s*)"
     r"((?=\S*\d)[\w][\w/.-]*\w)"
 )
+_BEFORE = re.compile(r"(?i)\b(?:previous\w*|earlier|prior|last (?:sample|test))\b[^.]*$")
+"""The number behind is that of another sample: "Previous sample: 5/3/2021, lab no. 21-044"."""
 _BETWEEN = re.compile(r",\s+which\s[^.,;\d]*,(?=\s+(?:was|were|is|are)\b)")
 """What is said between commas of a test, before its answer."""
 _YOURS = re.compile(
@@ -153,6 +155,8 @@ def read_letter(lines: Sequence[Line], context: Context) -> bool:
 def _sample(text: str, context: Context) -> None:
     """Take up what a sentence says of the sample: its number, its place, its day."""
     number = _SAMPLE.search(text)
+    if number and _BEFORE.search(text, 0, number.start()):
+        number = None
     if number:
         context.samples.note("sample_id", number[1])
     place = _PLACE.search(text)

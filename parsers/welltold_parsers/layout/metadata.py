@@ -55,6 +55,7 @@ _NO_UNIT_LINE = re.compile(
 )
 _NO_PLACE = re.compile(r"(?i)^(?:page|p\.|pg\.?|p[aá]gina) ?\d|\blab(?:s|oratory|oratories)?$")
 """What stands beside a sample's number and is no place: "Page 2 of 3", a laboratory's name."""
+_OFFERED = 3
 _PLACE_WORDS = 6
 _LARGER = 1.5
 _LAB_NUMBER = re.compile(
@@ -82,7 +83,7 @@ def facts_of(line: Line) -> list[Fact]:
         if open_key and not (pairs and pairs[0][2] == 0):
             end = pairs[0][2] if pairs else len(cell.text)
             text = cell.text[:end].strip()
-            if text:
+            if text and not _is_choice(open_key[0], line):
                 found.append(Fact(open_key[0], text, open_key[1], cell))
             open_key = None
         for role, key, _, text in pairs:
@@ -111,6 +112,12 @@ def _number_within(line: Line, found: Sequence[Fact]) -> Iterator[Fact]:
         for match in _LAB_NUMBER.finditer(line.text):
             yield Fact("lab_id", match[1], "", line.cells[0])
             return
+
+
+def _is_choice(role: str, line: Line) -> bool:
+    """Whether a form offers several places behind a key: "Sample point:  Kitchen  Bath  Tank"."""
+    offered = sum(":" not in cell.text for cell in line.cells)
+    return role == "point" and line.sheet is None and offered == len(line.cells) - 1 >= _OFFERED
 
 
 def _with_colons(cells: Sequence[Cell]) -> list[Cell]:
