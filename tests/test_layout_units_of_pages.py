@@ -138,3 +138,44 @@ def test_the_end_of_a_head_on_end_keeps_its_short_words() -> None:
 def test_a_basis_in_capitals_counts() -> None:
     reading = read_csv("Sample,Analyte,Result,Units\nS,SILICA AS SIO2,16.4,MG/L\n")
     assert _told(reading) == [("silica", "16.4", "MG/L", "SiO2")]
+
+
+def test_keys_above_a_sheet_of_one_sample_are_no_part_of_its_head() -> None:
+    """Two reports in one file: without their numbers the two would become one sample."""
+    one = (
+        "Report no.,{0},Lab ID,{0}-A\n"
+        "Reported,10/01/2026,Sampled by,client\n"
+        ",\n,\n"
+        "Test,Result,Units,LOQ\n"
+        "Chloride,{1},mg/L,1\n"
+        "Iron,ND,mg/L,0.02\n"
+    )
+    reading = read_csv(one.format("26-11", "18"))
+    assert [(s.id, len(s.results)) for s in reading.samples] == [("26-11-A", 2)]
+    assert _told(reading) == [("chloride", "18", "mg/L", None), ("iron", "<0.02", "mg/L", None)]
+
+
+def test_a_title_tells_the_unit_of_two_lists_side_by_side() -> None:
+    lefts = (40.0, 150.0, 210.0, 330.0, 450.0, 510.0)
+    rows = "Analyte|Result|RL|Analyte|Result|RL\nAlachlor|ND|0.2|Endrin|ND|0.01"
+    found = read_document(
+        pdf(
+            page(
+                (60.0, {40.0: "PESTICIDES", 200.0: "(all results, RL and MCL in ug/L)"}),
+                *table(lefts, rows + "\nAtrazine|0.47|0.1|Lindane|ND|0.02", top=85.0),
+            ),
+            page(
+                (60.0, {40.0: "FLUORINATED COMPOUNDS", 240.0: "EPA 533", 360.0: "(ng/L)"}),
+                *table(
+                    lefts,
+                    "Analyte|Result|RL|Analyte|Result|RL\n"
+                    "PFBS|4.2|3|PFBA|8.3|5\nPFOA|6.9|4|PFOS|12|4",
+                    top=85.0,
+                ),
+                number=2,
+            ),
+        )
+    )
+    units = {r.analyte: r.unit for s in found.samples for r in s.results}
+    assert {u for slug, u in units.items() if slug and slug.startswith("pf")} == {"ng/L"}
+    assert (units["atrazine"], units["endrin"]) == ("ug/L", "ug/L")

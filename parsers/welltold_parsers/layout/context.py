@@ -16,7 +16,16 @@ from .blocks import block_kind, second_bottle, without_continued
 from .build import build
 from .cells import Cell, Line, join, where
 from .dates import stamp
-from .headings import TITLE_WORDS, Title, cell_of, clauses, section_of, title_with_unit, two_units
+from .headings import (
+    TITLE_WORDS,
+    Title,
+    cell_of,
+    clauses,
+    ends_in_unit,
+    section_of,
+    title_with_unit,
+    two_units,
+)
 from .legends import units_told
 from .metadata import Fact, sample_facts, unit_for_all
 from .page_units import PageUnits
@@ -364,7 +373,8 @@ class Context:
         own = title_with_unit(text)
         if whole and own is None and len(text.split()) > 4:
             return
-        if len(line.cells) > 2 or len(text.split()) > 9 or text.endswith("."):
+        many = len(line.cells) > 2 and not ends_in_unit(line.cells)
+        if many or len(text.split()) > 9 or text.endswith("."):
             return
         if self._sample_heading(text):
             return

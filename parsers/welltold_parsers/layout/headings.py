@@ -102,6 +102,12 @@ def two_units(cells: Sequence[Cell]) -> bool:
     return len(names) > 1
 
 
+def ends_in_unit(cells: Sequence[Cell]) -> bool:
+    """Whether a title ends in a unit in brackets: "PFAS   EPA 533   (ng/L)"."""
+    last = cells[-1].text
+    return last.startswith("(") and last.endswith(")") and unit(last[1:-1]) is not None
+
+
 def cell_of(cell: Cell, text: str) -> Cell:
     """Return a cell at the same place with another text."""
     return Cell(

@@ -94,7 +94,7 @@ def _may_be_head(cells: Sequence[Cell]) -> bool:
         return False
     if sum(is_number(c.text) for c in cells) > 0.25 * len(cells):
         return False
-    return not (_keys_and_values(cells) or _is_row(cells))
+    return not (keys_and_values(cells) or _is_row(cells))
 
 
 def _kind(lines: Sequence[Line], at: int, roles: list[str]) -> Kind | None:
@@ -139,7 +139,7 @@ def _is_answer(cells: Sequence[Cell]) -> bool:
     return bool(behind) and behind[0].text.upper() in {"P", "A"}
 
 
-def _keys_and_values(cells: Sequence[Cell]) -> bool:
+def keys_and_values(cells: Sequence[Cell]) -> bool:
     """Whether heads and other texts take turns: "Laboratory No. | 5583 | Received | 5 May"."""
     if len(cells) not in {2, 4, 6, 8}:
         return False

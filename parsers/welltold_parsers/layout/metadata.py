@@ -53,6 +53,8 @@ _UNIT_LINE = re.compile(
 _NO_UNIT_LINE = re.compile(
     r"(?i)\b(limit|level|above|below|exceed\w*|standard|mcl|detected|grains? per gallon =)\b|="
 )
+_ALL_RESULTS = re.compile(r"(?i)^\W*all results\b[^.;:=<>]*\bin\b[^.;:=<>]*$")
+"""A unit for all, and for the limits with them: "(all results, RL and MCL in ug/L)"."""
 _NO_PLACE = re.compile(r"(?i)^(?:page|p\.|pg\.?|p[aá]gina) ?\d|\blab(?:s|oratory|oratories)?$")
 """What stands beside a sample's number and is no place: "Page 2 of 3", a laboratory's name."""
 _OFFERED = 3
@@ -324,7 +326,8 @@ def unit_for_all(text: str) -> str | None:
         return None
     at = text.find(units[0])
     before, behind = text[: max(at, 0)], text[at + len(units[0]) :]
-    if any(c.isdigit() for c in before) or _NO_UNIT_LINE.search(text):
+    ruled = _NO_UNIT_LINE.search(text) and not _ALL_RESULTS.match(text)
+    if any(c.isdigit() for c in before) or ruled:
         return None
     if _UNIT_LINE.search(before) or re.search(r"(?i)\bunless\b", behind):
         return units[0]

@@ -11,7 +11,7 @@ from collections.abc import Sequence
 
 from .cells import Cell, Line
 from .dates import is_date
-from .heads import SAMPLE_ROLES, HeadLine, head_analyte
+from .heads import SAMPLE_ROLES, HeadLine, head_analyte, keys_and_values
 from .sheet_names import companion_of, stem_of
 from .short_names import short_name
 from .tokens import analyte_in, is_number, unit_of, value_of
@@ -32,7 +32,7 @@ def sheet_head(lines: Sequence[Line], at: int) -> HeadLine | None:
     if line.sheet is None or len(cells) < 2 or any(c.text.endswith(":") for c in cells[:2]):
         return None
     below = lines[at + 1 : at + 1 + _AHEAD]
-    if not below or not any(is_number(c.text) for b in below for c in b.cells):
+    if keys_and_values(cells) or not any(is_number(c.text) for b in below for c in b.cells):
         return None
     roles = {h.role for c in cells if (h := head_of(c.text)) and h.score >= _SURE}
     numbers = sum(map(_plain_number, cells))
