@@ -132,3 +132,16 @@ def test_two_methods_do_not_explain_two_values_of_a_sample_without_a_name() -> N
     assert {m.code for r in nameless.results for m in r.review} == {"read.twice_different"}
     named = read_csv(f"Sample ID,S-1\nAnalyte,Result,Units,Method\n{rows}")
     assert [r.use for r in named.results] == ["as_is"] * 2
+
+
+def test_a_number_that_begins_with_that_of_the_report_is_no_blank() -> None:
+    # "MB" alone would be a method blank; here the laboratory's reports begin so
+    reading = read_csv(
+        "Mistral Bay Labs\nReport,MB-8080\n\n"
+        "Lab ID,Sample,Analyte,Result,Units,MRL\n"
+        "MB-8080-1,Well A,Boron,0.14,mg/L,0.05\n"
+        "MB-8080-1,Well A,Lithium,21,ug/L,5\n"
+        "MB-8080-2,Well B,Boron,0.09,mg/L,0.05\n"
+        "MB-1,Method blank,Boron,0.01,mg/L,0.05\n"
+    )
+    assert [(s.id, len(s.results)) for s in reading.samples] == [("MB-8080-1", 2), ("MB-8080-2", 1)]

@@ -21,7 +21,7 @@ from .open_flags import beside, take_open
 from .printed import Printed
 from .row_groups import whole_rows
 from .row_kinds import earlier_test, is_earlier, named_blank, not_sampled, sums_up, undated_end
-from .sample_kinds import code_kind, control_kind, is_field_duplicate
+from .sample_kinds import code_kind, control_kind, is_field_duplicate, kind_of_names
 from .samples import Draft, Facts
 from .sheet_names import statistic
 from .sheet_samples import (
@@ -362,9 +362,7 @@ class AcrossReader:
         if code and is_field_duplicate(code):
             facts["duplicate"] = code
         kind = code_kind(code) if code else None
-        for role in ("sample_id", "client_id", "point", "lab_id"):
-            if kind is None and role in facts:
-                kind = control_kind(facts[role])
+        kind = kind or kind_of_names(facts, self.context.report_id)
         kind = kind or named_blank([c for i, c in enumerate(cells) if i not in taken])
         if kind == "blank_sample":
             self.context.blanks.append(

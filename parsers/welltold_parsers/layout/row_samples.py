@@ -9,7 +9,7 @@ from .context import Context
 from .heads import SAMPLE_ROLES
 from .roles import Plan
 from .sample_heads import column_facts, this_day, without_column
-from .sample_kinds import code_kind, control_kind, is_field_duplicate
+from .sample_kinds import code_kind, control_kind, is_field_duplicate, kind_of_names
 from .samples import Draft, Facts
 from .sheet_samples import PLACED, coordinates, kind_columns, kind_told
 from .tables import Table
@@ -83,9 +83,7 @@ class RowSamples:
             if kind is None and told:
                 kind = code_kind(told)
         names = {**(self.columns[number] if self.columns else {}), **facts}
-        for role in ("sample_id", "client_id", "point", "lab_id"):
-            if kind is None and role in names:
-                kind = control_kind(names[role])
+        kind = kind or kind_of_names(names, context.report_id)
         if kind == "blank_sample":
             context.blanks.append(
                 names.get("client_id") or names.get("sample_id") or names.get("point") or code or ""

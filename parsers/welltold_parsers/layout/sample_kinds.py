@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Mapping
 from functools import lru_cache
 
 from .words import head_key, region_of
 
+_NAMED = ("sample_id", "client_id", "point", "lab_id")
 _FIELD_DUPLICATES = frozenset(
     {"fd", "fdup", "field dup", "field duplicate", "fr", "field replicate"}
 )
@@ -45,3 +47,13 @@ def control_kind(name: str) -> str | None:
     key = head_key(name)
     bare = re.sub(r"(?:\s+(?:no\s+)?\w*\d\w*)+$", "", key)
     return region_of(key, "name") or (region_of(bare, "name") if bare else None)
+
+
+def kind_of_names(names: Mapping[str, str], report: str | None) -> str | None:
+    """Return the kind of a sample by its numbers and its place; None for a client's.
+
+    A number that begins with that of the report is the report's own: "MB-8080-1" of "MB-8080".
+    """
+    told = (names[role] for role in _NAMED if role in names)
+    kinds = (None if report and name.startswith(report) else control_kind(name) for name in told)
+    return next((kind for kind in kinds if kind), None)
