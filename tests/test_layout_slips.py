@@ -126,3 +126,12 @@ def test_a_title_that_says_unless_noted_tells_the_unit() -> None:
     ]
     told = [(r.analyte, r.unit) for r in read_document(pdf(page(*lines))).results]
     assert told == [("nitrate", "milligrams per liter"), ("turbidity", "NTU")]
+
+
+def test_words_under_captions_of_tests_are_told_as_unread() -> None:
+    found = _boxes(60.0, {40: "SAMPLE NO.", 220: "DATE SAMPLED"}, {40: "PW-8", 220: "10/27/2026"})
+    found += _boxes(90.0, {40: "IRON MG/L", 220: "LEAD UG/L"}, {40: "0.05", 220: "3"})
+    found += _boxes(120.0, {40: "COLOR", 220: "ODOR"}, {40: "quite clear", 220: "rotten egg"})
+    reading = read_document(_page(found))
+    assert [r.label for r in reading.results] == ["IRON MG/L", "LEAD UG/L"]
+    assert [u.text for u in reading.unread] == ["COLOR quite clear", "ODOR rotten egg"]

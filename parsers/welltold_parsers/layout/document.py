@@ -49,6 +49,7 @@ from .tails import without_tail
 from .tokens import value_of
 from .unfold import unfolded
 from .unseen import all_told, shown
+from .worded import with_worded
 from .words import region_of, split_unit
 from .wrapped_keys import with_wrapped_values
 
@@ -135,7 +136,14 @@ def _read_parts(parts: Sequence[Sequence[Line]], context: Context) -> None:
 
 def _answered(lines: Sequence[Line], context: Context) -> Sequence[Line]:
     """Put names with their answers in the place of boxes, ticks and cards."""
-    for put in (with_choices, with_statements, with_answers, with_captions, with_cards):
+    for put in (
+        with_choices,
+        with_statements,
+        with_answers,
+        with_captions,
+        with_cards,
+        with_worded,
+    ):
         lines = put(lines, context)
     return lines
 
