@@ -132,3 +132,43 @@ def test_a_head_cut_in_two_loses_no_flag() -> None:
         ("30", "<", ("B", "U")),
         ("1.1", "=", ()),
     ]
+
+
+def test_a_flag_that_wraps_below_its_number_stays_with_it() -> None:
+    lines = table(
+        (40.0, 200.0, 300.0),
+        "Analyte|Result|Units\nBenzene|0.50|ug/L\nToluene|0.71|ug/L\nLead|1.0|ug/L",
+        pitch=25.0,
+    )
+    reading = read_page(*lines[:2], (134.0, {200.0: "U"}), *lines[2:], (184.0, {200.0: "U"}))
+    assert [(r.label, r.operator) for s in reading.samples for r in s.results] == [
+        ("Benzene", "<"),
+        ("Toluene", "="),
+        ("Lead", "<"),
+    ]
+
+
+def test_a_column_that_says_whether_each_test_was_found_counts() -> None:
+    reading = read_csv(
+        "Well,Date,Arsenic (ug/L),Arsenic Detected,Lead (ug/L),Lead non-detect\n"
+        "W-1,2026-01-05,1.0,N,2.2,N\n"
+        "W-2,2026-01-05,3.0,Y,1.0,Y\n"
+    )
+    assert _told(reading) == [
+        ("1.0", "<", ()),
+        ("2.2", "=", ()),
+        ("3.0", "=", ()),
+        ("1.0", "<", ()),
+    ]
+    assert reading.unread == ()
+
+
+def test_yes_under_nd_means_that_nothing_was_found() -> None:
+    reading = read_csv(
+        "Sample,Analyte,Result,Units,ND?\nS,Lead,1.0,ug/L,Y\nS,Iron,30,ug/L,N\nS,Zinc,12,ug/L,N\n"
+    )
+    assert [(r.text, r.operator) for s in reading.samples for r in s.results] == [
+        ("1.0", "<"),
+        ("30", "="),
+        ("12", "="),
+    ]

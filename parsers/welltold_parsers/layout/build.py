@@ -106,8 +106,9 @@ def _flags(printed: Printed) -> tuple[str, ...]:
 
 
 def _letter(sign: str | None) -> str:
-    """Return a flag that stands in the column of signs: "E" for estimated."""
-    return sign if sign is not None and sign.isalpha() and len(sign) == 1 else ""
+    """Return a flag that stands in the column of signs: "E" for estimated; "Y" is an answer."""
+    flag = sign is not None and sign.isalpha() and len(sign) == 1 and sign.upper() not in {"Y", "N"}
+    return sign if sign is not None and flag else ""
 
 
 def _once(one: tuple[str, ...], other: tuple[str, ...]) -> tuple[str, ...]:

@@ -13,7 +13,8 @@ from .words import head_key, split_unit
 _COMPANION = re.compile(
     r"(?i)^(?P<stem>.*?[a-z0-9)].*?)[\s_.-]*(?P<word>(?:remark|rmk|qualifier|qual|flag|lab)[\s_.-]?codes?|flags?|qual(?:ifier)?s?"
     r"|rmrk|rmk|remarks?|units?|uom|mdl|mrl|rl|dl|pql|loq|lod|detection[\s_.-]?limit|reporting[\s_.-]?limit|method|sign"
-    r"|less[\s_.-]?than|lt|cens(?:ored)?|(?<=[_. ])(?:q|nd|code))$"
+    r"|less[\s_.-]?than|lt|cens(?:ored)?"
+    r"|non[\s_.-]?detect(?:ed|s)?|detect(?:ed|[\s_.-]?flag)?|(?<=[_. ])(?:q|nd|code))$"
 )
 _BEFORE = re.compile(
     r"(?i)^(?P<word>flag|qual(?:ifier)?|remark|rmk|sign|r|mdl|rl|units?|cens(?:ored)?|nd|lt"
@@ -41,6 +42,12 @@ _ROLES = {
     "cens": "sign",
     "censored": "sign",
     "nd": "sign",
+    "nondetect": "sign",
+    "nondetected": "sign",
+    "nondetects": "sign",
+    "detect": "detect_flag",
+    "detected": "detect_flag",
+    "detectflag": "detect_flag",
 }
 
 

@@ -8,7 +8,7 @@ from dataclasses import dataclass, field
 
 from .cells import Cell, Line, join
 from .metadata import Fact
-from .tokens import analyte_in, is_denial, unit_of
+from .tokens import analyte_in, is_denial, is_qualifier, unit_of
 
 _OPEN = re.compile(r"(?i)(?:\b(?:and|of|or|as|plus|with|by)|[-+/,&])$")
 """A line of a name that cannot end so: the next line belongs to it, known or not."""
@@ -90,7 +90,7 @@ def _join_cells(steps: Sequence[Step]) -> Sequence[Step]:
         if (
             above is not None
             and above.kind == "row"
-            and (step.kind == "other" or (step.kind == "value" and _denies(above, step)))
+            and (step.kind == "other" or (step.kind == "value" and _ends(above, step)))
             and _goes_on(above, step)
         ):
             for index, cell in enumerate(step.cells):
@@ -118,6 +118,12 @@ def _denies(above: Step, step: Step) -> bool:
     """Whether all that a line says is the rest of an answer above: "Detected" under "None"."""
     pairs = [(a, b) for a, b in zip(above.cells, step.cells, strict=True) if b is not None]
     return all(a is not None and is_denial(f"{a.text} {b.text}") for a, b in pairs)
+
+
+def _ends(above: Step, step: Step) -> bool:
+    """Whether a line holds nothing but the end of answers above: "Detected", a flag on its own."""
+    flags = [b is None or is_qualifier(b.text) for b in step.cells]
+    return all(flags) or _denies(above, step)
 
 
 def _grown(first: Cell | None, more: Cell) -> Cell:
