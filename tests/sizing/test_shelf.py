@@ -146,6 +146,15 @@ def test_water_beyond_a_claim_leaves_the_item_out(tmp_path: Path) -> None:
     assert "5.1" in beyond.conditions[-1].has
 
 
+def test_water_harder_than_an_item_is_sold_for_leaves_it_out(tmp_path: Path) -> None:
+    head = "name,stage,medium,tank_in,media_ft3,max_hardness_gpg\n"
+    told = shelf(tmp_path, head + "Soft 30,softener,resin,12,2,30\n")
+    assert size_stage("softener", [], hard("29"), home(), told).size["shelf_item"] == "Soft 30"
+    beyond = size_stage("softener", [], hard("31"), home(), told)
+    assert "shelf_item" not in beyond.size
+    assert "has 31, the limit claimed for it is 30" in beyond.conditions[-1].has
+
+
 def test_a_claim_beyond_the_published_limit_is_told(tmp_path: Path) -> None:
     """The stage's published limit for greensand is 10 mg/L of iron."""
     told = shelf(tmp_path, HEAD + "Iron 30,greensand_filter,greensand,12,2,7,8,30\n")

@@ -9,7 +9,7 @@ from decimal import Decimal
 from ..interpretation import Condition
 from ..messages import Message, say
 from .job import Job
-from .rules import line
+from .rules import line, number
 from .shelf import Item
 from .sized import PRACTICE, Sized
 from .stock import Tank, tanks
@@ -89,6 +89,11 @@ def _beyond(job: Job, item: Item) -> Iterator[Message]:
         high = job.high(slug, "mg/L")
         if most is not None and high is not None and high > most:
             yield say("sizing.shelf_water", name=item.name, has=shown(high), most=shown(most))
+    hard = job.high("hardness", "mg/L", "CaCO3")
+    grains = None if hard is None else hard / number("grain_mg_l")
+    if item.max_hardness_gpg is not None and grains is not None and grains > item.max_hardness_gpg:
+        limit = shown(item.max_hardness_gpg)
+        yield say("sizing.shelf_water", name=item.name, has=shown(grains), most=limit)
     acid = job.least("ph", "SU")
     if item.min_ph is not None and acid is not None and acid < item.min_ph:
         yield say("sizing.shelf_water", name=item.name, has=shown(acid), most=shown(item.min_ph))
