@@ -41,6 +41,8 @@ if TYPE_CHECKING:
     from .listing import ListReader
 
 _SAMPLE_LINE = re.compile(r"^((?=\S*\d\S*\d)[A-Z]{0,6}[-/]?\d[\w/.-]{3,18})(?=[\s:,(])(.*)$")
+_ABOUT = re.compile(r"(?i)(?:in|levels?|results?|test\w*|sampl\w*|summary|data|concentrations?)\b")
+"""What follows the test that a sheet is about: "Lead in ...", which "Ferrous Ridge Lab" is not."""
 _WITH_BASIS = re.compile(r"[^(,]+?,?\s*\(?as \w+\)?|[\w ]+-N\b")
 _CLAUSE = re.compile(r";|(?<=[A-Za-z)])\.\s|(?<=\d)\.\s(?=[A-Z])")
 _SIGN_BEHIND = re.compile(r"^(.*[\w)*])[\s:]*([<>≤≥])$")
@@ -254,6 +256,7 @@ class Context:
     def look_for_title(self, lines: Sequence[Line]) -> None:
         """Keep the only analyte that the lines above a table name, for tables that name none."""
         found: dict[str, Title] = {}
+        leading: dict[str, Title] = {}
         for line, text in clauses(lines):
             words = text.split()
             for start, end, match in analytes_within(text):
@@ -266,8 +269,11 @@ class Context:
                 known = found.get(match.slug)
                 if known is None or (known.unit is None and unit is not None):
                     found[match.slug] = Title(name, line.cells[0], how, unit)
-        if len(found) == 1:
-            self.title_analyte = next(iter(found.values()))
+                if title and start == 0 and _ABOUT.match(" ".join(words[end:])):
+                    leading[match.slug] = found[match.slug]
+        named = leading if len(leading) == 1 else found
+        if len(named) == 1:
+            self.title_analyte = next(iter(named.values()))
 
     def _title_name(self, text: str, name: str) -> str:
         """Return the analyte's name in a title with its basis: "Nitrate (as N)"."""
