@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 
 from ..messages import say
 from .job import Job
-from .rules import line, number, rule
+from .rules import line, rule
 from .sized import ARITHMETIC, Sized
 from .written import shown
 
@@ -101,24 +101,3 @@ def _covered(ph: Amount | None) -> bool | None:
 def contact_gal(ct: Decimal, residual_mg_l: Decimal, gpm: Decimal, factor: Decimal) -> Decimal:
     """Return the tank for a contact of ``ct`` (mg/L times minutes), US gallons."""
     return ct * gpm / (residual_mg_l * factor)
-
-
-def contact_value(
-    residual_mg_l: Decimal, minutes: Decimal, factor: Decimal = Decimal(1)
-) -> Decimal:
-    """Return chlorine at the end of the contact (mg/L) times the minutes that count."""
-    return residual_mg_l * minutes * factor
-
-
-def enough_contact(residual_mg_l: Decimal, minutes: Decimal) -> bool:
-    """Return whether a contact reaches the published 6; Washington State Department of Health."""
-    return contact_value(residual_mg_l, minutes) >= number("contact_ct")
-
-
-def giardia_ct(logs: Decimal, celsius: Decimal, residual_mg_l: Decimal, ph: Decimal) -> Decimal:
-    """Return the contact that so many logs of Giardia ask for; Smith, Clark and others 1995."""
-    if celsius < Decimal("12.5"):
-        power = Decimal("2.46") - Decimal("0.073") * celsius + Decimal("0.125") * residual_mg_l
-        return Decimal("0.353") * logs * (Decimal("12.006") + (power + Decimal("0.389") * ph).exp())
-    power = Decimal("2.69") - Decimal("0.065") * celsius + Decimal("0.111") * residual_mg_l
-    return Decimal("0.361") * logs * ((power + Decimal("0.361") * ph).exp() - Decimal("2.216"))

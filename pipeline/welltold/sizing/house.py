@@ -2,14 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
 from dataclasses import dataclass
 from decimal import Decimal
 
 from ..interpretation import Condition, Worked
 from ..site import Site
-from ..tables import read_table
-from .rules import between, line, needed, number, rule
+from .rules import between, line, number, rule
 from .sized import Page
 
 
@@ -76,9 +74,3 @@ def fixture_units_gpm(units: Decimal) -> Decimal | None:
     National Standard Plumbing Code, Table B.5.4. Codes differ by a factor of two at house size.
     """
     return between(line("sizing_fixture_units.csv", "units", "gpm"), units)
-
-
-def allowance_gpm(fixtures: Mapping[str, int]) -> Decimal:
-    """Return the peak of so many fixtures by name; KeyError on a name that the table lacks."""
-    table = {row.text("fixture"): needed(row, "gpm") for row in read_table("sizing_fixtures.csv")}
-    return sum((table[name] * count for name, count in fixtures.items()), Decimal(0))

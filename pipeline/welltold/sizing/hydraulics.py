@@ -56,8 +56,3 @@ def viscosity(celsius: Decimal) -> Decimal:
 def backwash_gpm(medium: Medium, diameter_in: Decimal, celsius: Decimal | None = None) -> Decimal:
     """Return what the backwash of one tank asks for."""
     return backwash_rate(medium, celsius) * area_ft2(diameter_in)
-
-
-def largest_diameter(rate: Decimal, gpm: Decimal) -> Decimal:
-    """Return the widest tank, inches, that so much water washes: 24 sqrt(Q / (pi rate))."""
-    return 24 * (gpm / (_PI * rate)).sqrt()
