@@ -55,15 +55,6 @@ class Page:
         return self.out.getvalue()
 
 
-def columns_at(places: str) -> tuple[tuple[float, str], ...]:
-    """Return columns from places such as ``40 235r``: r is set to the right."""
-    found = []
-    for place in places.split():
-        side = "right" if place.endswith("r") else "left"
-        found.append((float(place.removesuffix("r")), side))
-    return tuple(found)
-
-
 def make_consumer(sheet: Sheet) -> bytes:
     """Return a sheet for the household: goal and range stand before the result."""
     page, sample = Page(), sheet.samples[0]
