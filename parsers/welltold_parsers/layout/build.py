@@ -23,7 +23,7 @@ from .nondetect import below_limit, flags_of, limit_for, settle
 from .printed import Printed
 from .spelled import as_given
 from .tokens import Label, analytes_within, begun, is_cas, label_of, value_of
-from .unit_choice import BACTERIA, Chosen, choose, kind_of, limit_agrees
+from .unit_choice import BACTERIA, Chosen, choose, kind_of, limit_agrees, never_negative
 
 _DISSOLVED = re.compile(r"(?i)\b(?:dissolved|dissolv|diss|filtered|filterable|filtrado|disuelto)\b")
 _TOTAL = re.compile(r"(?i)\b(?:total|unfiltered|recoverable|tot|t)\b")
@@ -31,6 +31,7 @@ _FLAGGED = re.compile(r"(?P<number>[<>]?\s?[\d.,]+)\s?(?P<flag>[A-Z]{1,2}|[a-z])
 """A number with a letter that is no flag in common use: "0.86F"."""
 _SHORTENED = re.compile(r"[a-z]{3}\.$")
 """The end of a long name that the lab cut itself: "Bromodichlorometh."."""
+_BELOW_LIMIT = frozenset({"BRL", "BDL", "BQL", "BLQ", "BMDL", "<RL", "<MRL", "<MDL", "<LIMIT"})
 FAR = Decimal(100)
 """A number so many times the most that groundwater holds is doubted."""
 
@@ -62,10 +63,13 @@ def build(printed: Printed, *, decimal_comma: bool) -> Result | None:
     if value.state == "below" and number is None and known and known.group in BACTERIA:
         # "None found" without any limit says of a germ that it is not there
         value = replace(value, state="absent", operator="=", present=False)
-    if value.state == "below" and number is None and "unknown" in printed.cells:
+    open_ = "unknown" in printed.cells or _limit_open(printed, known, chosen, basis)
+    if value.state == "below" and number is None and open_:
         printed.doubt("limit_not_found")
     shape = _normalized(known, number, chosen, basis)
     _state_doubts(printed, value, known)
+    if number is not None and number < 0 and never_negative(known, chosen.text):
+        printed.doubt("value_negative")
     if known is not None and chosen.text is not None:
         _range_doubt(printed, value, known, shape)
         _limit_doubt(printed, known, chosen.text, basis)
@@ -171,6 +175,17 @@ def _defined(printed: Printed, chosen: Chosen) -> Decimal | None:
         return None
     one, other = unit(parsed.unit_text), unit(chosen.text)
     return parsed.value if one and other and one.name == other.name else None
+
+
+def _limit_open(printed: Printed, known: Analyte | None, chosen: Chosen, basis: str | None) -> bool:
+    """Whether "BRL" may mean the limit beside it: it is no level that is known of this test."""
+    limit = printed.text_of("printed_limit")
+    if limit is None or known is None or printed.text.upper() not in _BELOW_LIMIT:
+        return False
+    parsed = value_of(limit)
+    if parsed is None or parsed.value is None:
+        return False
+    return limit_agrees(known.slug, limit, chosen.text or "", basis) is not True
 
 
 def _limit(printed: Printed, role: str, decimal_comma: bool) -> Decimal | None:  # noqa: FBT001 - one fact of the sheet

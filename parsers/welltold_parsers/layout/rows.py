@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from welltold.values import ParsedValue
+
 from ..answers import OPPOSITE, kind_of
 from .asides import lab_limit
 from .build import cut_short
@@ -152,6 +154,9 @@ class RowReader:
             return
         self.context.heading(step.line)
 
+    def _value(self, cell: Cell) -> ParsedValue | None:
+        return value_of(cell.text, decimal_comma=self.context.decimal_comma)
+
     def _without_label(self, step: Step) -> None:
         section = self.context.section
         named = self.whose.sample_columns
@@ -167,7 +172,7 @@ class RowReader:
         numbers = [
             c
             for r in self.plan.results
-            if (c := step.cells[r.index]) and value_of(c.text) and not is_date(c.text)
+            if (c := step.cells[r.index]) and self._value(c) and not is_date(c.text)
         ]
         if (
             numbers
@@ -248,7 +253,7 @@ class RowReader:
         """Whether a row with an unknown label is a plain result: a value and a unit of its own."""
         for result in self.plan.results:
             cell = step.cells[result.index]
-            if cell is None or (value := value_of(cell.text)) is None:
+            if cell is None or (value := self._value(cell)) is None:
                 continue
             at = self.plan.column("unit", result)
             unit = step.cells[at] if at is not None else None
@@ -269,7 +274,7 @@ class RowReader:
             return
         cells = [c for r in self.plan.results if (c := step.cells[r.index]) is not None]
         numeric = any(is_number(c.text) for c in cells)
-        told = self.plan.sure and any(value_of(c.text) for c in cells)
+        told = self.plan.sure and any(map(self._value, cells))
         with_unit = (numeric or told) and label_of(label.text).unit is not None
         if not self.context.closed and ((told and self.sheet) or with_unit):
             self.context.lost(join(step.line.cells), "not_understood")
@@ -281,7 +286,7 @@ class RowReader:
     def _looks_told(self, label: Cell, cells: Sequence[Cell]) -> bool:
         """Whether a row has a name and a number in the right columns, though neither is clear."""
         named = any(c.isalpha() for c in label.text) and len(label.text.split()) <= 8
-        values = [v for c in cells if (v := value_of(c.text)) is not None and v.value is not None]
+        values = [v for c in cells if (v := self._value(c)) is not None and v.value is not None]
         return bool(values) and named and self.plan.sure and not self.context.closed
 
     def _results(self, step: Step, text: str, label: Cell, how: str | None = None) -> None:

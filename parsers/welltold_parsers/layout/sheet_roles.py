@@ -49,7 +49,7 @@ def settle_roles(
     _one_value(rows, heads, content, roles)
     _plainest(heads, content, roles)
     only_one(table, rows, heads, roles)
-    when_sampled(table, roles)
+    when_sampled(table, rows, roles)
 
 
 def _no_answers(rows: Rows, content: Sequence[Content], roles: list[str]) -> None:

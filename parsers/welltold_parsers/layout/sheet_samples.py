@@ -55,6 +55,8 @@ _LOTS = frozenset({"lot", "lot no", "lot number", "parcel", "parcel no", "cabin"
 _OF_THE_ROW = SAMPLE_ROLES | {"report_id", "method", "fraction", "analyzed"}
 """What one column says of every result of its row."""
 _ONE_OF = tuple(sorted(SAMPLE_ROLES - {"sample_type"}))
+_DAY = frozenset({"date", "datum"})
+"""Heads that tell a day of any kind."""
 _DEPTH = re.compile(
     r"(?:sample |sampling |water )?depth(?: (?:m|ft|cm|feet|meters|metres|category|code))?"
 )
@@ -65,7 +67,7 @@ def sample_columns(table: Table, rows: Rows, taken: set[int]) -> dict[str, int]:
     heads = [_head(c) for c in table.columns]
     roles = ["" if i in taken else (h.role if h else "") for i, h in enumerate(heads)]
     only_one(table, rows, heads, roles)
-    when_sampled(table, roles, across=True)
+    when_sampled(table, rows, roles, across=True)
     found: dict[str, int] = {}
     for index, role in enumerate(roles):
         if role in _OF_THE_ROW or (role == "unit" and _units(texts_of(rows, index))):
@@ -206,12 +208,14 @@ def _rank(
     return plain, head.score if head else 0.0, several, -index
 
 
-def when_sampled(table: Table, roles: list[str], *, across: bool = False) -> None:
+def when_sampled(table: Table, rows: Rows, roles: list[str], *, across: bool = False) -> None:
     """Take a column headed only "Date" as the day of sampling, where no other column is it."""
     keys = [head_key(c.head) for c in table.columns]
     placed = across or set(roles) & PLACED or coordinates(table) is not None
-    if "collected" not in roles and placed:
-        at = next((i for i, k in enumerate(keys) if k == "date"), None)
+    if "collected" not in roles:
+        at = next((i for i, k in enumerate(keys) if k in _DAY), None)
+        if at is not None and not placed and not _parts_tests(rows, roles, at):
+            at = None
         analyst = at is not None and "analyst" in keys[max(at - 1, 0) : at + 2]
         if at is not None and not analyst:
             roles[at] = "collected"
@@ -219,6 +223,19 @@ def when_sampled(table: Table, roles: list[str], *, across: bool = False) -> Non
         at = next((i for i, k in enumerate(keys) if k == "time"), None)
         if at is not None:
             roles[at] = "collected_time"
+
+
+def _parts_tests(rows: Rows, roles: Sequence[str], at: int) -> bool:
+    """Whether a column of days tells apart the rows of one test: the days of several samples."""
+    name = next((i for i, role in enumerate(roles) if role == "analyte"), None)
+    if name is None:
+        return False
+    days: dict[str, set[str]] = {}
+    for row in rows:
+        test, day = row[name], row[at]
+        if test is not None and day is not None and is_date(day.text):
+            days.setdefault(test.text, set()).add(day.text)
+    return any(len(found) > 1 for found in days.values())
 
 
 def _head(column: Column) -> Head | None:

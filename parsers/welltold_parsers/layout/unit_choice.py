@@ -22,6 +22,10 @@ BACTERIA = frozenset({"microbial"})
 _NO_UNIT = frozenset({"SU", "ratio", "P/A", ""})
 
 
+_NEVER_NEGATIVE = frozenset({"mass", "amount", "organisms"})
+"""Kinds of units of which there cannot be less than none; a count of rays less its blank can."""
+
+
 class Chosen(NamedTuple):
     """A unit as printed, where it stands, and how it was found."""
 
@@ -222,3 +226,10 @@ def limit_agrees(slug: str, text: str, spelled: str, basis: str | None) -> bool 
         return True
     shifted = {number.value * 1000, number.value / Decimal(1000)}
     return False if shifted & known else None
+
+
+def never_negative(known: Analyte | None, spelled: str | None) -> bool:
+    """Whether a number below zero must mean something else: "not found", or a slip of the pen."""
+    spelled = spelled or (known.unit if known is not None else None)
+    found = unit(spelled) if spelled is not None else None
+    return found is not None and found.kind in _NEVER_NEGATIVE
