@@ -8,24 +8,37 @@ From words to tables
     unfold          lists that go on beside themselves          clipped: names that are cut off
     spans           heads over several columns                  merged_heads: of a sheet
     title_places    titles over tables
+    headings        what a heading says                         group_units: over several columns
+    turned          heads that stand on end                     ladders: cells at half height
+    heads_over_units  heads beside their units                  raised: footnote marks
+    region_titles   parts that hold no results                  tails: what stands below a table
 
 What each part is
     words, tokens   what a head, a heading or a text can be     dates
     content         what the cells of a column look like
     roles           what each column is: head_roles, result_columns, limits_told
     sheet_roles     the same for data files                     sheet_names, short_names, wide
+    sheet_samples   which column tells of the sample            empties: cells that say nothing
+    test_codes      numbers that belong to the tests            flags_before: before results
 
 Reading
     rows            a table with one analyte a row              wraps, sample_heads
     across          a table with one analyte a column           row_groups, across_samples
     row_kinds       rows that sum up others, blanks             signs_before: far from numbers
+    across_columns  what holds results, what serves them        row_samples: whose a result is
     listing         a list of places under a title              sample_list: a list of samples
     grid            places down and days across under a title
     loose           pairs, tables without a head                letters: sentences; ticks: boxes
     choices         a mark under PRESENT or ABSENT        statements: ticked sentences
     offered         ticked answers (offers, boxes)        cards: grids of little boxes
     forms           keys above what was filled in         pitch: typewriter faces
+    form_lines      the tests among the keys of a form          numbered: "14 SAMPLE NO."
+    captions        "Your result" over each number              corners: a small key over a number
+    worded          answers in words: "clear"                   wrapped_keys: over two lines
+    quarters        running averages                            isotopes: ratios, no amounts
+    on_site         what somebody read with a pocket meter
     metadata        keys and values                             samples, blocks: whose result it is
+    sample_kinds    controls, blanks, duplicates                same_samples: one under two names
     context         what is known at one point of the sheet
 
 From the printed pieces to a result
@@ -34,7 +47,11 @@ From the printed pieces to a result
     draws           first draw, flushed, treated                remarks: how samples were kept
     stated_limits   what "ND" is below, in words of the sheet
     unit_choice     which unit; basis: as N or as NO3           nondetect: signs, flags, conditions
+    page_units      stated for a page; legends: by name         spelled: plain spellings
+    open_flags      in columns that nothing explains
     doubt           the confidence and the reasons to look      repeats: results printed twice
+    doubt_*         of a sheet, its columns, units, samples and limits
+    accounts        which lines are told, so that none with a test and a number is lost
     document        the whole file in order               hints: what is known of it before
     unseen          leaves out what a workbook hides
 """
