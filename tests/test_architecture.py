@@ -38,6 +38,14 @@ def is_outer(path: Path) -> bool:
     return path.relative_to(ROOMS["welltold"]).parts[0] in OUTER_CORE
 
 
+def test_the_map_for_contributors_names_every_room() -> None:
+    told = (ROOT / "DEVELOPERS.md").read_text("utf-8")
+    packages = {path.parent.relative_to(ROOT) for room in ROOMS for path in modules(room)}
+    rooms = {one for one in packages if len(one.parts) == 3 and one.parts[0] != "reports"}
+    assert len(rooms) > 15
+    assert [str(one) for one in sorted(rooms) if f"`{one.as_posix()}/`" not in told] == []
+
+
 def test_the_rooms_hold_modules() -> None:
     assert all(len(modules(room)) > 3 for room in ROOMS)
 
