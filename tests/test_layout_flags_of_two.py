@@ -172,3 +172,13 @@ def test_yes_under_nd_means_that_nothing_was_found() -> None:
         ("30", "="),
         ("12", "="),
     ]
+
+
+def test_below_the_limit_beside_a_column_of_limits_is_asked_about() -> None:
+    """Is 2.5 where the laboratory stops, or what a rule allows? 15 for lead is the rule's."""
+    reading = read_csv(
+        "Sample,Analyte,Result,Units,Limit\n"
+        "S,Lead,BRL,ug/L,15\nS,Copper,BRL,ug/L,2.5\nS,Iron,40,ug/L,300\n"
+    )
+    told = {r.label: [m.code for m in r.review] for s in reading.samples for r in s.results}
+    assert told == {"Lead": [], "Copper": ["read.limit_not_found"], "Iron": []}
