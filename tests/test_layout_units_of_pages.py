@@ -179,3 +179,19 @@ def test_a_title_tells_the_unit_of_two_lists_side_by_side() -> None:
     units = {r.analyte: r.unit for s in found.samples for r in s.results}
     assert {u for slug, u in units.items() if slug and slug.startswith("pf")} == {"ng/L"}
     assert (units["atrazine"], units["endrin"]) == ("ug/L", "ug/L")
+
+
+def test_a_row_named_control_is_no_sample_and_a_control_room_is_one() -> None:
+    reading = read_document(
+        pdf(
+            _page(
+                1,
+                "Results in MPN/100 mL",
+                "Lab no. | Marked | Total coliform | E. coli\n"
+                "7701-1 | Hut 1 | <1 | <1\n"
+                "7701-2 | Control room tap | 5.3 | <1\n"
+                "Control | E. coli culture | >200.5 | >200.5",
+            )
+        )
+    )
+    assert [(s.id, len(s.results)) for s in reading.samples] == [("7701-1", 2), ("7701-2", 2)]

@@ -27,6 +27,7 @@ _EARLIER = re.compile(
     r"(?:quarter|month|year|week|period|round|event|sampling|samples?|results?|tests?|values?)\b"
 )
 _EARLIER_TEST = re.compile(r"(?i)^(?:last|prev(?:ious)?|prior|past|earlier)\b[ .:]+(?P<test>.+)$")
+_CONTROL = re.compile(r"(?i)blank|^(?:lab(?:oratory)? )?control\b")
 _FEW = 2
 _NAMED = ("lab_id", "sample_id", "client_id", "collected")
 
@@ -72,9 +73,9 @@ def not_sampled(cells: Sequence[Cell]) -> bool:
 
 
 def named_blank(cells: Sequence[Cell | None]) -> str | None:
-    """Return the kind of a row of which some column says in words that it is a blank."""
+    """Return the kind of a row of which some column says that it is a blank or a control."""
     for cell in cells:
-        if cell is not None and "blank" in cell.text.lower():
+        if cell is not None and _CONTROL.search(cell.text):
             kind = control_kind(cell.text)
             if kind is not None:
                 return kind
