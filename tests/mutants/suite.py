@@ -25,6 +25,8 @@ MODULES = (
     "verdicts.test_below_zero",
     "verdicts.test_bottles",
     "verdicts.test_doubts",
+    "verdicts.test_doubts_draws",
+    "verdicts.test_doubts_equipment",
     "verdicts.test_grounds",
     "verdicts.test_every_cause",
     "verdicts.test_every_rule",
