@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import pytest
 from tests.layout_sheets import brief, read_csv
 
 GERMAN = """
@@ -73,3 +72,31 @@ def test_the_summary_of_a_supply_is_shown_with_a_question() -> None:
         ("Otter Bend School", [("lead", "0.011", "mg/L", None)]),
     ]
     assert [r.use for r in reading.results] == ["look", "look"]
+
+
+def test_a_sample_of_which_nothing_was_tested_is_no_row_of_units() -> None:
+    reading = read_csv(
+        "Site,Ba (mg/L),Ca (mg/L),pH,Turbidity (NTU)\nReed Pool,0.07,20.6,7.7,5.1\n"
+        "Alder Ford,na,na,na,na\nStone Weir,0.02,1.7,7.6,6.8"
+    )
+    assert [(s.point, [r.unit for r in s.results]) for s in reading.samples] == [
+        ("Reed Pool", ["mg/L", "mg/L", "pH", "NTU"]),
+        ("Stone Weir", ["mg/L", "mg/L", "pH", "NTU"]),
+    ]
+
+
+def test_a_row_of_units_may_hold_dashes_and_bases() -> None:
+    reading = read_csv(
+        "id,x,date,temp,pH,NH4,NO3,SiO2,Na\n-,m,-,°C,-,mg NH4/L,mg NO3/L,mg SiO2/L,mg/L\n"
+        "K-17,1200,2003-05-14,10.5,7.1,0.4,12,11.5,9"
+    )
+    assert [brief(r) for r in reading.samples[0].results] == [
+        ("temperature", "10.5", "°C", None),
+        ("ph", "7.1", "pH", None),
+        ("ammonia", "0.4", "mg NH4/L", "NH4"),
+        ("nitrate", "12", "mg NO3/L", "NO3"),
+        ("silica", "11.5", "mg SiO2/L", "SiO2"),
+        ("sodium", "9", "mg/L", None),
+    ]
+    assert [(s.id, len(s.results)) for s in reading.samples] == [("K-17", 6)]
+    assert not [u for u in reading.unread if "mg NH4/L" in u.text]

@@ -34,15 +34,26 @@ _SAME = {
     "hazen": "cu",
     "°c": "degc",
     "degreesc": "degc",
+    "grdc": "degc",
+    "grdcelsius": "degc",
+    "1/m": "m-1",
+    "ftu": "fnu",
     "c": "degc",
 }
 _NO_UNIT = ("", "none", "-", "unitless", "ph", "phunits", "su", "units", "unit", "stdunits",
             "standardunits", "std", "s.u", "present/absent", "p/a", "presence/absence",
-            "nounit", "nounits")  # fmt: skip
+            "nounit", "nounits", "std.units", "ohneeinheit")  # fmt: skip
 _BASIS = re.compile(
     r"(?:\s*\(?\bas\s+(?:caco3|n|no3|no2|nh3|nh4|p|po4|s|so4|sio2|hco3)\b|(?<=/l)[ (]+caco3\b)\)?$",
     re.I,
 )
+
+_COUNTED_AS = re.compile(
+    r"^([mu])g(?:"
+    r"(?:caco3|n-no[23]|no[23]|nh[34]|n|po4|p|so4|sio2|si|hco3|o2|c|f|fe|mn)/l"
+    r"|/l(?:no[23]|nh[34]|n|po4|p|sio2|o2|c))$"
+)
+"""A basis between the mass and the litre, or behind both."""
 
 _ANALYTES = {
     "tds": "total_dissolved_solids",
@@ -63,7 +74,7 @@ def unit(spelling: str | None) -> str:
     text = re.sub(r"[\s,]+", "", text).rstrip(".")
     if text in _NO_UNIT:
         return ""
-    text = re.sub(r"^mg(caco3|n|no3|sio2)/l$", "mg/l", text)
+    text = _COUNTED_AS.sub(r"\1g/l", text)
     return _SAME.get(text, text)
 
 

@@ -55,6 +55,8 @@ _STUB_ROLES = frozenset(
         "fraction",
     ]
 )
+_UNITS = 3
+"""So many units, and most of a row, make it a row of units, whatever else stands there."""
 _HALVES = frozenset({"limit_low", "limit_high"})
 """Told by "Low" and "High", which begin many names of places."""
 _SURE = 0.95
@@ -168,10 +170,7 @@ class AcrossReader:
         filled = [cells[c.index] for c in self.columns if cells[c.index] is not None]
         if not filled:
             return False
-        units = [c for c in filled if c and unit_of(c.text) and not is_number(c.text)]
-        others = [c for c in filled if c and c not in units]
-        most = is_sheet(self.table) and len(units) >= 0.6 * len(filled) and len(units) >= 3
-        if not others or (most and not any(value_of(c.text) for c in others)):
+        if self._are_units([c for c in filled if c is not None]):
             self.rows.setdefault("unit", cells)
             return True
         day = cells[at] if (at := self.roles.get("collected")) is not None else None
@@ -185,6 +184,15 @@ class AcrossReader:
                 self.rows.setdefault(head.role, cells)
                 return True
         return self._undated(cells, first)
+
+    def _are_units(self, filled: Sequence[Cell]) -> bool:
+        """Whether cells are units; "na" and "-" may stand beside them, never alone."""
+        named = {id(c): u.name for c in filled if not is_number(c.text) and (u := unit_of(c.text))}
+        units = [n for n in named.values() if n != "ratio"]
+        others = [c for c in filled if id(c) not in named and not says_nothing(c.text)]
+        told = len(filled) - sum(says_nothing(c.text) for c in filled)
+        most = is_sheet(self.table) and len(units) >= 0.6 * told and len(units) >= _UNITS
+        return bool(units) and (not others or (most and not any(value_of(c.text) for c in others)))
 
     def _undated(self, cells: Sequence[Cell | None], first: int) -> bool:
         """Whether a row above the samples has words where each sample has its day: a standard's."""

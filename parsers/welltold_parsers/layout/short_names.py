@@ -97,7 +97,7 @@ def short_name(text: str) -> Named | None:
         bare, spelled = text, None
     bare = _AT_25.sub("", bare)
     found = (
-        _plain(bare, spelled) or _listed(bare, spelled) or _lower(bare, spelled) or _line_of(bare)
+        _listed(bare, spelled) or _plain(bare, spelled) or _lower(bare, spelled) or _line_of(bare)
     )
     return found._replace(unit=found.unit or spelled) if found else None
 
