@@ -11,6 +11,7 @@ from typing import Literal, cast, get_args
 from ..interpretation import Person
 from ..messages import Message, say
 from ..tables import Row, read_table
+from .doubt_tables import listed
 from .names import group_of
 
 On = Literal["health", "watch", "nuisance", "doubt"]
@@ -105,7 +106,7 @@ def core_tests() -> tuple[CoreTest, ...]:
     return tuple(
         CoreTest(
             row.text("slug"),
-            _listed(row, "met_by"),
+            listed(row, "met_by"),
             tuple(part.strip() for part in row.cells["when"].split("&") if part.strip()),
             row.text("why"),
             row.text("how"),
@@ -119,7 +120,7 @@ def _words() -> Mapping[str, Words]:
     return {
         row.text("slug"): Words(
             order,
-            _listed(row, "bases"),
+            listed(row, "bases"),
             row.optional("bare_unit"),
             row.number("least"),
             row.number("most"),
@@ -133,7 +134,7 @@ def _words() -> Mapping[str, Words]:
 def _steps() -> Mapping[tuple[str, On], tuple[str, ...]]:
     allowed = frozenset(get_args(On))
     return {
-        (row.text("slug"), cast("On", row.choice("on", allowed))): _listed(row, "steps")
+        (row.text("slug"), cast("On", row.choice("on", allowed))): listed(row, "steps")
         for row in read_table("first_steps.csv")
         if row.text("source")
     }
@@ -158,17 +159,13 @@ def _part(row: Row) -> Part:
     if not divisor:
         raise row.wrong("divide_by must be a number other than 0")
     return Part(
-        row.text("part"), divisor, row.text("unit"), row.optional("basis"), _listed(row, "covers")
+        row.text("part"), divisor, row.text("unit"), row.optional("basis"), listed(row, "covers")
     )
 
 
 def _persons(row: Row, column: str) -> tuple[Person, ...]:
-    named = _listed(row, column)
+    named = listed(row, column)
     strange = set(named) - set(get_args(Person))
     if strange or (named and not row.cells["source"]):
         raise row.wrong(f"{column}: {', '.join(sorted(strange)) or 'no source'}")
     return cast("tuple[Person, ...]", named)
-
-
-def _listed(row: Row, column: str) -> tuple[str, ...]:
-    return tuple(row.cells[column].split("|")) if row.cells[column] else ()

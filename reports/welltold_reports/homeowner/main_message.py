@@ -7,13 +7,12 @@ from typing import get_args
 
 from welltold.interpretation import Person
 
-from ..wording import counted, word
+from ..wording import analyte_names, counted, word
 from .hazards import hazard_of
 from .picture import (
     Picture,
     distinct,
     low_but_for_the_draw,
-    missing_names,
     persons_words,
     short_names,
 )
@@ -79,7 +78,7 @@ def _calm(picture: Picture) -> tuple[str, ...]:
     sentences += _for_somebody(picture)
     sentences += _open(picture.open_)
     if picture.missing:
-        sentences.append(word("main_untested_core", names=missing_names(picture.missing)))
+        sentences.append(word("main_untested_core", names=analyte_names(picture.missing)))
     return tuple(sentences)
 
 

@@ -10,7 +10,7 @@ from welltold.boil import GERMS, NITROGEN, BoilAdvice
 from welltold.interpretation import Person
 from welltold.messages import Message
 
-from ..wording import analyte_name, in_sentence, listed, word
+from ..wording import in_sentence, listed, word
 from .printed import RULES, Item
 
 NO_FORMULA = frozenset(
@@ -198,8 +198,3 @@ def persons_words(persons: Iterable[Person]) -> str:
     if "everyone" in who:
         who = ["everyone"]
     return listed([word(f"person_{person}") for person in who])
-
-
-def missing_names(slugs: Iterable[str]) -> str:
-    """Return what was not tested as a list in words."""
-    return listed([in_sentence(analyte_name(slug)) for slug in slugs])

@@ -8,13 +8,12 @@ from welltold.analytes import registry
 from welltold.boil import NITROGEN
 from welltold.interpretation import Finding
 
-from ..wording import word
+from ..wording import analyte_names, word
 from .hazards import ANSWERS, FUMES, USES, Answer, hazard_named, hazard_of
 from .model import UseRow
 from .picture import (
     Picture,
     low_but_for_the_draw,
-    missing_names,
     quiet_at_this_tap,
     short_names,
 )
@@ -117,7 +116,7 @@ def _why(use: str, answer: str, because: list[Item], missing: tuple[str, ...]) -
     if because and answer in _REASONED:
         parts.append(word("use_because", names=short_names(because, most=2)))
     if missing:
-        parts.append(word("use_untested", names=missing_names(missing)))
+        parts.append(word("use_untested", names=analyte_names(missing)))
     if answer == "boil":
         parts.append(word("use_note_boil"))
     if use == "pets" and answer in {"ask", "bottled"}:
