@@ -19,8 +19,7 @@ OPPOSITE = {
 }
 
 
-_IN_SENTENCES = frozenset({"detected", "found", "no", "pass", "fail", "safe", "acceptable"})
-"""Where these offer an answer they begin with a capital."""
+_WRITTEN = frozenset({"", "capital"})
 _NOT = frozenset({"Not", "NOT", "None", "NONE"})
 
 
@@ -35,7 +34,15 @@ class Answer(NamedTuple):
 
 @cache
 def _kinds() -> Mapping[str, str]:
-    return {row.text("phrase"): row.text("kind") for row in read_table("answer_words.csv")}
+    kinds = frozenset(OPPOSITE)
+    return {row.text("phrase"): row.choice("kind", kinds) for row in read_table("answer_words.csv")}
+
+
+@cache
+def _in_sentences() -> frozenset[str]:
+    """Return the words that offer an answer only where they begin with a capital."""
+    rows = read_table("answer_words.csv")
+    return frozenset(row.text("phrase") for row in rows if row.choice("written", _WRITTEN))
 
 
 @cache
@@ -74,7 +81,7 @@ def offers_answers(words: Sequence[str]) -> bool:
     for word in words:
         for part in word.strip(" .,:;?()[]").split("/"):
             kind = _kinds().get(part.lower())
-            if kind is not None and (part[0].isupper() or part.lower() not in _IN_SENTENCES):
+            if kind is not None and (part[0].isupper() or part.lower() not in _in_sentences()):
                 found.add(kind)
     if "present" in found and _NOT.intersection(words):
         found.add("absent")
