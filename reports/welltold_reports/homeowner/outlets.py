@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from decimal import Decimal
-from typing import Literal
 
 from welltold.behind import Outlet, OutletSheet, OutletSign, OutletSpan
 from welltold.interpretation import SampleView
@@ -109,7 +108,7 @@ def _rows(one: Outlet, sheet: OutletSheet) -> Iterator[tuple[str, ...]]:
 
 def _inlet(sign: OutletSign) -> str:
     if sign.unit is None:
-        return _germs(sign.present_ahead)
+        return _germs(found=sign.present_ahead)
     return _span(sign.inlet, sign) or say("outlet.not_known").text
 
 
@@ -119,13 +118,13 @@ def _expected(sign: OutletSign) -> str:
 
 def _found(sign: OutletSign, sheet: OutletSheet) -> str:
     """Return what was found; where there are several bottles, in which."""
-    found = _germs(sign.present) if sign.unit is None else sign.text
+    found = _germs(found=sign.present) if sign.unit is None else sign.text
     point = sheet.bottles[sign.bottle - 1].point
     several = len(sheet.bottles) > 1
     return say("outlet.name_at", name=found, point=point).text if several and point else found
 
 
-def _germs(found: Literal[True, False] | None) -> str:
+def _germs(*, found: bool | None) -> str:
     name = {True: "germ_found", False: "germ_not_found", None: "not_known"}[found]
     return say(f"outlet.{name}").text
 
