@@ -11,6 +11,7 @@ from dataclasses import dataclass
 from functools import partial
 from typing import cast
 
+from welltold_parsers.doors.own_files import own_file
 from welltold_parsers.doors.source import Reader, Source
 
 OLE = b"\xd0\xcf\x11\xe0\xa1\xb1\x1a\xe1"
@@ -88,7 +89,7 @@ def _is_text_of(source: Source, wanted: str) -> bool:
     data = source.data
     if _is_pdf(source) or data.startswith((b"PK\x03\x04", OLE)) or _magic(data):
         return False
-    return source.text_kind == wanted
+    return source.text_kind == wanted and own_file(data) is None
 
 
 def _is_picture(source: Source) -> bool:
@@ -166,6 +167,8 @@ def looks_like(data: bytes) -> str:
     known = _magic(data)
     if known:
         return f"it looks like {known}"
+    if own := own_file(data):
+        return f"it is {own}"
     if data.startswith(b"PK\x03\x04"):
         return f"it looks like {zip_family(data)}"
     if data.startswith(OLE):
