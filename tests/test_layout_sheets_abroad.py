@@ -100,3 +100,38 @@ def test_a_row_of_units_may_hold_dashes_and_bases() -> None:
     ]
     assert [(s.id, len(s.results)) for s in reading.samples] == [("K-17", 6)]
     assert not [u for u in reading.unread if "mg NH4/L" in u.text]
+
+
+def test_checks_of_meters_are_no_results_of_the_water() -> None:
+    reading = read_csv(
+        "Site,Date,pH,Turb,pH Probe Ser No.,pH Cal Date,pH Pre Basic (10),pH Post Basic (10),"
+        "Turb Cal Date,Turb Zero Chk (NTU),Turb Post (L)\n"
+        "Reed Pool,2019-04-02,8.1,1.9,4,2019-04-01,10.01,9.97,2019-04-01,0.09,6.55\n"
+        "Alder Ford,2019-04-02,7.9,2.4,4,2019-04-01,10.01,9.98,2019-04-01,0.09,6.60"
+    )
+    assert [(s.point, [brief(r)[:2] for r in s.results]) for s in reading.samples] == [
+        ("Reed Pool", [("ph", "8.1"), ("turbidity", "1.9")]),
+        ("Alder Ford", [("ph", "7.9"), ("turbidity", "2.4")]),
+    ]
+    assert [m.code for m in reading.warnings] == ["read.qc_left_out"]
+
+
+def test_before_and_behind_a_filter_stay_results() -> None:
+    reading = read_csv("Site,Date,Iron pre (mg/L),Iron post (mg/L)\nShed,2019-04-02,2.5,0.1")
+    assert [str(r.value) for r in reading.results] == ["2.5", "0.1"]
+
+
+def _log(hours: list[str]) -> str:
+    rows = [f"{n},2021/06/03,{hour},8.{n},410" for n, hour in enumerate(hours)]
+    return "\n".join(["LogID,Date,Time,Temperature (°C),Conductivity (uS/cm)", *rows])
+
+
+def test_what_a_logger_wrote_by_its_clock_is_no_sample() -> None:
+    reading = read_csv(_log([f"{9 + n // 4:02d}:{n % 4 * 15:02d}:00" for n in range(9)]))
+    assert reading.results == ()
+    assert [m.code for m in reading.warnings] == ["read.logged"]
+
+
+def test_readings_at_uneven_times_stay_readings() -> None:
+    hours = ["09:00", "09:15", "09:30", "09:45", "10:00", "10:15", "10:30", "10:45", "13:10"]
+    assert len(read_csv(_log(hours)).results) == 18

@@ -15,12 +15,20 @@ from .context import Context
 from .dates import is_date
 from .doubt_columns import across_doubts
 from .empties import says_nothing, stands_for_nothing
+from .left_out import count_left_out, is_logged
 from .metadata import facts_of
 from .onward import goes_on
 from .open_flags import beside, take_open
 from .printed import Printed
 from .row_groups import whole_rows
-from .row_kinds import earlier_test, is_earlier, named_blank, not_sampled, sums_up, undated_end
+from .row_kinds import (
+    are_units,
+    is_earlier,
+    named_blank,
+    not_sampled,
+    sums_up,
+    undated_end,
+)
 from .sample_kinds import code_kind, control_kind, is_field_duplicate, kind_of_names
 from .samples import Draft, Facts
 from .sheet_names import statistic
@@ -34,7 +42,7 @@ from .sheet_samples import (
 from .spans import spanned_fractions
 from .tables import Table
 from .title_places import place_of_title
-from .tokens import is_number, label_of, unit_of, value_of
+from .tokens import label_of, value_of
 from .unit_choice import settles
 from .wide import is_sheet, seen, untold
 from .words import head_of, heading_region
@@ -55,8 +63,6 @@ _STUB_ROLES = frozenset(
         "fraction",
     ]
 )
-_UNITS = 3
-"""So many units, and most of a row, make it a row of units, whatever else stands there."""
 _HALVES = frozenset({"limit_low", "limit_high"})
 """Told by "Low" and "High", which begin many names of places."""
 _SURE = 0.95
@@ -131,22 +137,19 @@ class AcrossReader:
             late.append((line, cells))
         end = undated_end([cells for _, cells in late], self.roles.get("collected"))
         self.doubtful = {id(late[n][0]) for n in end}
+        names = [c.name for c in self.columns]
+        if is_logged(self.table, [cells for _, cells in late], self.roles, names, self.context):
+            return
         for line, cells in late:
             self._line(line, cells, taken)
+        self._untold(taken)
+
+    def _untold(self, taken: set[int]) -> None:
+        """Tell the columns of numbers that nothing explains."""
         if not self.context.closed:
-            accounted = taken | set(self.roles.values()) | self._earlier()
+            accounted = taken | set(self.roles.values()) | count_left_out(self.table, self.context)
             for cell, text in untold(self.table, seen(self.table), accounted):
                 self.context.lost(cell, "column_unknown", text)
-
-    def _earlier(self) -> set[int]:
-        """Return the columns of what tests gave before, and count their numbers as left out."""
-        found = {i for i, c in enumerate(self.table.columns) if earlier_test(c.head)}
-        for line in self.table.lines if found else ():
-            cells = self.table.cells(line)
-            for cell in (cells[i] for i in found):
-                if cell is not None and value_of(cell.text) is not None:
-                    self.context.count("history")
-        return found
 
     def _of_others(self, line: Line, cells: Sequence[Cell | None]) -> str | None:
         """Return what a row is that is made of other samples or repeats earlier ones."""
@@ -170,7 +173,7 @@ class AcrossReader:
         filled = [cells[c.index] for c in self.columns if cells[c.index] is not None]
         if not filled:
             return False
-        if self._are_units([c for c in filled if c is not None]):
+        if are_units([c for c in filled if c is not None], sheet=is_sheet(self.table)):
             self.rows.setdefault("unit", cells)
             return True
         day = cells[at] if (at := self.roles.get("collected")) is not None else None
@@ -184,15 +187,6 @@ class AcrossReader:
                 self.rows.setdefault(head.role, cells)
                 return True
         return self._undated(cells, first)
-
-    def _are_units(self, filled: Sequence[Cell]) -> bool:
-        """Whether cells are units; "na" and "-" may stand beside them, never alone."""
-        named = {id(c): u.name for c in filled if not is_number(c.text) and (u := unit_of(c.text))}
-        units = [n for n in named.values() if n != "ratio"]
-        others = [c for c in filled if id(c) not in named and not says_nothing(c.text)]
-        told = len(filled) - sum(says_nothing(c.text) for c in filled)
-        most = is_sheet(self.table) and len(units) >= 0.6 * told and len(units) >= _UNITS
-        return bool(units) and (not others or (most and not any(value_of(c.text) for c in others)))
 
     def _undated(self, cells: Sequence[Cell | None], first: int) -> bool:
         """Whether a row above the samples has words where each sample has its day: a standard's."""

@@ -11,8 +11,8 @@ from .content import Content, contents
 from .flags_before import owner_of, stand_before
 from .group_units import group_units
 from .heads import head_analyte
+from .left_out import columns_left_out
 from .roles import column_head, more_flags
-from .row_kinds import earlier_test
 from .sheet_names import is_amount, statistic
 from .sheet_roles import sign_columns
 from .short_names import short_name
@@ -48,7 +48,7 @@ def result_columns(table: Table) -> list[AnalyteColumn]:
     """Return the columns of results, each with the columns that serve it."""
     found: list[AnalyteColumn] = []
     serving = companions(table) if is_sheet(table) else {}
-    earlier = {i for i, c in enumerate(table.columns) if earlier_test(c.head)}
+    earlier = columns_left_out(table)
     for index, column in enumerate(table.columns):
         if not column.head_cells or index in serving or index in earlier:
             continue

@@ -379,5 +379,7 @@ def _warnings(context: Context) -> Iterator[Message]:
         yield say("read.blank_left_out", names=names)
     if context.counts.get("statistics"):
         yield say("read.statistics_left_out", count=context.counts["statistics"])
+    if context.counts.get("logged"):
+        yield say("read.logged")
     if context.counts.get("summary"):
         yield say("read.public_supply")

@@ -7,9 +7,10 @@ from collections.abc import Mapping, Sequence
 
 from .cells import Cell
 from .dates import is_date
+from .empties import says_nothing
 from .sample_kinds import control_kind
 from .sheet_names import summarises
-from .tokens import analyte_in, value_of
+from .tokens import analyte_in, is_number, unit_of, value_of
 from .words import split_unit
 
 _STATISTIC = re.compile(
@@ -29,6 +30,8 @@ _EARLIER = re.compile(
 _EARLIER_TEST = re.compile(r"(?i)^(?:last|prev(?:ious)?|prior|past|earlier)\b[ .:]+(?P<test>.+)$")
 _CONTROL = re.compile(r"(?i)blank|^(?:lab(?:oratory)? )?control\b")
 _FEW = 2
+_UNITS = 3
+"""So many units, and most of a row, make it a row of units, whatever else stands there."""
 _NAMED = ("lab_id", "sample_id", "client_id", "collected")
 
 
@@ -70,6 +73,16 @@ def not_sampled(cells: Sequence[Cell]) -> bool:
     values = [value_of(c.text) for c in cells]
     blank = [v is not None and v.state == "blank" for v in values]
     return any(blank) and all(v is None or b for v, b in zip(values, blank, strict=True))
+
+
+def are_units(filled: Sequence[Cell], *, sheet: bool) -> bool:
+    """Whether the cells of a row are units; "na" and "-" may stand beside them, never alone."""
+    named = {id(c): u.name for c in filled if not is_number(c.text) and (u := unit_of(c.text))}
+    units = [n for n in named.values() if n != "ratio"]
+    others = [c for c in filled if id(c) not in named and not says_nothing(c.text)]
+    told = len(filled) - sum(says_nothing(c.text) for c in filled)
+    most = sheet and len(units) >= max(_UNITS, 0.6 * told)
+    return bool(units) and (not others or (most and not any(value_of(c.text) for c in others)))
 
 
 def named_blank(cells: Sequence[Cell | None]) -> str | None:
