@@ -25,7 +25,7 @@ from welltold.correcting import WrongEntryError, corrected, iso_day
 from welltold.correction_sheet import COLUMNS, to_csv
 from welltold.errors import ExitCode, ReadingFileError
 from welltold.jsonform import dump_json
-from welltold.messages import Message
+from welltold.messages import LANGUAGES, Message, speaking
 from welltold.reading import Alternative, Correction, Normalized, Reading, Result
 from welltold.respelled import guarded, same_cell
 from welltold_reports.homeowner import build
@@ -492,3 +492,17 @@ def test_a_reading_is_never_written_over_its_sheet(tmp_path: Path) -> None:
     done = command("read", sheet, "--csv", "--out", tmp_path)
     assert done.returncode == ExitCode.output_unwritable
     assert sheet.read_bytes() == before
+
+
+@pytest.mark.parametrize("written", LANGUAGES)
+@pytest.mark.parametrize("read_back", LANGUAGES)
+def test_a_table_written_in_one_language_is_read_back_in_the_other(
+    written: str, read_back: str, tmp_path: Path
+) -> None:
+    reading = welltold.read(SHEETS / "hard-rusty.pdf")
+    with speaking(written):  # type: ignore[arg-type]  # pytest hands over plain text
+        table = table_of(reading)
+    enter(table, row_of(table, "iron"), "3.6")
+    found = welltold.read(saved(table, tmp_path / "t.csv"), language=read_back)  # type: ignore[arg-type]  # as above
+    iron = next(one for one in found.samples[0].results if one.analyte == "iron")
+    assert iron.value == Decimal("3.6")

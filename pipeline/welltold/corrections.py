@@ -8,7 +8,7 @@ changed outside the three columns for corrections is an error that names the row
 from __future__ import annotations
 
 import json
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from decimal import Decimal
 from functools import cache
@@ -17,7 +17,7 @@ from typing import TYPE_CHECKING, Any
 from .correcting import WrongEntryError, corrected
 from .correction_sheet import COLUMNS, TYPED, lines
 from .errors import ReadingFileError
-from .messages import Message, say
+from .messages import LANGUAGES, Message, say, speaking, spoken
 from .reading import Correction, Lab, Reading, Result, Sample, Source, Unread
 from .respelled import same_cell
 
@@ -69,7 +69,7 @@ def rebuild(file: str, head: Sequence[str], rows: Iterable[Row]) -> Reading:
     found = [_Line(number, cells, _kept(file, number, cells)) for number, cells in rows]
     found.sort(key=lambda line: line.kept.row)
     _all_there(file, found)
-    for line, written in zip(found, lines(_reading(file, found)), strict=True):
+    for line, written in zip(found, _as_written(_reading(file, found)), strict=True):
         _unchanged(file, line, written)
     return _reading(
         file, [replace(line, kept=replace(line.kept, result=_result(file, line))) for line in found]
@@ -134,12 +134,25 @@ def _reading(file: str, found: Sequence[_Line]) -> Reading:
     )
 
 
-def _unchanged(file: str, line: _Line, written: Mapping[str, Any]) -> None:
+def _as_written(reading: Reading) -> Iterator[tuple[Mapping[str, Any], ...]]:
+    """Yield each line in every language: whoever reads the CSV back may speak another one.
+
+    The language spoken now stands first.
+    """
+    tongues = sorted(LANGUAGES, key=lambda tongue: tongue != spoken())
+    told: list[list[Mapping[str, Any]]] = []
+    for tongue in tongues:
+        with speaking(tongue):
+            told.append(list(lines(reading)))
+    return zip(*told, strict=True)
+
+
+def _unchanged(file: str, line: _Line, written: Sequence[Mapping[str, Any]]) -> None:
     """Raise an error when a cell outside the columns for corrections says something else."""
     for column in COLUMNS:
-        old = "" if written[column] is None else str(written[column])
-        new = line.cells.get(column, "")
-        if old == new or column in _FREE or same_cell(old, new):
+        olds = ["" if each[column] is None else str(each[column]) for each in written]
+        old, new = olds[0], line.cells.get(column, "")
+        if column in _FREE or any(each == new or same_cell(each, new) for each in olds):
             continue
         why = say("correct.changed", old=old or '""', new=new or '""').text
         raise ReadingFileError(file, f"row {line.number}, column {column}", why)
