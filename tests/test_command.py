@@ -166,6 +166,15 @@ def test_an_unknown_analyte_names_the_nearest() -> None:
     assert "arsenic" in done.stderr
 
 
+def test_a_template_is_never_written_over_a_file_that_was_filled_in(tmp_path: Path) -> None:
+    mine = tmp_path / "site.toml"
+    mine.write_text("[home]\nbathrooms = 2\n", encoding="utf-8")
+    refused = welltold("template", "site", "--out", mine)
+    assert refused.returncode != 0
+    assert "there already" in refused.stderr
+    assert mine.read_text(encoding="utf-8") == "[home]\nbathrooms = 2\n"
+
+
 @pytest.mark.parametrize("name", ["site", "reading"])
 def test_templates_go_to_the_screen_or_to_a_file(tmp_path: Path, name: str) -> None:
     shown = welltold("template", name).stdout

@@ -8,6 +8,7 @@ from typing import Annotated
 
 import typer
 
+from ..errors import OutputError
 from .console import make_folder, note, write_text
 
 app = typer.Typer(
@@ -92,5 +93,7 @@ def _give(text: str, out: Path | None) -> None:
         typer.echo(text, nl=False)
         return
     make_folder(out.parent)
+    if out.exists() and out.stat().st_size and out.read_bytes() != text.encode():
+        raise OutputError(str(out), "it is there already, and may be filled in")
     write_text(out, text)
     note(f"written: {out}")
