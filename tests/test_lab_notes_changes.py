@@ -57,10 +57,10 @@ def read_text(text: str, **words: object) -> Reading:
 
 def test_a_unit_is_changed_where_it_stands_and_nowhere_else() -> None:
     text = "Analyte,Result\nIron (g/cu.m.),0.4\nLead,0.01 g/cu.m.\nZinc,2 kg/cu.m.\n"
-    found = read_text(text, units={"g/cu.m.": "mg/L"}).results
-    assert [r.unit for r in found[:2]] == ["mg/L", "mg/L"]
-    assert found[1].text == "0.01 g/cu.m."
-    assert all(r.unit != "mg/L" for r in found[2:])
+    reading = read_text(text, units={"g/cu.m.": "mg/L"})
+    assert [r.unit for r in reading.results] == ["mg/L", "mg/L"]
+    assert reading.results[1].text == "0.01 g/cu.m."
+    assert [one.text for one in reading.unread] == ["Zinc 2 kg/cu.m."]
 
 
 def test_the_usual_unit_is_only_for_what_has_none_and_can_have_it() -> None:

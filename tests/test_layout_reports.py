@@ -41,7 +41,7 @@ def test_a_column_in_percent_without_a_known_word_is_no_result_beside_units() ->
             "Uranium-238 | EPA 908.0 | pCi/L | 0.059 | 87.0",
         ),
     )
-    assert all(r.value is None for r in reading.results)
+    assert reading.results == ()
 
 
 _LEDGER = (40.0, 190.0, 270.0, 330.0, 400.0, 500.0)
