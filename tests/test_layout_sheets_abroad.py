@@ -135,3 +135,21 @@ def test_what_a_logger_wrote_by_its_clock_is_no_sample() -> None:
 def test_readings_at_uneven_times_stay_readings() -> None:
     hours = ["09:00", "09:15", "09:30", "09:45", "10:00", "10:15", "10:30", "10:45", "13:10"]
     assert len(read_csv(_log(hours)).results) == 18
+
+
+def test_nd_in_a_second_column_of_flags_is_not_found_below_the_limit() -> None:
+    reading = read_csv(
+        "SITE_ID,DATE_COL,LAB,ANALYTE,RESULT,RESULT_UNITS,MDL,RL,QA_FLAG,XARS_FLAG\n"
+        "T-1,09May2021,QRS,CHLORIDE,6.3,mg/L,0.004,0.06,NA,NA\n"
+        "T-1,09May2021,QRS,NITRATE_N,NA,NA,6e-4,0.02,MDL,ND\n"
+        "T-1,09May2021,QRS,PTL,24,ug/L,0.5,4,NA,NA\n"
+        "T-1,09May2021,QRS,NTL_DISS,0.7,mg/L,0.002,0.02,NA,NA"
+    )
+    assert [(s.point, s.collected) for s in reading.samples] == [("T-1", "2021-05-09")]
+    assert [(brief(r)[:2], r.qualifiers) for r in reading.results] == [
+        (("chloride", "6.3"), ()),
+        (("nitrate", "<0.02"), ("MDL", "ND")),
+        (("phosphorus", "24"), ()),
+        (("total_nitrogen", "0.7"), ()),
+    ]
+    assert [r.fraction for r in reading.results] == [None, None, "total", "dissolved"]

@@ -23,6 +23,10 @@ _MAY_BE_SIGN = frozenset(
     {"", "remark", "qualifier", "status", "unknown", "code", "sign", "condition", "volume", "unit"}
 )
 _SURE = 0.9
+_EVERY = frozenset({"", "qualifier"})
+"""Of flags every column counts: one of them may say "not found"."""
+_LAB = 3
+"""Letters of a code that stands for a laboratory; a flag has fewer."""
 
 
 def settle_roles(
@@ -92,7 +96,7 @@ def _plainest(heads: Sequence[Head | None], content: Sequence[Content], roles: l
         return
     for index, role in enumerate(roles):
         head = heads[index]
-        if role == "" or plain[index] or head is None or head.score >= _SURE or head.role != role:
+        if role in _EVERY or plain[index] or head is None or head.score >= _SURE or head.role != role:
             continue
         if any(r == role and p for r, p in zip(roles, plain, strict=True)):
             roles[index] = LEFT_OUT
@@ -103,6 +107,8 @@ def _own_role(
 ) -> str:
     if role in _MAY_BE_SIGN and _all_signs(texts):
         return "sign"
+    if role == "qualifier" and head is not None and head.role == "lab_name":
+        return "lab_name" if all(len(t) >= _LAB for t in texts) else role
     told = set(texts)
     yes_no = bool(told) and {t.lower() for t in told} <= _YES_NO
     if yes_no and (role == "sign" or (role == "result" and "detect" in text.lower())):
