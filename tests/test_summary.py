@@ -2,7 +2,10 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from welltold.interpretation import Finding, Interpretation, SampleView, Verdict
+from welltold.messages import Message
 from welltold.reading import Reading, Sample, Source
 from welltold.summary import COLUMNS, Row, in_order, sample_rows
 
@@ -34,6 +37,13 @@ def test_act_now_rows_come_first_even_when_in_doubt() -> None:
     assert rows[2]["phone_first"] == "yes"
     assert rows[2]["act_now"] == "nitrate"
     assert rows[2]["persons"] == "infant"
+
+
+def test_a_solvent_whose_first_step_is_for_today_is_called_about_today() -> None:
+    today = Message("verdict.do_call_health_today", {}, "Call today.")
+    solvent = replace(finding("benzene", "health_concern"), urgency="soon", do=(today,))
+    row = row_of("voc.pdf", solvent)
+    assert (row["phone_first"], row["act_now"], row["urgency"]) == ("yes", "benzene", "now")
 
 
 def test_what_nobody_can_tell_stands_before_what_is_known_to_be_less() -> None:
