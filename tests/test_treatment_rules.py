@@ -73,9 +73,10 @@ def told(well: tuple[Finding, ...], site: Site) -> Plan:
 
 
 def asks_nothing(one: Finding) -> bool:
-    """Whether a finding asks for nothing of anybody: one to watch may, for some persons."""
+    """Whether a finding asks for nothing of anybody: one to watch may, for some or for stains."""
     row = knowledge.needs().get(one.analyte or "")
-    watched = one.verdict == "watch" and row is not None and bool(row.watched)
+    stains = any(level.kind == "secondary" for level in one.levels)
+    watched = one.verdict == "watch" and (stains or (row is not None and bool(row.watched)))
     return one.verdict not in ASKING and not watched
 
 

@@ -1,7 +1,8 @@
 """From findings to needs.
 
 Only a health concern and a nuisance ask for anything; what cannot be told or was not tested never
-does, and what is watched only for persons of the home whom it concerns.
+does. What is watched does for persons of the home whom it concerns; and it stays a nuisance where
+it is above its level for taste and stains too, whoever lives there.
 """
 
 from __future__ import annotations
@@ -11,8 +12,10 @@ from dataclasses import dataclass
 from typing import Literal
 
 from ..analytes import registry
+from ..errors import UnitMismatchError
 from ..interpretation import Finding, Goal, LevelUsed, Need
 from ..messages import Message, say
+from ..units import convert
 from .knowledge import Exposure, NeedRow, needs
 from .water import Water
 from .words import name_of, with_unit
@@ -47,7 +50,7 @@ class Wanted:
 
     def _why(self, finding: Finding) -> Message:
         code = "treatment.need_health" if self.for_ == "health" else "treatment.need_nuisance"
-        if finding.verdict == "watch":
+        if finding.verdict == "watch" and self.for_ == "health":
             code = "treatment.need_watched"
         name = name_of(finding.analyte or "", finding.label)
         return say(code, name=name, text=_result_text(finding))
@@ -87,7 +90,7 @@ def wanted(water: Water) -> tuple[Wanted, ...]:
         need = row.need if row else _UNNAMED.get(finding.verdict, OTHER_NUISANCE)
         grouped.setdefault(need, []).append(finding)
         rows[need] = row
-    made = (_made(need, findings, rows[need]) for need, findings in grouped.items())
+    made = (_made(need, findings, rows[need], water) for need, findings in grouped.items())
     return tuple(sorted(made, key=_rank))
 
 
@@ -106,14 +109,46 @@ def _row(slug: str) -> NeedRow | None:
 
 
 def _asks(finding: Finding, row: NeedRow | None, water: Water) -> bool:
-    """Return whether a finding calls for anything: one to watch does for those whom it concerns."""
+    """Return whether a finding calls for anything."""
     if finding.verdict == "watch":
-        return row is not None and bool(set(row.watched) & set(water.site.home.persons))
+        return _concerns(row, water) or _stains(finding, row)
     return finding.verdict in {"health_concern", "nuisance_only"}
 
 
-def _made(need: str, findings: list[Finding], row: NeedRow | None) -> Wanted:
-    health = any(finding.verdict in {"health_concern", "watch"} for finding in findings)
+def _concerns(row: NeedRow | None, water: Water) -> bool:
+    """Return whether what is watched asks for something for the health of persons who live here."""
+    return row is not None and bool(set(row.watched) & set(water.site.home.persons))
+
+
+def _stains(finding: Finding, row: NeedRow | None) -> bool:
+    """Return whether what is watched is above a level for taste and stains as well.
+
+    Where the table names the persons for whom it asks, the two levels are about the same harm
+    (fluoride that stains the teeth of children), and it asks for them only.
+    """
+    if row is not None and row.watched:
+        return False
+    return any(level.kind == "secondary" and _over(finding, level) for level in finding.levels)
+
+
+def _over(finding: Finding, level: LevelUsed) -> bool:
+    """Return whether a finding is known to lie above a level."""
+    if finding.value is None or finding.unit is None or level.value is None:
+        return False
+    slug = finding.analyte or ""
+    try:
+        own = convert(finding.value, slug, finding.unit, finding.basis, level.unit, level.basis)
+    except UnitMismatchError:
+        return False
+    return finding.operator != "<" and own > level.value
+
+
+def _made(need: str, findings: list[Finding], row: NeedRow | None, water: Water) -> Wanted:
+    health = any(
+        finding.verdict == "health_concern"
+        or (finding.verdict == "watch" and _concerns(row, water))
+        for finding in findings
+    )
     exposure: Exposure = row.exposure if row else "house"
     return Wanted(need, "health" if health else "nuisance", exposure, tuple(findings), row)
 

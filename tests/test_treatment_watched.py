@@ -1,0 +1,65 @@
+"""What is watched: when it still asks for treatment, and when it does not.
+
+The levels are those of 40 CFR 143.3 (manganese 0.05 mg/L, sulfate 250 mg/L, fluoride 2.0 mg/L).
+"""
+
+from __future__ import annotations
+
+import pytest
+from treatment_wells import finding, level, plan, steps, trains
+
+from welltold.interpretation import Finding, Verdict
+from welltold.site import Home, Site
+from welltold.treatment import Plan
+
+
+def rusty(verdict: Verdict, value: str = "0.21") -> Plan:
+    """Return the advice on hard, rusty water in a home with a baby."""
+    manganese = finding(
+        "manganese",
+        value,
+        verdict,
+        persons=("infant",),
+        levels=(level("0.05", "mg/L", "secondary"),),
+    )
+    home = Site(home=Home(persons=("infant",)))
+    return plan(finding("iron", "3.4"), finding("hardness", "357"), manganese, site=home)
+
+
+def test_a_baby_in_the_home_does_not_take_manganese_out_of_the_treatment() -> None:
+    with_baby, without = rusty("watch"), rusty("nuisance_only")
+    assert trains(with_baby) == trains(without)
+    assert [s.for_ for s in with_baby.trains[0].stages] == [
+        s.for_ for s in without.trains[0].stages
+    ]
+    assert [need.for_ for need in with_baby.needs if "manganese" in need.analytes] == ["nuisance"]
+    assert "live_with_it" not in steps(with_baby)
+
+
+def test_manganese_that_is_watched_below_its_line_for_stains_asks_for_nothing() -> None:
+    told = rusty("watch", "0.04")
+    assert not any("manganese" in need.analytes for need in told.needs)
+
+
+def sulfate(**more: object) -> Finding:
+    levels = (level("250", "mg/L", "secondary"),)
+    return finding("sulfate", "600", "watch", levels=levels, **more)  # type: ignore[arg-type]  # real fields
+
+
+def test_sulfate_that_is_watched_asks_for_no_less_than_sulfate_that_only_tastes() -> None:
+    assert trains(plan(sulfate())) == trains(plan(finding("sulfate", "300"))) != []
+
+
+def test_what_is_only_less_than_a_line_is_not_above_it() -> None:
+    assert plan(sulfate(operator="<")).needs == ()
+
+
+@pytest.mark.parametrize("person", ["child", "infant"])
+def test_fluoride_that_is_watched_asks_for_a_child_and_for_a_baby_only(person: str) -> None:
+    """40 CFR 141.208: the notice above 2.0 mg/L is for children under nine."""
+    levels = (level("2.0", "mg/L", "secondary"),)
+    fluoride = finding("fluoride", "2.6", "watch", persons=("child", "infant"), levels=levels)
+    assert plan(fluoride).needs == ()
+    young = plan(fluoride, site=Site(home=Home(persons=(person,))))  # type: ignore[arg-type]  # a person
+    assert [need.for_ for need in young.needs] == ["health"]
+    assert "someone in your home" in young.needs[0].why[0].text
