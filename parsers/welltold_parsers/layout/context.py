@@ -22,6 +22,7 @@ from .headings import (
     cell_of,
     clauses,
     ends_in_unit,
+    is_long,
     section_of,
     title_with_unit,
     two_units,
@@ -380,7 +381,7 @@ class Context:
         if whole and own is None and len(text.split()) > 4:
             return
         many = len(line.cells) > 2 and not ends_in_unit(line.cells)
-        if many or len(text.split()) > 9 or text.endswith("."):
+        if many or is_long(text) or text.endswith("."):
             return
         if self._sample_heading(text):
             return

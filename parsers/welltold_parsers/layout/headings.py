@@ -29,6 +29,12 @@ _FOR_ITS_LIST = re.compile(
 )
 TITLE_WORDS = 12
 """A title has no more words."""
+_HEADING_WORDS = 9
+"""A heading has no more words, but for what stands behind a dash or a comma."""
+_GROUP = re.compile(
+    r"(?i)^(?:total|dissolved)(?: recoverable)? (?:trace )?metals\b(?:\s*\([^()]*\))?\s*[–—,;:-]"
+)
+"""A group of tests that go by its fraction, with more behind it."""
 
 
 class Title(NamedTuple):
@@ -49,6 +55,15 @@ def clauses(lines: Sequence[Line]) -> Iterator[tuple[Line, str]]:
         titled = any(2 <= len(p.split()) <= TITLE_WORDS and analytes_within(p) for p in pieces)
         for piece in pieces if titled else [text]:
             yield line, piece
+
+
+def is_long(text: str) -> bool:
+    """Whether a line has more words than a heading; the group that it opens with may go on.
+
+    "Dissolved Metals (µg/L) — EPA 200.8, field filtered 0.45 µm" heads its rows.
+    """
+    words = len(text.split())
+    return words > 2 * _HEADING_WORDS or (words > _HEADING_WORDS and _GROUP.match(text) is None)
 
 
 def _before_method(text: str, end: int) -> str:
