@@ -12,9 +12,10 @@ from hypothesis import strategies as st
 
 import welltold
 from welltold.messages import say
-from welltold.outlet.tables import signs
+from welltold.outlet.tables import point_words, signs
 from welltold.reading import Result
 from welltold.stage_files import stage_names
+from welltold.tables import read_table
 
 WORSE = {"working": 0, "cant_tell": 1, "wrongly_set": 2, "exhausted": 2, "wrong_tap": 2}
 ONE_SIDED = (
@@ -99,6 +100,19 @@ def test_every_stage_with_equipment_has_signs_or_leaves_none() -> None:
     silent = {stage for stage in stage_names() if not signs(stage)}
     # a tank and a feed ahead of a filter change nothing that a tap shows by itself
     assert silent == {"retention_tank", "permanganate_feed", "shock_chlorination"}
+
+
+def test_the_tables_name_stages_that_are_there_and_their_sources() -> None:
+    equipment = set(stage_names()) - {"shock_chlorination"}
+    looks = list(read_table("outlet_looks.csv"))
+    assert {row.text("stage") for row in looks} == equipment
+    assert all(say(f"outlet.look_{row.text('look')}", stage="x").text for row in looks)
+    meant = {means for _, each in point_words() for means in each}
+    assert meant - equipment == {"ahead", "tap", "raw"}
+    ahead = {row.optional("ahead") for row in read_table("outlet_signs.csv")}
+    assert ahead - equipment == {None}
+    for name, column in (("looks", "source"), ("points", "source"), ("rules", "citation")):
+        assert all(row.text(column) for row in read_table(f"outlet_{name}.csv")), name
 
 
 @pytest.mark.parametrize("stage", [one for one in stage_names() if signs(one)])
