@@ -8,6 +8,7 @@ from dataclasses import replace
 from itertools import pairwise
 from typing import NamedTuple
 
+from welltold_parsers.answers import OPPOSITE
 from welltold_parsers.geometry import Word
 
 _ANSWER = re.compile(
@@ -17,7 +18,6 @@ _ANSWER = re.compile(
 )
 _PLAIN = str.maketrans("ÀÁÂÄÈÉÊËÎÏÒÓÔÖàáâäèéêëîïòóôö", "AAAAEEEEIIOOOOaaaaeeeeiioooo")
 """Specks over a letter are read as its accent."""
-_OPPOSITE = {"absent": "present", "present": "absent", "meets": "fails", "fails": "meets"}
 _TYPED = re.compile(r"[\[(]\s?[xX_✓✔*]?\s?[\])]|[☒☑☐]")
 _LONGEST = 14
 """A row of more words is a sentence."""
@@ -54,7 +54,7 @@ def groups_of(words: Sequence[Word]) -> Iterator[list[Answer]]:
             else:
                 single.append(group[0])
     for one, other in pairwise(single):
-        if _OPPOSITE[one.kind] == other.kind and _is_below(one.word, other.word):
+        if OPPOSITE[one.kind] == other.kind and _is_below(one.word, other.word):
             yield [one, other]
 
 
@@ -101,7 +101,7 @@ def _parts(row: Sequence[Answer]) -> Iterator[list[Answer]]:
     at = 0
     while at < len(row):
         pair = row[at : at + 2]
-        if len(pair) == 2 and _OPPOSITE[pair[0].kind] == pair[1].kind:
+        if len(pair) == 2 and OPPOSITE[pair[0].kind] == pair[1].kind:
             yield list(pair)
             at += 2
         else:
