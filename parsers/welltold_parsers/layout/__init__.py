@@ -11,6 +11,7 @@ From words to tables
     headings        what a heading says                         group_units: over several columns
     turned          heads that stand on end                     ladders: cells at half height
     heads_over_units  heads beside their units                  raised: footnote marks
+    key_heads       heads that are rows of keys             facts_above: keys over a head
     region_titles   parts that hold no results                  tails: what stands below a table
 
 What each part is
@@ -48,7 +49,7 @@ From the printed pieces to a result
     stated_limits   what "ND" is below, in words of the sheet
     unit_choice     which unit; basis: as N or as NO3           nondetect: signs, flags, conditions
     page_units      stated for a page; legends: by name         spelled: plain spellings
-    open_flags      in columns that nothing explains
+    open_flags      in columns that nothing explains            astray_flags: where none belong
     doubt           the confidence and the reasons to look      repeats: results printed twice
     doubt_*         of a sheet, its columns, units, samples and limits
     accounts        which lines are told, so that none with a test and a number is lost

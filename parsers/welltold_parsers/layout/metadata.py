@@ -57,6 +57,8 @@ _ALL_RESULTS = re.compile(r"(?i)^\W*all results\b[^.;:=<>]*\bin\b[^.;:=<>]*$")
 """A unit for all, and for the limits with them: "(all results, RL and MCL in ug/L)"."""
 _NO_PLACE = re.compile(r"(?i)^(?:page|p\.|pg\.?|p[aá]gina) ?\d|\blab(?:s|oratory|oratories)?$")
 """What stands beside a sample's number and is no place: "Page 2 of 3", a laboratory's name."""
+_ALL_IN = re.compile(r"(?i)all (?:results |values )?(?:in )?\S+")
+"""A cell that states the unit beside keys: "all mg/L"."""
 _OFFERED = 3
 _PLACE_WORDS = 6
 _LARGER = 1.5
@@ -167,6 +169,7 @@ def _named_before(line: Line, found: list[Fact]) -> Iterator[Fact]:
 def _led(line: Line) -> list[Fact]:
     """Read cells that begin with their key: "Kit 88214"; one more cell is the place."""
     found: list[Fact] = []
+    units: list[Fact] = []
     plain: list[tuple[str, Cell]] = []
     for cell in line.cells:
         inline = list(_inline(cell))
@@ -177,6 +180,8 @@ def _led(line: Line) -> list[Fact]:
             fact = led_by_key(piece, cell)
             if fact:
                 found.append(fact)
+            elif spelled := _ALL_IN.fullmatch(piece) and unit_for_all(piece):
+                units.append(Fact("unit", spelled, "", cell))
             elif _may_be_place(piece) and not _is_title(cell, line):
                 plain.append((piece, cell))
     sample = any(f.role in {"lab_id", "sample_id", "client_id"} for f in found)
@@ -185,7 +190,7 @@ def _led(line: Line) -> list[Fact]:
         place, cell = plain[0]
         whole = len(plain) > 1 and not any(f.cell is cell for f in found)
         found.append(Fact("point", cell.text if whole else place, "", cell))
-    return found
+    return [*found, *units] if found else []
 
 
 def _may_be_place(text: str) -> bool:

@@ -10,8 +10,10 @@ from .cells import Cell, Line, of_words
 from .clipped import part_at_edges, part_glued
 from .columns import Column, assign, at_heads, page_columns, sheet_columns
 from .dates import is_date, is_hour
+from .facts_above import below_facts
 from .heads import HeadLine, Kind, at_rest, find_head, stack_above
 from .heads_over_units import set_over_units
+from .key_heads import key_cells, key_head
 from .merged_heads import completes_merged, groups_in, spread
 from .sheet_heads import sheet_head
 from .tokens import is_method, unit_of, value_of
@@ -115,7 +117,7 @@ def _heads(lines: Sequence[Line]) -> list[tuple[int, HeadLine]]:
                 break
         head = _head_at(lines, at)
         if head:
-            top = stack_above(lines, at, floor)
+            top = below_facts(lines, stack_above(lines, at, floor), at)
             if found and _meets(lines, found[-1][1], top, at):
                 first, upper = found.pop()
                 above = found[-1][1].at + 1 if found else 0
@@ -131,7 +133,9 @@ def _heads(lines: Sequence[Line]) -> list[tuple[int, HeadLine]]:
 
 def _head_at(lines: Sequence[Line], at: int) -> HeadLine | None:
     head = find_head(lines, at)
-    if lines[at].sheet is None or (head is not None and head.kind != "samples"):
+    if lines[at].sheet is None:
+        return head or key_head(lines, at)
+    if head is not None and head.kind != "samples":
         return head
     return sheet_head(lines, at) or head
 
@@ -260,11 +264,12 @@ def _is_section(cell: Cell) -> bool:
 
 
 def _table(main: HeadLine, heads: list[Line], lines: list[Line]) -> Table:
+    keys = key_cells(heads)
     if heads[0].sheet is not None:
         columns = sheet_columns(lines[:_SAMPLE_ROWS], heads)
     else:
         set_over_units(heads)
-        above = _main_cells(heads)
+        above = [c for c in _main_cells(heads) if c not in keys]
         if len(above) >= _CLIPPED and not any(map(_row_like, lines)):
             part_at_edges([line for line in lines if len(line.cells) > 1], above)
         rows = [line for line in lines if _row_like(line)] or lines[:3]
@@ -280,7 +285,9 @@ def _table(main: HeadLine, heads: list[Line], lines: list[Line]) -> Table:
         if line.sheet is not None:
             spanning = groups_in(line, heads)
         for column, cell in zip(columns, _head_cells(table, line), strict=True):
-            if cell is None or cell is stub or any(_within(cell, wide) for wide in spanning):
+            if cell is None or cell is stub or cell in keys:
+                continue
+            if any(_within(cell, wide) for wide in spanning):
                 continue
             column.head_cells.append(cell)
     spread(heads, columns)

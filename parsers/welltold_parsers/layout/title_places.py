@@ -20,7 +20,14 @@ _PLACE = re.compile(
     r"|towers?|reservoirs?|cisterns?|tanks?|plants?|clearwell|effluent|influent|intakes?|sinks?|kitchen|barns?"
     r"|stations?|outfall|piezometers?|bore ?holes?|pump ?house)\b"
 )
+_LOG = re.compile(
+    r"(?i)\s+(?:(?:operat(?:ing|ions?|or)|daily|weekly|monthly|water|quality|monitoring)\s+)*"
+    r"(?:logs?|log ?sheets?|records?|readings?|data|results)$"
+)
+"""What the sheet is, behind the place: "Entry Point 001 operating log"."""
 _LONGEST = 9
+_OWNED = 2
+"""Parts of a title that begins with the owner of the place."""
 _TITLE = 2
 """Words of a title; a head of one word may stand over another."""
 _STRONG = 0.95
@@ -47,9 +54,16 @@ def place_of_title(title: Line | None, head: Line) -> str | None:
 
 
 def _place(text: str) -> str | None:
-    """Return the first words of a title where they name one place and no test."""
-    first = _CLAUSE.split(_NUMBERED.sub("", text.strip()), maxsplit=1)[0].strip(" .")
+    """Return the first words of a title where they name one place and no test.
+
+    Behind the name of an owner, "Village of Osk - Entry Point 001", a place begins the second.
+    """
+    clauses = [c.strip(" .") for c in _CLAUSE.split(_NUMBERED.sub("", text.strip()))]
+    first = _LOG.sub("", clauses[0])
     found = _PLACE.search(first)
+    if found is None and len(clauses) == _OWNED:
+        first = _LOG.sub("", clauses[1])
+        found = _PLACE.match(first)
     if found is None or len(first.split()) > _LONGEST:
         return None
     if analytes_within(first) or analyte_in(first):
