@@ -63,3 +63,19 @@ def test_fluoride_that_is_watched_asks_for_a_child_and_for_a_baby_only(person: s
     young = plan(fluoride, site=Site(home=Home(persons=(person,))))  # type: ignore[arg-type]  # a person
     assert [need.for_ for need in young.needs] == ["health"]
     assert "someone in your home" in young.needs[0].why[0].text
+
+
+def test_the_source_of_a_solvent_is_looked_for_before_anything_is_ordered() -> None:
+    """Carbon is a treatment for it (40 CFR 141.61(b)); the step comes ahead of that of the order."""
+    told = plan(finding("trichloroethylene", "9", "health_concern"))
+    order = [step.step for step in told.steps]
+    assert order.index("find_solvent") < order.index("specialist") < order.index("confirm_raw")
+    assert (
+        "health department" in next(s for s in told.steps if s.step == "find_solvent").why[0].text
+    )
+
+
+def test_fuel_has_its_own_step_in_place_of_that_for_solvents() -> None:
+    both = finding("trichloroethylene", "9", "health_concern"), finding("benzene", "9", "health_concern")  # fmt: skip
+    assert "find_fuel" in steps(plan(*both))
+    assert "find_solvent" not in steps(plan(*both))
