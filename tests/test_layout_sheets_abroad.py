@@ -153,3 +153,44 @@ def test_nd_in_a_second_column_of_flags_is_not_found_below_the_limit() -> None:
         (("total_nitrogen", "0.7"), ()),
     ]
     assert [r.fraction for r in reading.results] == [None, None, "total", "dissolved"]
+
+
+def test_heads_that_are_units_name_their_tests_with_a_question() -> None:
+    reading = read_csv(
+        "Name,Date,pH,mg NO3 / l,mg N-NO3/l,mg Fe/l,mg N/l\n"
+        "Outflow A,2022-04-03,7.1,4.43,1.0,0.3,1.4\nOutflow B,2022-04-03,7.3,8.86,2.0,0.1,2.6"
+    )
+    assert [(s.point, s.collected) for s in reading.samples] == [
+        ("Outflow A", "2022-04-03"),
+        ("Outflow B", "2022-04-03"),
+    ]
+    assert [brief(r) for r in reading.samples[0].results] == [
+        ("ph", "7.1", "pH", None),
+        ("nitrate", "4.43", "mg NO3 / l", "NO3"),
+        ("nitrate", "1.0", "mg N-NO3/l", "N"),
+        ("iron", "0.3", "mg/L", None),
+        (None, "1.4", "mg N/l", "N"),
+    ]
+    assert {r.use for r in reading.samples[0].results[1:]} == {"look"}
+
+
+def test_one_name_in_two_years_is_two_samples() -> None:
+    reading = read_csv(
+        "Sample,Type,Year,Ba,Ca,Fe\nMill Pool,Upper,2019,0.018,3.1,0.33\n"
+        "Mill Pool,Upper,2018,0.015,4.4,0.41\nStone Weir,Lower,2019,0.011,0.9,0.65"
+    )
+    assert [(s.point or s.id, [str(r.value) for r in s.results]) for s in reading.samples] == [
+        ("Mill Pool, 2019", ["0.018", "3.1", "0.33"]),
+        ("Mill Pool, 2018", ["0.015", "4.4", "0.41"]),
+        ("Stone Weir, 2019", ["0.011", "0.9", "0.65"]),
+    ]
+    assert not any(m.code == "read.twice_different" for r in reading.results for m in r.review)
+
+
+def test_a_sample_coded_as_a_duplicate_is_left_out_and_counted() -> None:
+    reading = read_csv(
+        "SampleID,SampleType,Date,Na,Ca,Cl\nR-1,NORM,2014-09-15,1.4,5.3,0.36\n"
+        "R-2,DUPLICATE,2014-09-15,1.5,5.4,0.36\nR-3,NORM,2014-09-16,1.2,5.6,0.2"
+    )
+    assert [s.id for s in reading.samples] == ["R-1", "R-3"]
+    assert [m.code for m in reading.warnings] == ["read.qc_left_out"]

@@ -9,7 +9,7 @@ import re
 from collections.abc import Sequence
 
 from .across_columns import AnalyteColumn, result_columns
-from .across_samples import columns_of_sample, site_column
+from .across_samples import columns_of_sample, site_column, year_column
 from .cells import Cell, Line, join
 from .context import Context
 from .dates import is_date
@@ -90,6 +90,7 @@ class AcrossReader:
         self.draws = draws(table, [c.index for c in self.columns]) if is_sheet(table) else {}
         self.depth = depth_column(table) if is_sheet(table) else None
         self.site = site_column(table, self.roles)
+        self.year = year_column(table, self.roles)
         self.titled = place_of_title(context.last_heading, table.heads[0])
         self.crowded = any(
             sum(c.left < x.right - 1 and x.left + 1 < c.right for c in table.columns) > 2
@@ -182,7 +183,10 @@ class AcrossReader:
         parts = [c.text for c in cells[:first] if c is not None]
         for text in (line.cells[0].text, *parts) if parts else ():
             head = head_of(text) if control_kind(text) is None else None
-            plainly = _SURE if head and head.role in _HALVES else 0.65
+            half = head is not None and head.role in _HALVES
+            if half and text is not line.cells[0].text:
+                continue  # the upper of two wells, behind its name
+            plainly = _SURE if half else 0.65
             if head and head.score >= plainly and head.role in _STUB_ROLES - {"analyzed"}:
                 self.rows.setdefault(head.role, cells)
                 return True
@@ -339,6 +343,9 @@ class AcrossReader:
             facts["point"] = f"{site.text}, {facts['point']}"
         if not facts.keys() & {"lab_id", "sample_id", "client_id", "point"}:
             facts.update(self._place(cells, taken))
+        if self.year is not None and (year := cells[self.year[1]]) is not None:
+            named = self.year[0]
+            facts[named] = ", ".join(t for t in (facts.get(named), year.text) if t)
         if self.depth is not None and (deep := cells[self.depth]) is not None:
             facts["depth"] = deep.text
         heads = {self.table.columns[c.index].head.lower() for c in self.columns}

@@ -9,6 +9,7 @@ from .cells import Cell, join
 from .columns import Column
 from .content import Content, contents
 from .flags_before import owner_of, stand_before
+from .formula_heads import formula_head
 from .group_units import group_units
 from .heads import head_analyte
 from .left_out import columns_left_out
@@ -133,6 +134,8 @@ def _analyte_column(index: int, column: Column) -> AnalyteColumn | None:
     cells = column.head_cells
     if is_amount(column.head):
         return None
+    if (told := formula_head(column.head)) is not None and cells[0].line.sheet is not None:
+        return AnalyteColumn(index, column.head, told.name, join(cells), told.unit, {}, sure=False)
     for parts in ([*cells], *([c] for c in reversed(cells)), cells[:2], cells[-2:]):
         text = joined([c.text for c in parts])
         if head_analyte(text) is None:

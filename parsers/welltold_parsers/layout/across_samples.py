@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Mapping
 
 from .head_roles import SURE
@@ -13,6 +14,8 @@ from .wide import is_sheet
 from .words import head_key
 
 _NUMBERED = frozenset({"lab_id", "sample_id", "client_id"})
+_CALENDAR = re.compile(r"(?:19|20)\d\d")
+_YEAR = frozenset({"year", "sample year", "sampling year", "jahr"})
 _OF_THE_ROW = SAMPLE_ROLES | {"report_id", "method", "fraction", "analyzed"}
 
 
@@ -35,6 +38,25 @@ def columns_of_sample(table: Table, taken: set[int]) -> dict[str, int]:
     if "collected" in roles and clock:
         roles.setdefault("collected_time", clock[0])
     return roles
+
+
+def year_column(table: Table, roles: Mapping[str, int]) -> tuple[str, int] | None:
+    """Return the column of years, and the role of the name that needs one to be one sample's.
+
+    A year is no day: it goes behind the name, "Well 3, 2021", where one name has several years.
+    """
+    named = next((r for r in (*sorted(_NUMBERED), "point") if r in roles), None)
+    if not is_sheet(table) or "collected" in roles or named is None:
+        return None
+    rows = [table.cells(line) for line in table.lines]
+    for index, column in enumerate(table.columns):
+        if head_key(column.head) not in _YEAR:
+            continue
+        told = [(a.text, b.text) for row in rows if (a := row[roles[named]]) and (b := row[index])]
+        years = all(_CALENDAR.fullmatch(year) for _, year in told)
+        if years and len(set(told)) > len({name for name, _ in told}):
+            return named, index
+    return None
 
 
 def site_column(table: Table, roles: Mapping[str, int]) -> int | None:

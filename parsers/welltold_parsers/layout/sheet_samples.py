@@ -87,7 +87,7 @@ def _unnamed_place(
     first = min(taken, default=len(roles))
     for index in range(first):
         texts = texts_of(rows, index)
-        may_be = roles[index] in {"", "unknown", "volume", "number"} or _is_lot(table, index)
+        may_be = roles[index] in {"", "unknown", "volume", "number"} or _is_place(table, index)
         if index in taken or not may_be or not texts:
             continue
         plain = [t for t in texts if not _decimal(t) and not is_date(t)]
@@ -105,9 +105,9 @@ def _unnamed_place(
     return None
 
 
-def _is_lot(table: Table, index: int) -> bool:
-    """Whether a head names pieces of land, which stand for their wells."""
-    return head_key(table.columns[index].head) in _LOTS
+def _is_place(table: Table, index: int) -> bool:
+    """Whether a head names pieces of land, which stand for their wells, or only says "Name"."""
+    return head_key(table.columns[index].head) in _LOTS | {"name"}
 
 
 def _is_code(text: str) -> bool:
