@@ -11,7 +11,8 @@ From a picture to a page
     detect      where lines of print are                    recognise  what stands in a line
     words       cuts lines into words                       pages      all of it in order
     spacing     blanks told from gaps of columns            repairs    certain repairs, told
-    level       skew and perspective, by the rows           pdf_pages  pictures on pages of a PDF
+    level       skew and perspective, by the rows           rows       made level in two ways
+    leftover    how much lean is left                       pdf_pages  pictures on pages of a PDF
     poor        says why a picture cannot be read           layers     hidden text of a scanner
 
 From a reading to its doubts

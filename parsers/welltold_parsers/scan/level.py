@@ -43,7 +43,11 @@ class Lean(NamedTuple):
 
 def slope_of(areas: Sequence[Found]) -> float:
     """Return the slope of the rows, from the areas that are long; falling to the right."""
-    long = [one for one in areas if one.width > _LONG * one.height and abs(one.angle) < 30]
+    long = [
+        one
+        for one in areas
+        if one.width > _LONG * (one.thick or one.height) and abs(one.angle) < 30
+    ]
     if not long:
         return 0.0
     angles = np.array([one.angle for one in long])
@@ -105,6 +109,20 @@ def _fit(
             if score > most:
                 best, most = (slope, growth), score
     return best
+
+
+def sharpness_of(
+    areas: Sequence[Found],
+    slope: float = 0.0,
+    fan: float = 0.0,
+    shape: tuple[int, int] = (1, 1),
+) -> float:
+    """Return how strongly areas gather in rows, with a slope and its growth taken away."""
+    boxes = np.array([one[:4] for one in areas])
+    height = float(np.median([one.thick or one.height for one in areas]))
+    x = (boxes[:, 0] + boxes[:, 2]) / 2 - shape[1] / 2
+    y = (boxes[:, 1] + boxes[:, 3]) / 2 - shape[0] / 2
+    return _sharpness(y - x * (slope + fan * y / shape[0]), _ROW * height)
 
 
 def _sharpness(places: Floats, sharp: float) -> float:

@@ -89,10 +89,12 @@ def _read(picture: Gray, number: int, points: tuple[float, float] | None, *, coa
 
 
 def _questioned(lines: Lines, scale: float, *, two: bool) -> Iterator[Questioned]:
-    """Yield the rows that run over the edge of the picture; all of it where it has two sheets."""
+    """Yield the rows that run over the edge; the whole page if it has two sheets, or leans."""
     height, width = (side / scale for side in lines.picture.shape)
     if two:
         yield Questioned((0.0, 0.0, width, height), "two_sheets", "")
+    if lines.aslant:
+        yield Questioned((0.0, 0.0, width, height), "aslant", "")
     for one in lines.cut:
         yield Questioned((0.0, one.top / scale, width, one.bottom / scale), "cut_off", "")
 
@@ -109,6 +111,8 @@ def _told(lines: Lines, number: int, *, two: bool) -> Iterator[Message]:
         yield say("scan.two_sheets_page", page=number)
     if lines.cut:
         yield say("scan.cut_off_page", page=number)
+    if lines.aslant:
+        yield say("scan.aslant_told", page=number)
 
 
 def _chosen(words: list[Word], lines: Lines, scale: float) -> list[Word]:

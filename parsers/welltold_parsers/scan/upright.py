@@ -8,11 +8,14 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
+from welltold.messages import say
+
 from .cut_off import touching
 from .detect import Found, find_lines
-from .level import Lean, Levelled, corners_of, lean_of, levelled, slope_of
-from .poor import look_at_letters, look_at_print
+from .level import Lean, corners_of, levelled, slope_of
+from .poor import Poor, look_at_letters, look_at_print
 from .recognise import Read, read_lines
+from .rows import LOST, Straight, straightened
 from .straight import Corners, quarter
 
 Gray = NDArray[np.uint8]
@@ -37,6 +40,8 @@ class Lines:
     """Width of the edges of letters, as a share of the height of their line."""
     cut: tuple[Found, ...] = ()
     """Areas that run over the edge of what the camera or scanner took in."""
+    aslant: bool = False
+    """Rows may still shift across the page, so that a name stands level with another's number."""
 
 
 def upright(picture: Gray, before: Gray) -> Lines:
@@ -45,10 +50,13 @@ def upright(picture: Gray, before: Gray) -> Lines:
     ``before`` is the page in its own light. Raises `Poor` where the first lines show that the rest
     need not be read.
     """
-    turn, page = _level(picture)
+    turn, straight = _level(picture)
+    page = straight.page
     softness = look_at_print(page.picture, page.areas, before)
     flipped, sure = _try_flipped(page.picture, page.areas)
     look_at_letters(sure, page.areas, before)
+    if straight.shift > LOST:
+        raise Poor(say("scan.aslant_page"))
     cut = touching(page.picture, page.areas, page.frame)
     picture, areas = page.picture, page.areas
     if flipped:
@@ -60,7 +68,7 @@ def upright(picture: Gray, before: Gray) -> Lines:
         )
     reads = read_lines([crop(picture, one) for one in areas])
     look_at_letters(_mean(reads), areas, before)
-    return Lines(picture, tuple(areas), tuple(reads), turn, softness, tuple(cut))
+    return Lines(picture, tuple(areas), tuple(reads), turn, softness, tuple(cut), straight.doubtful)
 
 
 def crop(picture: Gray, area: Found) -> Gray:
@@ -70,7 +78,7 @@ def crop(picture: Gray, area: Found) -> Gray:
     return np.ascontiguousarray(part)
 
 
-def _level(picture: Gray) -> tuple[int, Levelled]:
+def _level(picture: Gray) -> tuple[int, Straight]:
     """Find the lines of a page and make them level; the page may still be upside down."""
     turn, areas = 0, find_lines(picture)
     long = [one for one in areas if max(one.width, one.height) > 2 * min(one.width, one.height)]
@@ -83,7 +91,7 @@ def _level(picture: Gray) -> tuple[int, Levelled]:
     if abs(slope) > _STEEP:
         picture, _, frame = levelled(picture, (), Lean(slope, 0.0, -slope, 0.0), frame)
         areas = find_lines(picture)
-    return turn, levelled(picture, areas, lean_of(areas, picture.shape), frame)
+    return turn, straightened(picture, areas, frame)
 
 
 def _try_flipped(picture: Gray, areas: Sequence[Found]) -> tuple[bool, float | None]:
