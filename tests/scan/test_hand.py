@@ -11,7 +11,7 @@ from PIL import Image, ImageDraw, ImageFont
 
 import welltold
 from scan.test_scans import slip
-from welltold_parsers.scan.glyphs import marks_of, sign_lost
+from welltold_parsers.scan.glyphs import Marks, Piece, marks_of, sign_lost
 from welltold_parsers.scan.hand import looks_written
 
 FACES = Path(__file__).parents[2] / "reports"
@@ -72,3 +72,13 @@ def test_a_sign_that_was_not_read_is_seen_in_the_ink(printed: str, lost: bool) -
     assert marks is not None
     assert sign_lost(marks, printed.lstrip("< ")) is lost
     assert not sign_lost(marks, printed)
+
+
+def test_a_lost_sign_is_seen_before_figures_that_a_fax_broke() -> None:
+    """The ink of "< 0.01" on a fax, as measured: the noughts came in two halves each."""
+    edges = ((54, 76), (99, 112), (111, 127), (141, 156), (156, 169), (180, 192))
+    whole = tuple(Piece(left, 6, right, 42) for left, right in edges)
+    assert sign_lost(Marks(whole, (), 35.0), "0.01")
+    assert not sign_lost(Marks(whole[1:], (), 35.0), "0.01")
+    near = (Piece(78, 6, 90, 42), *whole[1:])  # another half of a nought, no sign
+    assert not sign_lost(Marks(near, (), 35.0), "0.01")

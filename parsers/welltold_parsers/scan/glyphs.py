@@ -28,8 +28,9 @@ _LINE = 1.5
 _STEP = 0.24
 """Digits farther apart than usual by this share of their height may have lost a point."""
 _PLAIN = 24
-_SIGN_WIDE, _SIGN_APART = 0.3, 0.2
-"""Of the height of digits: the width of a sign, and the least blank behind it."""
+_SIGN_WIDE, _SIGN_APART, _SIGN_APART_BROKEN = 0.3, 0.2, 0.4
+"""Of the height of digits: the width of a sign, and the least blank behind it; that where figures
+are broken."""
 _POINTS = ".,"
 
 
@@ -159,14 +160,16 @@ def points_doubtful(marks: Marks, text: str, usual: float | None) -> bool:
 def sign_lost(marks: Marks, text: str) -> bool:
     """Whether a mark as high as a "<" stands before a number that was read without a sign.
 
-    A blank stands between, so that the mark is none of the number's own figures.
+    A blank stands between, so that the mark is none of the number's own figures. Figures that a
+    fax broke in pieces count for more than they are; then the blank must be wider.
     """
     bare = [one for one in text if not one.isspace() and one not in _POINTS]
-    if not bare or not bare[0].isdigit() or len(marks.tall) != len(bare) + 1:
+    if not bare or not bare[0].isdigit() or len(marks.tall) <= len(bare):
         return False
     first, second = marks.tall[:2]
     wide, gap = first.right - first.left, second.left - first.right
-    return wide > _SIGN_WIDE * marks.digit and gap > _SIGN_APART * marks.digit
+    least = _SIGN_APART if len(marks.tall) == len(bare) + 1 else _SIGN_APART_BROKEN
+    return wide > _SIGN_WIDE * marks.digit and gap > least * marks.digit
 
 
 def expected_points(text: str) -> tuple[int, ...]:
