@@ -27,6 +27,10 @@ class Call:
     """One sample of a part."""
 
     sample: str
+    point: str
+    """Where it was taken; "" where that is not known, or is the sample's name already."""
+    file: str
+    """The sheet that it stands on, below the folder of the batch."""
     what: str
     who: str
     report: str
@@ -61,6 +65,7 @@ class Heads:
     """The heads of the columns."""
 
     sample: str
+    file: str
     what: str
     who: str
     report: str
@@ -128,7 +133,9 @@ def _part(name: str, rows: Iterable[Row]) -> Part:
 
 
 def _call(row: Row, *, urgent: bool) -> Call:
-    name = row["sample_id"] if row["sample_id"] != NONE else row["sampling_point"]
+    point = row["sampling_point"]
+    name = row["sample_id"] if row["sample_id"] != NONE else point
+    place = "" if point in {NONE, name} else point
     name = name if name != NONE else _said("unnamed")
     day = row["collected"]
     sample = name if day == NONE else _said("taken", sample=name, day=date_words(day))
@@ -136,6 +143,8 @@ def _call(row: Row, *, urgent: bool) -> Call:
     report = row["report_file"]
     return Call(
         sample=sample,
+        point=place,
+        file="" if row["file"] == NONE else row["file"],
         what=_names(slugs),
         who=_persons(row["persons"]),
         report="" if report == NONE else quote(report),

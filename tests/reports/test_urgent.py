@@ -78,6 +78,25 @@ def test_nothing_urgent_says_so() -> None:
     assert "Call today" not in text_of()
 
 
+@pytest.mark.parametrize(("language", "head"), [("en", "File"), ("es", "Archivo")])
+def test_the_sampling_point_and_the_sheet_stand_beside_the_sample(
+    language: Language, head: str
+) -> None:
+    told = URGENT | {"sampling_point": "Kitchen tap", "file": "spring/a b.pdf"}
+    text = text_of(told, language=language)
+    assert "Kitchen tap" in text
+    page = lxml_html.document_fromstring(urgent_html(build_urgent([told], COUNTS, language)))
+    assert [one.text_content() for one in page.findall(".//thead//th")][1] == head
+    assert "spring/a b.pdf" in text
+    assert text_of(told | {"sample_id": "none"}).count("Kitchen tap") == 1
+
+
+def test_the_ending_of_a_file_is_never_broken() -> None:
+    page = urgent_html(build_urgent([URGENT], COUNTS, "en"))
+    assert "a b<wbr>.homeowner<wbr>.pdf</a>" in page
+    assert "td.file { overflow-wrap: break-word; }" in page
+
+
 def test_links_lead_to_the_reports_and_are_named() -> None:
     page = lxml_html.document_fromstring(urgent_html(build_urgent([URGENT], COUNTS, "en")))
     (link,) = page.findall(".//a")
