@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from datetime import date
 from decimal import Decimal
 from importlib.resources import files
@@ -46,8 +47,22 @@ def own(folder: Path, text: str, slug: str = "arsenic", day: date = NOW) -> Leve
     return level
 
 
-def test_the_template_is_a_good_file(tmp_path: Path) -> None:
-    level = own(tmp_path, TEMPLATE)
+USED = re.sub(
+    r"^#(?=\[|(?:name|whose|edition|analyte|kind|value|unit|effect|citation) = )",
+    "",
+    TEMPLATE,
+    flags=re.M,
+)
+"""The template with its example taken in."""
+
+
+def test_the_template_says_nothing_until_it_is_filled_in(tmp_path: Path) -> None:
+    with pytest.raises(LevelsFileError, match=r"has no \[pack\]"):
+        own(tmp_path, TEMPLATE)
+
+
+def test_the_template_taken_in_is_a_good_file(tmp_path: Path) -> None:
+    level = own(tmp_path, USED)
     assert (level.value, level.unit) == (Decimal("0.005"), "mg/L")
     assert level.role == "health"
 
@@ -56,7 +71,7 @@ def test_every_key_of_the_template_can_be_used(tmp_path: Path) -> None:
     # every remark that is a key, taken in; what excludes one another is taken out again
     text = "\n".join(
         line[1:] if line.startswith("#") and line[1:2].islower() and " = " in line else line
-        for line in TEMPLATE.splitlines()
+        for line in USED.splitlines()
         if not line.startswith(("#low", "#absent", "#basis"))
     )
     assert "\nuntil" in text
@@ -215,6 +230,7 @@ def test_the_command_writes_the_template_and_reads_it(tmp_path: Path) -> None:
     runner = CliRunner()
     assert runner.invoke(app, ("template", "levels", "--out", str(path))).exit_code == 0
     assert path.read_text("utf-8") == TEMPLATE
+    path.write_text(USED, "utf-8")
     shown = runner.invoke(app, ("levels", "--levels", str(path), "arsenic"), catch_exceptions=False)
     assert "Tamarack County" in shown.output
     listed = runner.invoke(app, ("levels", "--list", "--levels", str(path)), catch_exceptions=False)

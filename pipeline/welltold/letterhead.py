@@ -56,6 +56,8 @@ def load_letterhead(path: str | Path) -> Letterhead:
         raw = tomllib.loads(text)
     except tomllib.TOMLDecodeError as error:
         raise _wrong(name, "TOML", str(error)) from None
+    if not raw:
+        raise _wrong(name, "the file", "says nothing yet; take the # away in front of a line")
     for key in raw:
         if key not in KNOWN:
             near = get_close_matches(key, KNOWN, 1)

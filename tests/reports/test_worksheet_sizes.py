@@ -59,7 +59,7 @@ def test_what_comes_from_the_shelf_and_what_each_of_two_valves_is_set_to() -> No
     twins = replace(
         SOFTENER,
         worked=(
-            worked("size.shelf_item", "Soft 48"),
+            worked("size.shelf_item", "softener 48k"),
             worked("settings.salt_lb", Decimal(18)),
             worked("settings.salt_lb_each", Decimal(9)),
             worked("settings.capacity_grains_each", Decimal(18000)),
@@ -68,7 +68,7 @@ def test_what_comes_from_the_shelf_and_what_each_of_two_valves_is_set_to() -> No
     (table,) = size_tables(replace(TRAIN, stages=(twins,)))
     told = [(one.name, one.value) for group in table.groups for one in group.settings]
     assert told == [
-        ("From your shelf", "Soft 48"),
+        ("From your shelf", "softener 48k"),
         ("Salt each time", "18 lb"),
         ("Salt in each tank", "9 lb"),
         ("Capacity of each valve", "18,000 grains"),

@@ -34,7 +34,7 @@ class _BadCellError(ValueError):
 
 
 def shelf_template() -> str:
-    """Return the commented shelf file with two invented rows."""
+    """Return the commented shelf file; its two invented rows are remarks."""
     return (files("welltold") / "data" / "shelf_template.csv").read_text("utf-8")
 
 
@@ -51,6 +51,8 @@ def load_shelf(path: str | Path) -> Shelf:
     if not numbered:
         raise ShelfFileError(name, "it has no row with the names of columns", ", ".join(COLUMNS))
     heads = _heads(name, numbered[0][1])
+    if len(numbered) == 1:
+        raise ShelfFileError(name, "it has no row of what you sell", ", ".join(COLUMNS))
     items: list[Item] = []
     problems: list[Message] = []
     for line, cells in numbered[1:]:
