@@ -10,7 +10,7 @@ import pytest
 from typer.testing import CliRunner, Result
 
 from welltold.command.app import app
-from welltold.errors import FileMissingError
+from welltold.errors import ExitCode, FileMissingError
 
 SHEET = """analyte,result,unit
 Hardness,257,mg/L as CaCO3
@@ -40,7 +40,35 @@ def test_sizes_come_from_the_shelf_beside_the_site_file(run: Run) -> None:
 def test_a_bad_row_is_told_with_its_line_and_column_and_the_good_one_used(run: Run) -> None:
     done = run("--shelf", "shelf.csv", "--json")
     assert 'Line 3, tank_in: "wide" is not a number' in done.stderr
-    assert done.exit_code in {0, 3}
+    assert done.exit_code == ExitCode.doubts
+    assert run("--json").exit_code == ExitCode.ok
+
+
+@pytest.mark.parametrize(
+    ("language", "said"),
+    [("en", "1 row of your shelf file was left out"), ("es", "Se omitió 1 fila")],
+)
+def test_the_work_sheet_says_how_many_rows_were_left_out(
+    run: Run, tmp_path: Path, language: str, said: str
+) -> None:
+    told = ("--format", "html", "--language", language, "--out", str(tmp_path / "out"))
+    run("--shelf", "shelf.csv", *told)
+    page = (tmp_path / "out" / "sheet.worksheet.html").read_text("utf-8")
+    assert said in page
+    run(*told)
+    page = (tmp_path / "out" / "sheet.worksheet.html").read_text("utf-8")
+    assert said not in page
+
+
+def test_a_batch_with_a_bad_row_of_the_shelf_needs_a_look(tmp_path: Path) -> None:
+    inbox = tmp_path / "in"
+    inbox.mkdir()
+    (inbox / "sheet.csv").write_text(SHEET, "utf-8")
+    (tmp_path / "shelf.csv").write_text(SHELF, "utf-8")
+    words = ["batch", str(inbox), "--out", str(tmp_path / "out"), "--format", "json"]
+    assert CliRunner().invoke(app, words).exit_code == ExitCode.ok
+    more = ["--shelf", str(tmp_path / "shelf.csv")]
+    assert CliRunner().invoke(app, [*words, *more]).exit_code == ExitCode.doubts
 
 
 def test_a_shelf_that_is_not_there_is_told(run: Run) -> None:

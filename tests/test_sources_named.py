@@ -13,7 +13,8 @@ TABLES = sorted(
 )
 STAGES = sorted(f"stages/{entry.name}" for entry in (DATA / "stages").iterdir())
 FIRM = re.compile(
-    r"\.(?:com|net|biz)\b|\b(?:Inc\.|LLC|Corp\.)|\b[A-Z]\w+ (?:Environmental )?(?:Laborator(?:y|ies)|Labs)\b"
+    r"\.(?:com|net|biz)\b|\b(?:Inc\.|LLC|Corp\.)"
+    r"|\b[A-Z]\w+ (?:Environmental )?(?:Laborator(?:y|ies)|Labs)\b"
     r"|Envirosphere|US Water\b|Getting Smart"
 )
 

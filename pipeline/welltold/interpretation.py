@@ -386,3 +386,5 @@ class Interpretation:
     samples: tuple[SampleView, ...] = ()
     language: Language = LANGUAGE
     """In which every sentence of it is told."""
+    shelf_left_out: int = 0
+    """Rows of the dealer's shelf that could not be used; for the work sheet alone."""

@@ -71,7 +71,7 @@ def batch(
     asked = parse_date(as_of) or (facts.levels.as_of if facts else None)
     look_of(letterhead, paper)
     stock = shelf_path(shelf, site)
-    load_shelf(stock)
+    sold = load_shelf(stock)
     labs = notes_folder(notes)
     options = engine.Options(
         out=str(make_folder(out)),
@@ -105,7 +105,7 @@ def batch(
     write_set_aside(out, done.set_aside)
     write_urgent(out, done, options.language or LANGUAGE)
     note(in_words(done, out / "summary.csv"))
-    raise typer.Exit(exit_code(done))
+    raise typer.Exit(exit_code(done, look=sold is not None and bool(sold.problems)))
 
 
 def input_files(site: Path | None, facts: Site | None, levels: list[str] | None) -> tuple[str, ...]:
@@ -146,11 +146,11 @@ def in_words(done: Outcome, summary: Path) -> str:
     )
 
 
-def exit_code(done: Outcome) -> ExitCode:
-    """Return what the exit status says about a batch."""
+def exit_code(done: Outcome, *, look: bool = False) -> ExitCode:
+    """Return what the exit status says about a batch; ``look``: so does a row of the shelf."""
     if done.left:
         return ExitCode.stopped
     if done.set_aside:
         return ExitCode.set_aside
-    held = any(row["outcome"] != "made" for row in done.rows)
+    held = look or any(row["outcome"] != "made" for row in done.rows)
     return ExitCode.doubts if held else ExitCode.ok

@@ -83,11 +83,17 @@ def claim_name(path: Path, owners: dict[str, Path]) -> str:
     return path.stem
 
 
-def outcome(readings: Sequence[Reading], errors: Sequence[WelltoldError]) -> ExitCode:
-    """Return what the exit status should say about several files."""
+def outcome(
+    readings: Sequence[Reading], errors: Sequence[WelltoldError], *, look: bool = False
+) -> ExitCode:
+    """Return what the exit status should say about several files.
+
+    ``look``: something beside the files needs a look, such as a row of the shelf.
+    """
     if errors:
         return ExitCode.set_aside if readings else errors[0].exit_code
-    return ExitCode.doubts if any(reading.doubts for reading in readings) else ExitCode.ok
+    doubts = look or any(reading.doubts for reading in readings)
+    return ExitCode.doubts if doubts else ExitCode.ok
 
 
 def parse_date(text: str | None) -> date | None:

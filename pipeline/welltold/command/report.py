@@ -121,7 +121,8 @@ def report(
     before = [face.read(path, notes=labs, language=tongue) for path in earlier or ()]
     about: dict[str, Any] = {"site": facts, "as_of": day, "packs": levels, "earlier": before}
     with speaking(tongue):
-        about["shelf"] = load_shelf(shelf_path(shelf, site))
+        stock = load_shelf(shelf_path(shelf, site))
+    about["shelf"] = stock
     about["measure_first"] = measure_first
     about["after"] = [face.read(path, notes=labs, language=tongue) for path in after or ()]
 
@@ -139,7 +140,8 @@ def report(
 
     with speaking(tongue):
         readings, errors = each_file(files, "Reporting", do)
-    raise typer.Exit(outcome(readings, errors))
+    look_at_shelf = stock is not None and bool(stock.problems)
+    raise typer.Exit(outcome(readings, errors, look=look_at_shelf))
 
 
 def claim_outputs(path: Path, view: Interpretation, owners: dict[str, Path]) -> None:

@@ -57,7 +57,9 @@ def interpret(  # noqa: PLR0913 - all but one may be left out
     reading = replace(
         reading, warnings=(*reading.warnings, *context.levels.notes(), *site_notes(known, reading))
     )
-    return Interpretation(reading, day.isoformat(), packs, known.as_dict(), samples, spoken())
+    left_out = len(shelf.problems) if shelf else 0
+    facts = known.as_dict()
+    return Interpretation(reading, day.isoformat(), packs, facts, samples, spoken(), left_out)
 
 
 @dataclass(frozen=True, slots=True)

@@ -149,7 +149,7 @@ def _sheet(view: Interpretation, index: int, report: HomeownerReport) -> WorkShe
         pump=pumping(first) if first else (),
         night=night_chart(first) if first else None,
         outlet=outlet_lines(sample),
-        before=_before(sample),
+        before=_before(sample, view.shelf_left_out),
         left=_left(sample),
         refused=refused_entries(sample),
         steps=step_lines(sample),
@@ -264,9 +264,13 @@ def _trains(sample: SampleView) -> tuple[TrainLines, ...]:
     )
 
 
-def _before(sample: SampleView) -> tuple[str, ...]:
+def _before(sample: SampleView, left_out: int) -> tuple[str, ...]:
     names = ("retest", "flow", "space", "permit", "listing") if sample.trains else ("retest",)
-    return tuple(word(f"work_before_{name}") for name in names)
+    lines = tuple(word(f"work_before_{name}") for name in names)
+    if not left_out:
+        return lines
+    form = "one" if left_out == 1 else "many"
+    return (*lines, word(f"work_before_shelf_{form}", n=left_out))
 
 
 def _left(sample: SampleView) -> tuple[str, ...]:
