@@ -17,7 +17,7 @@ from ..homeowner.stages import refused_entries, step_lines, train_blocks, train_
 from ..night_chart import NightChart
 from ..numbers import grain_count
 from ..visible import only_visible
-from ..wording import analyte_names, in_sentence, listed, stage_name, word
+from ..wording import analyte_names, counted, in_sentence, listed, stage_name, word
 from .night_picture import night_chart
 from .outlets import outlet_lines
 from .sizes import SizeTable, existing_lines, figure, pumping, size_tables
@@ -267,10 +267,7 @@ def _trains(sample: SampleView) -> tuple[TrainLines, ...]:
 def _before(sample: SampleView, left_out: int) -> tuple[str, ...]:
     names = ("retest", "flow", "space", "permit", "listing") if sample.trains else ("retest",)
     lines = tuple(word(f"work_before_{name}") for name in names)
-    if not left_out:
-        return lines
-    form = "one" if left_out == 1 else "many"
-    return (*lines, word(f"work_before_shelf_{form}", n=left_out))
+    return (*lines, counted("work_before_shelf", left_out)) if left_out else lines
 
 
 def _left(sample: SampleView) -> tuple[str, ...]:
