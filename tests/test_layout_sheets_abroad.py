@@ -194,3 +194,13 @@ def test_a_sample_coded_as_a_duplicate_is_left_out_and_counted() -> None:
     )
     assert [s.id for s in reading.samples] == ["R-1", "R-3"]
     assert [m.code for m in reading.warnings] == ["read.qc_left_out"]
+
+
+def test_total_phosphate_is_taken_for_orthophosphate_only_with_a_question() -> None:
+    reading = read_csv(
+        "Well,Date,PO4_total (mg/L),Orthophosphate total (mg/L)\nK-17,2003-05-14,0.04,0.03"
+    )
+    assert [[m.code for m in r.review if "label" in m.code] for r in reading.results] == [
+        ["read.label_fuzzy"],
+        [],
+    ]

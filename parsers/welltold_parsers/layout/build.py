@@ -8,7 +8,7 @@ from decimal import Decimal
 from functools import lru_cache
 from typing import cast
 
-from welltold.analytes import Analyte, analyte
+from welltold.analytes import Analyte, Match, analyte
 from welltold.reading import Fraction, Normalized, Result, Where
 from welltold.units import normalize, unit
 from welltold.values import ParsedValue
@@ -163,8 +163,14 @@ def _label_doubts(printed: Printed, label: Label, known: Analyte | None) -> None
         printed.doubt("label_cut")
     if known is None:
         printed.doubt("label_holds" if analytes_within(printed.label) else "label_unknown")
-    elif label.match and label.match.how == "fuzzy":
+    elif label.match and (label.match.how == "fuzzy" or _all_phosphate(printed.label, label.match)):
         printed.doubt("label_fuzzy", label=printed.label, analyte=known.name)
+
+
+def _all_phosphate(label: str, match: Match) -> bool:
+    """Whether "PO4 total" may be all phosphorus counted as PO4, and no orthophosphate alone."""
+    whole = match.slug == "orthophosphate" and match.fraction == "total"
+    return whole and "ortho" not in label.lower()
 
 
 def _defined(printed: Printed, chosen: Chosen) -> Decimal | None:

@@ -96,7 +96,13 @@ def _plainest(heads: Sequence[Head | None], content: Sequence[Content], roles: l
         return
     for index, role in enumerate(roles):
         head = heads[index]
-        if role in _EVERY or plain[index] or head is None or head.score >= _SURE or head.role != role:
+        if (
+            role in _EVERY
+            or plain[index]
+            or head is None
+            or head.score >= _SURE
+            or head.role != role
+        ):
             continue
         if any(r == role and p for r, p in zip(roles, plain, strict=True)):
             roles[index] = LEFT_OUT
