@@ -104,3 +104,52 @@ def test_a_log_whose_title_names_only_the_owner_keeps_its_doubt() -> None:
     )
     assert {s.point for s in reading.samples} == {None}
     assert all(r.review for s in reading.samples for r in s.results)
+
+
+_UNITS = (60.0, 200.0, 290.0, 380.0)
+_IONS = (
+    "CATIONS | mg/L (ppm) | meq/L | acre-foot\n"
+    "Calcium (Ca) | 88.2 | 4.40 | 240\nSodium (Na) | 142 | 6.18 | 386\n"
+    "Boron (B) | 0.62 | — | 1.7"
+)
+
+
+def test_a_groups_word_over_units_heads_a_list_of_its_own_below_a_table() -> None:
+    reading = read_page(
+        *table(
+            (60.0, 200.0, 250.0, 320.0),
+            "Measurement | Result | | Rating\npH | 7.8 | | Slight\n"
+            "Hardness | 350 | mg/L | Very hard\nIron (Fe) | 0.04 | mg/L | Low",
+        ),
+        (175.0, {380.0: "lbs per"}),
+        *table(_UNITS, _IONS, top=187.0),
+    )
+    (sample,) = reading.samples
+    assert [brief(r)[:3] for r in sample.results] == [
+        ("ph", "7.8", None),
+        ("hardness", "350", "mg/L"),
+        ("iron", "0.04", "mg/L"),
+        ("calcium", "88.2", "mg/L"),
+        ("sodium", "142", "mg/L"),
+        ("boron", "0.62", "mg/L"),
+    ]
+    assert not reading.unread
+
+
+def test_a_key_behind_an_address_tells_of_the_sample() -> None:
+    reading = read_page(
+        (60.0, {40.0: "WATER REPORT", 300.0: "Lab No.", 400.0: "W-26-00871"}),
+        (75.0, {40.0: "Grower: Tollefsrud Farms", 300.0: "Sample ID", 400.0: "Pivot 3"}),
+        (90.0, {40.0: "12877 Range Rd 8, Sedge", 300.0: "Sampled", 400.0: "06/02/2026"}),
+        *table(_UNITS, "Measurement | Result | Unit\nIron | 0.04 | mg/L\npH | 7.8 |", top=120.0),
+    )
+    (sample,) = reading.samples
+    assert (sample.id, sample.collected) == ("W-26-00871", "2026-06-02")
+
+
+def test_a_guide_for_livestock_is_no_result() -> None:
+    reading = read_page(
+        *table(_UNITS, "Measurement | Result | Unit\nIron | 0.04 | mg/L\npH | 7.8 |"),
+        (160.0, {40.0: "Livestock guide: TDS under 3,000 mg/L is satisfactory for all classes."}),
+    )
+    assert [brief(r)[0] for s in reading.samples for r in s.results] == ["iron", "ph"]

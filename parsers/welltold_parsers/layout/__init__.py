@@ -7,11 +7,11 @@ From words to tables
     columns         the columns of a table on a page            edges: of a printed spreadsheet
     unfold          lists that go on beside themselves          clipped: names that are cut off
     spans           heads over several columns                  merged_heads: of a sheet
-    title_places    titles over tables
+    title_places    titles over tables                          unit_heads: a group over its units
     headings        what a heading says                         group_units: over several columns
     turned          heads that stand on end                     ladders: cells at half height
     heads_over_units  heads beside their units                  raised: footnote marks
-    key_heads       heads that are rows of keys             facts_above: keys over a head
+    key_heads       heads that are rows of keys                 facts_above: keys over a head
     region_titles   parts that hold no results                  tails: what stands below a table
 
 What each part is
@@ -32,6 +32,7 @@ Reading
     loose           pairs, tables without a head                letters: sentences; ticks: boxes
     choices         a mark under PRESENT or ABSENT        statements: ticked sentences
     offered         ticked answers (offers, boxes)        cards: grids of little boxes
+    judged          boxes under "Pass" and "Fail"         ticked_places: chosen with boxes
     forms           keys above what was filled in         pitch: typewriter faces
     form_lines      the tests among the keys of a form          numbered: "14 SAMPLE NO."
     captions        "Your result" over each number              corners: a small key over a number

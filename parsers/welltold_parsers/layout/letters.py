@@ -24,7 +24,7 @@ _CLAUSES = re.compile(
     r"|,\s+(?=which\b|so\b|y\b)"
 )
 _OTHER = re.compile(
-    r"(?i)\b(limits?|standards?|maximum|mcl|action levels?|guidelines?|recommended"
+    r"(?i)\b(limits?|standards?|maximum|mcl|action levels?|guide(?:line)?s?|recommended"
     r"|last (?:year|time|test(?:ed)?|sampled?)|previous\w*|earlier|by the driller"
     r"|should|must|if|may|can|could|would|exceed\w*|above|below the|over the|typical\w*|usually"
     r"|normal\w*|average|health effects|cause[sd]?"

@@ -59,6 +59,9 @@ _NO_PLACE = re.compile(r"(?i)^(?:page|p\.|pg\.?|p[aá]gina) ?\d|\blab(?:s|orator
 """What stands beside a sample's number and is no place: "Page 2 of 3", a laboratory's name."""
 _ALL_IN = re.compile(r"(?i)all (?:results |values )?(?:in )?\S+")
 """A cell that states the unit beside keys: "all mg/L"."""
+_BESIDE_TEXT = 3
+"""Cells of a line with a text, a key and its value."""
+_KNOWN = 0.95
 _OFFERED = 3
 _PLACE_WORDS = 6
 _LARGER = 1.5
@@ -103,7 +106,7 @@ def facts_of(line: Line) -> list[Fact]:
         found.extend(_parted(line, {id(c) for c in apart}))
     found = found or _beside(line) or _led(line)
     found.extend(_number_within(line, found))
-    return [*_named_before(line, found), *found] if found else found
+    return [*_named_before(line, found), *found] if found else _last(line)
 
 
 def _number_within(line: Line, found: Sequence[Fact]) -> Iterator[Fact]:
@@ -273,6 +276,21 @@ def _beside(line: Line) -> list[Fact]:
         found.append(fact)
     keyed = any(f.key and f.role != "point" for f in found)
     return found if keyed or len(line.cells) == 2 else []
+
+
+def _last(line: Line) -> list[Fact]:
+    """Read a key and its number or day at the end of a page's line that says something else first.
+
+    "12877 Range Rd 8, Sedge Co.   Sampled   06/02/2026": an address beside the sample.
+    """
+    if line.sheet is not None or len(line.cells) != _BESIDE_TEXT:
+        return []
+    text, cell, value = line.cells
+    head = head_of(text.text)
+    if (head is not None and head.score >= _KNOWN) or led_by_key(text.text, text):
+        return []
+    fact = led_by_key(f"{cell.text} {value.text}", value)
+    return [fact] if fact is not None and fact.text == value.text else []
 
 
 def _led_place(cell: Cell) -> Fact | None:

@@ -17,6 +17,7 @@ from .key_heads import key_cells, key_head
 from .merged_heads import completes_merged, groups_in, spread
 from .sheet_heads import sheet_head
 from .tokens import is_method, unit_of, value_of
+from .unit_heads import unit_head
 from .words import head_of, segments, split_unit
 
 _YEAR = re.compile(r"(?:19|20)\d\d")
@@ -134,7 +135,7 @@ def _heads(lines: Sequence[Line]) -> list[tuple[int, HeadLine]]:
 def _head_at(lines: Sequence[Line], at: int) -> HeadLine | None:
     head = find_head(lines, at)
     if lines[at].sheet is None:
-        return head or key_head(lines, at)
+        return head or key_head(lines, at) or unit_head(lines, at)
     if head is not None and head.kind != "samples":
         return head
     return sheet_head(lines, at) or head
