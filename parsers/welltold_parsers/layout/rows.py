@@ -8,6 +8,7 @@ from welltold.values import ParsedValue
 
 from ..answers import OPPOSITE, kind_of
 from .asides import lab_limit
+from .astray_flags import doubt_odd, headless_columns, odd_columns, take_headless
 from .build import cut_short
 from .cells import Cell, Line, join
 from .context import Context
@@ -59,6 +60,7 @@ class RowReader:
         ]
         """For each result column, where the rest of its row stands."""
         self.stray = stray_columns(plan)
+        self.odd, self.headless = odd_columns(plan), headless_columns(plan, table.columns)
         self.sheet = is_sheet(table)
         self.open = row_doubts(table, plan)
         self.calculated = calculated(table, plan)
@@ -322,7 +324,10 @@ class RowReader:
             if how:
                 printed.doubt(how, analyte=text)
             self._beside(step, printed)
-            take_open(printed, step.cells, self.stray[number], alone=len(self.plan.results) == 1)
+            alone = len(self.plan.results) == 1
+            take_open(printed, step.cells, self.stray[number], alone=alone)
+            take_headless(printed, step.cells, self.stray[number] & self.headless, alone=alone)
+            doubt_odd(printed, step.cells, self.odd)
             self._doubts(step, printed, number)
             self.context.emit(printed)
 

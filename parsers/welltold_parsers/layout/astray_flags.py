@@ -1,0 +1,79 @@
+"""Flags that stand where no flag belongs: a "J" under no head, a "U" under "Batch" or "Volume"."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Container, Sequence
+
+from .cells import Cell
+from .columns import Column
+from .open_flags import not_found
+from .printed import Printed
+from .roles import Plan
+
+_NO_FLAGS = frozenset(
+    [
+        "volume",
+        "code",
+        "batch",
+        "person",
+        "number",
+        "dilution",
+        "method",
+        "method_context",
+        "analyzed",
+        "prepared",
+        "reported",
+        "time_other",
+        "cas",
+        "violation",
+    ]
+)
+"""Roles whose cells are never "not found"; a letter that says so slipped in from beside."""
+_OPEN = frozenset({"", "unknown", "empty"})
+_FLAG = re.compile(r"(?:J[+-]?|[BDEHQR])(?:[, /]?(?:J[+-]?|[BDEHQR]))?")
+"""Flags in common use that leave a number as it is, or reject it."""
+
+
+def odd_columns(plan: Plan) -> frozenset[int]:
+    """Return the columns whose heads tell of something else than results and their flags.
+
+    None where the flags have a column of their own: a "U" elsewhere is a code for unfiltered.
+    """
+    if any(role.startswith(("qualifier", "detect_flag")) for role in plan.roles):
+        return frozenset()
+    return frozenset(i for i, role in enumerate(plan.roles) if role in _NO_FLAGS)
+
+
+def headless_columns(plan: Plan, columns: Sequence[Column]) -> frozenset[int]:
+    """Return the columns without a head that nothing explains."""
+    return frozenset(
+        i
+        for i, (role, column) in enumerate(zip(plan.roles, columns, strict=True))
+        if role in _OPEN and not column.head
+    )
+
+
+def doubt_odd(printed: Printed, cells: Sequence[Cell | None], odd: Container[int]) -> None:
+    """Doubt a number where a column of something else says "not found" in its row."""
+    if printed.text.startswith("<") or not_found(printed.text):
+        return
+    for at, cell in enumerate(cells):
+        if cell is not None and at in odd and not_found(cell.text):
+            printed.doubt("flag_unknown", flag=cell.text)
+
+
+def take_headless(
+    printed: Printed, cells: Sequence[Cell | None], columns: Container[int], *, alone: bool
+) -> None:
+    """Take up the flags in columns without a head; beside several results they are doubts."""
+    for at, cell in enumerate(cells):
+        if cell is None or at not in columns or not _FLAG.fullmatch(cell.text.strip("() ")):
+            continue
+        if any(cell is known for known in printed.cells.values()):
+            continue
+        if alone:
+            count = sum(role.startswith("qualifier") for role in printed.cells)
+            printed.cells[f"qualifier_{count + 1}" if count else "qualifier"] = cell
+        else:
+            printed.doubt("flag_unknown", flag=cell.text)
