@@ -27,7 +27,9 @@ from .doubt_units import doubt_units
 from .form_lines import in_place, several_forms
 from .forms import facts_in, form_pairs
 from .grid import without_grid
+from .halves import parted_halves
 from .hints import Hints, Parts
+from .judged import without_judging
 from .lines import page_lines, sheet_lines
 from .listing import ListReader
 from .loose import read_answer, read_loose
@@ -136,6 +138,7 @@ def _read_parts(parts: Sequence[Sequence[Line]], context: Context) -> None:
 
 def _answered(lines: Sequence[Line], context: Context) -> Sequence[Line]:
     """Put names with their answers in the place of boxes, ticks and cards."""
+    lines = parted_halves(without_judging(lines))
     for put in (
         with_choices,
         with_statements,

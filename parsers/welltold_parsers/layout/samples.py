@@ -20,6 +20,7 @@ from .empties import says_nothing
 from .same_samples import IDENTITY as _IDENTITY
 from .same_samples import NUMBERS as _NUMBERS
 from .same_samples import one_moment, rejoined, shortened
+from .ticked_places import ticked_place
 
 Facts = dict[str, str]
 
@@ -120,6 +121,8 @@ class Samples:
     def fact(self, role: str, text: str) -> str | None:
         """Return a fact as it is kept: dates in ISO 8601, everything else as printed."""
         text = _clean(text)
+        if role == "point" and (chosen := ticked_place(text)) != text:
+            text = "" if _KIND_OF_SOURCE.fullmatch(chosen) else chosen
         if not text:
             return None
         if role in _WHEN:

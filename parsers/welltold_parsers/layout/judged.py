@@ -1,0 +1,53 @@
+"""Leaves out the boxes under "Pass" and "Fail": they judge a result that stands in its own column.
+
+Test             Limit      Result     Pass   Fail
+Total coliform   Absent     Absent      ☒      ☐
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from itertools import pairwise
+
+from ..answers import OPPOSITE, kind_of
+from .boxes import BOX
+from .cells import Cell, Line
+
+_JUDGE = frozenset({"meets", "fails"})
+_HEADS = 4
+"""A name, a result and the two that judge."""
+
+
+def without_judging(lines: Sequence[Line]) -> Sequence[Line]:
+    """Take the boxes out of each row that has all else under the heads above it."""
+    head: Line | None = None
+    pair: tuple[Cell, Cell] | None = None
+    for line in lines:
+        found = _pair(line)
+        if found is not None:
+            head, pair = line, found
+        elif head is not None and pair is not None and line.page == head.page:
+            boxes = [cell for cell in line.cells if _under(cell, pair)]
+            if len(boxes) == len(pair) and len(line.cells) == len(head.cells):
+                line.cells = [cell for cell in line.cells if cell not in boxes]
+    return lines
+
+
+def _pair(line: Line) -> tuple[Cell, Cell] | None:
+    """Return the two neighbours of a head that judge; None: it has no such two."""
+    if len(line.cells) < _HEADS or any(BOX.search(cell.text) for cell in line.cells):
+        return None
+    found = [
+        (one, two)
+        for one, two in pairwise(line.cells)
+        if (kind := kind_of(one.text)) in _JUDGE and OPPOSITE[kind] == kind_of(two.text)
+    ]
+    return found[0] if len(found) == 1 else None
+
+
+def _under(cell: Cell, pair: tuple[Cell, Cell]) -> bool:
+    """Whether a cell is a box that stands under one of two heads."""
+    near = abs(pair[1].middle - pair[0].middle) / 2
+    return BOX.fullmatch(cell.text) is not None and any(
+        abs(head.middle - cell.middle) < near for head in pair
+    )
