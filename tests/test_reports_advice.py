@@ -207,7 +207,7 @@ def test_whose_levels_were_used_is_told(tmp_path: Path) -> None:
 def test_an_unclear_date_is_told_in_words() -> None:
     text = catalogue("read")["day_or_month"].format(date="2026-03-09")
     assert "month first" in text
-    assert "year, month, day 2026-03-09" in text
+    assert "as 2026-03-09 (year, month, day)" in text
 
 
 def test_a_name_with_a_hyphen_is_small_inside_a_sentence() -> None:

@@ -349,7 +349,7 @@ def test_reports_name_version_date_levels_and_checksum(folder: Path) -> None:
     for suffix in ("homeowner.html", "report.txt"):
         text = " ".join((folder / f"clean.{suffix}").read_text("utf-8").split())
         assert f"welltold {welltold.__version__}" in text
-        assert "November 25, 2026 (us_federal)" in text
+        assert "November 25, 2026 (US Environmental Protection Agency)" in text
         assert "5f" * 32 in text
 
 

@@ -98,17 +98,21 @@ def doubtful_checks(sample: SampleView) -> tuple[str, ...]:
 
 def levels_from(packs: Sequence[str]) -> str:
     """Return who set the levels: EPA, and whose packs were asked for beside."""
-    known = known_packs()
-    others = [name for name in packs if name != FEDERAL]
-    whose = [phrase(known[name].whose) if name in known else word("levels_own") for name in others]
+    whose = [_publisher(name) for name in packs if name != FEDERAL]
     also = (word("levels_also", who="; ".join(dict.fromkeys(whose))),) if whose else ()
     return " ".join((word("levels_are"), *also))
+
+
+def _publisher(pack: str) -> str:
+    """Return who published a pack of levels."""
+    known = known_packs()
+    return phrase(known[pack].whose) if pack in known else word("levels_own")
 
 
 def about(view: Interpretation) -> tuple[str, ...]:
     """Return what the report was made from, and what it is not."""
     source = view.reading.source
-    packs = ", ".join(view.levels_packs)
+    packs = ", ".join(map(_publisher, view.levels_packs))
     return (
         word("about_not_certified"),
         word("about_local"),

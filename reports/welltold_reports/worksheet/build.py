@@ -169,9 +169,17 @@ def _site(site: Mapping[str, Any], sample: SampleView) -> tuple[Fact, ...]:
     for table, keys in _SITE:
         known = site.get(table, {})
         facts += [
-            Fact(word(f"site_{key}"), _shown(known.get(key)) or told.get(key, "")) for key in keys
+            Fact(word(f"site_{key}"), _fact(table, known.get(key)) or told.get(key, ""))
+            for key in keys
         ]
     return tuple(facts)
+
+
+def _fact(table: str, value: Any) -> str:
+    """Return what a section of the site file says; equipment by the names of the stages."""
+    if table != "equipment" or not value:
+        return _shown(value)
+    return ", ".join(in_sentence(stage_name(slug)) for slug in value)
 
 
 def _shown(value: Any) -> str:
