@@ -6,7 +6,7 @@ The levels are those of 40 CFR 143.3 (manganese 0.05 mg/L, sulfate 250 mg/L, flu
 from __future__ import annotations
 
 import pytest
-from treatment_wells import finding, level, plan, steps, trains
+from treatment_wells import finding, health, level, plan, steps, trains
 
 from welltold.interpretation import Finding, Verdict
 from welltold.site import Home, Site
@@ -66,8 +66,8 @@ def test_fluoride_that_is_watched_asks_for_a_child_and_for_a_baby_only(person: s
 
 
 def test_the_source_of_a_solvent_is_looked_for_before_anything_is_ordered() -> None:
-    """Carbon is a treatment for it (40 CFR 141.61(b)); the step comes ahead of that of the order."""
-    told = plan(finding("trichloroethylene", "9", "health_concern"))
+    """Carbon is a treatment for it (40 CFR 141.61(b)); its step is ahead of the order."""
+    told = plan(health("trichloroethylene", "9"))
     order = [step.step for step in told.steps]
     assert order.index("find_solvent") < order.index("specialist") < order.index("confirm_raw")
     assert (
@@ -76,6 +76,6 @@ def test_the_source_of_a_solvent_is_looked_for_before_anything_is_ordered() -> N
 
 
 def test_fuel_has_its_own_step_in_place_of_that_for_solvents() -> None:
-    both = finding("trichloroethylene", "9", "health_concern"), finding("benzene", "9", "health_concern")  # fmt: skip
-    assert "find_fuel" in steps(plan(*both))
-    assert "find_solvent" not in steps(plan(*both))
+    told = plan(health("trichloroethylene", "9"), health("benzene", "9"))
+    assert "find_fuel" in steps(told)
+    assert "find_solvent" not in steps(told)

@@ -11,6 +11,7 @@ from typing import TYPE_CHECKING
 
 from .explain_outlet import explain_outlet
 from .messages import Message, say, speaking
+from .sizing.written import shown
 
 if TYPE_CHECKING:
     from .interpretation import Interpretation, SampleView, Stage, Worked
@@ -50,7 +51,7 @@ def _figures(stage: Stage) -> Iterator[Message]:
 
 
 def _figure(worked: Worked) -> Message:
-    value = f"{worked.value:f}" if isinstance(worked.value, Decimal) else str(worked.value)
+    value = shown(worked.value) if isinstance(worked.value, Decimal) else str(worked.value)
     return say(
         "explain.figure",
         of=worked.of,

@@ -272,12 +272,17 @@ def test_a_large_house_gets_several_tanks() -> None:
     assert not two.refused
 
 
-def test_a_drain_control_never_asks_for_more_than_the_pump_gives() -> None:
-    """A 16 inch bed at 10 needs 13.96; the manual prints 15, a pump of 14 gets the 12 in stock."""
+def test_a_drain_control_lets_the_whole_backwash_pass() -> None:
+    """A 16 inch bed at 10 needs 13.96: the manual's 15, and not 12, though the pump gives 14.
+
+    A 10 inch bed at 10 has 0.5454 square feet and needs 5.45: the next size in stock is 5.5.
+    """
     inlet = water(iron="2")
-    for pump, control in (("15", 15), ("14", 12)):
+    for pump in ("15", "14"):
         sized = size_stage("greensand_filter", ["iron"], inlet, home(6, "4", pump))
-        assert (sized.size["tank_in"], sized.settings["drain_gpm"]) == (16, control)
+        assert (sized.size["tank_in"], sized.settings["drain_gpm"]) == (16, 15)
+    small = size_stage("greensand_filter", ["iron"], inlet, home(2, "1", "6"))
+    assert (small.size["tank_in"], small.settings["drain_gpm"]) == (10, D("5.5"))
 
 
 @pytest.mark.parametrize(("people", "asks"), [(2, False), (4, True)])

@@ -39,10 +39,15 @@ def published_drain(rate: Decimal, diameter_in: Decimal) -> tuple[Decimal, str] 
     return _published().get((_PUBLISHED.get(rate, ""), diameter_in))
 
 
-def drain_control(bed: Bed, rate: Decimal, pump: int | None) -> tuple[Decimal, str]:
-    """Return the drain control for one tank, never one that the pump cannot feed."""
+def drain_control(bed: Bed, rate: Decimal) -> tuple[Decimal, str, str]:
+    """Return the drain control for one tank, the code of its sentence and its source.
+
+    What a valve manual prints for the tank goes first. Else it is the smallest in stock that lets
+    the whole backwash pass: through a smaller one the bed is not washed, while a somewhat larger
+    one passes what the pump gives.
+    """
     found = published_drain(rate, bed.tank.diameter_in)
-    gpm, source = found or (min(stock(), key=lambda size: abs(size - bed.backwash_gpm)), PRACTICE)
-    if pump is not None and bed.backwash_gpm <= pump < gpm:
-        return max((size for size in stock() if size <= pump), default=bed.backwash_gpm), PRACTICE
-    return gpm, source
+    if found:
+        return found[0], "drain_printed", found[1]
+    passing = (size for size in stock() if size >= bed.backwash_gpm)
+    return next(passing, bed.backwash_gpm), "drain", PRACTICE

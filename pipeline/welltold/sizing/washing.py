@@ -65,8 +65,8 @@ def write_wash(job: Job, bed: Bed, cycle: Cycle) -> bool | None:
     page.put(
         "settings.rinse_minutes", rinse, "min", "rinse_minutes", rule(f"{cycle.kind}_rinse_minutes")
     )
-    drain, origin = drain_control(bed, rate, job.pump.floor_gpm)
-    page.put("settings.drain_gpm", drain, "gpm", "drain", origin, gpm=gpm)
+    drain, code, origin = drain_control(bed, rate)
+    page.put("settings.drain_gpm", drain, "gpm", code, origin, gpm=gpm)
     each_day = bed.tanks * gallons / cycle.days
     page.put(
         "size.waste_gal_day",

@@ -36,11 +36,12 @@ SHOWN = ORDER + SET + YEAR
 _GROUPS = (("sizes_order", ORDER), ("sizes_set", SET), ("sizes_year", YEAR))
 ARITHMETIC = (
     "compensated_gpg", "load_grains_per_day", "least_ft3", "salt_lb", "contact_minutes",
-    "backwash_gpm", "interval_days", "retention_gal", "feed_gpd", "media_lb_per_year",
+    "backwash_gpm", "drain_gpm", "interval_days", "retention_gal", "feed_gpd",
+    "media_lb_per_year",
 )  # fmt: skip
 """The figures whose formula stands on the sheet itself."""
 _DIGITS, _YEAR_DIGITS = 3, 2
-_TENTH = Decimal("0.1")
+_TENTH, _HUNDREDTH = Decimal("0.1"), Decimal("0.01")
 _NEEDED = frozenset({"backwash_gpm", "uv_gpm", "service_gpm", "booster_gpm"})
 """Flows that are asked for: rounded up. What a bed carries is rounded down."""
 _CARRIED = frozenset({"carries_gpm"})
@@ -146,6 +147,9 @@ def _figure(name: str, worked: Worked) -> str:
         return word("figure_one_day")
     if name == "shelf_item":  # the dealer's own name for it
         return word("figure_shelf_item", value=str(worked.value))
+    if name == "backwash_gpm":  # as in its arithmetic, which stands below it
+        exact = Decimal(worked.value).quantize(_HUNDREDTH, ROUND_CEILING)
+        return word(f"figure_{name}", value=plain(trimmed(exact)))
     return word(f"figure_{name}", value=_number(name, Decimal(worked.value)))
 
 
