@@ -113,3 +113,11 @@ def test_each_number_of_a_sentence_is_explained_by_itself() -> None:
     lead = " ".join(message.text for message in explain(view, 0, "lead"))
     assert "0.52" in iron
     assert "0.52" not in lead
+
+
+def test_a_reading_that_is_nearly_sure_is_not_told_as_certain() -> None:
+    """0.9958 is cut off, not rounded: it is less than 1."""
+    view = view_of(lead("16", "ug/L"))
+    found = replace(view.samples[0].findings[0], analyte="lead", confidence=0.9958)
+    nearly = replace(view, samples=(replace(view.samples[0], findings=(found,)),))
+    assert "How sure: 0.99 of 1." in lines(nearly, "lead")

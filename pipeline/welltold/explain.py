@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator
-from decimal import Decimal
+from decimal import ROUND_FLOOR, Decimal
 from typing import TYPE_CHECKING
 
 from .messages import Message, say, speaking
@@ -132,7 +132,7 @@ def _conclusion(finding: Finding, view: Interpretation) -> Iterator[Message]:
     yield say("explain.because")
     yield from finding.why
     if finding.confidence < 1:
-        yield say("explain.sure", share=f"{finding.confidence:.2f}")
+        yield say("explain.sure", share=_share(finding.confidence))
     if finding.do:
         yield say("explain.do")
         yield from finding.do
@@ -169,6 +169,11 @@ def _number(value: Decimal | str | None) -> str:
     if isinstance(value, Decimal):
         return f"{value:f}"
     return value or say("speech.none").text
+
+
+def _share(confidence: float) -> str:
+    """Return a confidence below 1 in two digits, rounded down: it never looks like certainty."""
+    return str(Decimal(str(confidence)).quantize(Decimal("0.01"), ROUND_FLOOR))
 
 
 def _unit(unit: str, basis: str | None) -> str:

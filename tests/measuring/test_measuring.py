@@ -270,3 +270,21 @@ def test_the_report_tells_it_when_it_is_asked(tmp_path: Path) -> None:
     told_to = " ".join(text.read_text("utf-8").split())
     assert "These stages came first in 85 of 100." in told_to
     assert "have the dissolved iron tested" in told_to
+
+
+def test_where_nothing_changes_the_choice_it_is_said_and_what_is_open_is_counted() -> None:
+    findings = (finding("iron", "3.4"), finding("hardness", "357"), quiet("ph", "7.3"))
+    open_ = plan(*findings).trains[0]
+    unknown = sum(one.holds is None for stage in open_.stages for one in stage.conditions)
+    assert unknown > 1
+    measured = told(*findings, site=Site())
+    texts = [one.text for one in measured.why]
+    said = "No test that we tried would change the first choice by itself."
+    assert (said in texts) == (measured.tests == ())
+    assert any(f"the {unknown} conditions that are not known" in text for text in texts)
+
+
+def test_a_softener_that_hangs_on_nothing_says_that_no_test_would_change_it() -> None:
+    measured = told(finding("hardness", "300"))
+    assert measured.tests == ()
+    assert "No test that we tried" in measured.why[1].text

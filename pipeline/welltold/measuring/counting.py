@@ -7,7 +7,7 @@ as it is known today, the one thing tried in steps through its range.
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from decimal import Decimal
 
@@ -59,7 +59,17 @@ def measure(
     share = Decimal(same) / DRAWS
     tests = (_tested(one, case, first, shelf) for one in unsure)
     order = sorted((one for one in tests if one.changes), key=lambda one: (-one.changes, one.test))
-    return Measured(share, tuple(order), (say("measuring.share", count=round(share * 100)),))
+    return Measured(share, tuple(order), tuple(_why(share, order, trains[0])))
+
+
+def _why(share: Decimal, tests: Sequence[MeasureFirst], first: Train) -> Iterator[Message]:
+    """Yield the share in words, that no test would change anything, and what was not varied."""
+    yield say("measuring.share", count=round(share * 100))
+    if not tests:
+        yield say("measuring.none_changes")
+    open_ = sum(one.holds is None for stage in first.stages for one in stage.conditions)
+    if open_:
+        yield say(f"measuring.not_varied_{'one' if open_ == 1 else 'many'}", count=open_)
 
 
 def with_measuring(view: SampleView, case: Case, shelf: Shelf | None = None) -> SampleView:
