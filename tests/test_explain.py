@@ -121,3 +121,21 @@ def test_a_reading_that_is_nearly_sure_is_not_told_as_certain() -> None:
     found = replace(view.samples[0].findings[0], analyte="lead", confidence=0.9958)
     nearly = replace(view, samples=(replace(view.samples[0], findings=(found,)),))
     assert "How sure: 0.99 of 1." in lines(nearly, "lead")
+
+
+@pytest.mark.parametrize("name", ["softener", "water softener", "Water-Softener", "size"])
+def test_a_stage_is_asked_for_by_its_printed_name_too(name: str) -> None:
+    sheet = Path(__file__).parents[1] / "samples" / "sheets" / "hard-rusty.pdf"
+    done = CliRunner().invoke(app, ["report", str(sheet), "--explain", name])
+    assert "settings.dial_gpg = 24 gpg" in done.stdout
+    assert "1.00" not in done.stdout
+
+
+@pytest.mark.parametrize("language", ["en", "es"])
+def test_a_misspelt_stage_is_told_the_nearest_and_what_else_may_be_asked(language: str) -> None:
+    sheet = Path(__file__).parents[1] / "samples" / "sheets" / "hard-rusty.pdf"
+    asked = ["report", str(sheet), "--explain", "softner", "--language", language]
+    done = CliRunner().invoke(app, asked)
+    assert isinstance(done.exception, UnknownAnalyteError)
+    assert ": softener;" in str(done.exception)
+    assert " size " in str(done.exception)

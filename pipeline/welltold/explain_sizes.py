@@ -7,11 +7,13 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from decimal import Decimal
+from difflib import get_close_matches
 from typing import TYPE_CHECKING
 
 from .explain_outlet import explain_outlet
 from .messages import Message, say, speaking
 from .sizing.written import shown
+from .stage_files import stage_names
 
 if TYPE_CHECKING:
     from .interpretation import Interpretation, SampleView, Stage, Worked
@@ -30,6 +32,28 @@ def explain_sizes(view: Interpretation, sample_index: int, what: str) -> tuple[M
         later = explain_outlet(sample, None if what == SIZES else what)
         told = (*_stages(sample, what), *later)
         return told or (say("explain.no_stage", name=_name(what)),)
+
+
+def stage_asked(what: str) -> str | None:
+    """Return what a person asks for: ``size``, or a stage by its own or its printed name."""
+    return _asked().get(_plain(what))
+
+
+def nearest_asked(what: str) -> tuple[str, ...]:
+    """Return the stages whose names are nearest to what was written, best first."""
+    near = get_close_matches(_plain(what), _asked(), n=3, cutoff=0.7)
+    return tuple(dict.fromkeys(_asked()[name] for name in near))
+
+
+def _asked() -> dict[str, str]:
+    """Return by every name that a stage goes by, in the language spoken, its own name."""
+    own = {_plain(stage): stage for stage in stage_names()}
+    printed = {_plain(_name(stage)): stage for stage in stage_names()}
+    return {**printed, **own, SIZES: SIZES}
+
+
+def _plain(name: str) -> str:
+    return " ".join(name.replace("_", " ").replace("-", " ").casefold().split())
 
 
 def _stages(sample: SampleView, what: str) -> Iterator[Message]:

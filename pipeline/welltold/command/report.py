@@ -10,11 +10,11 @@ from typing import Annotated, Any
 import typer
 
 from .. import face
-from ..errors import NameTakenError
+from ..errors import NameTakenError, UnknownAnalyteError
 from ..interpretation import Interpretation
 from ..jsonform import to_jsonable
 from ..look import Look
-from ..messages import Message, speaking
+from ..messages import Message, say, speaking
 from ..reading import Reading
 from .console import each_file, make_folder, note, outcome, parse_date
 from .options import (
@@ -107,10 +107,11 @@ def report(
     """
     if json and formats:
         raise typer.BadParameter("--json and --format exclude each other")
-    why = None if explain is None else asked_for(explain)
     facts = load_site(site)
     look = look_of(letterhead, paper)
     tongue = language or (facts.home.language if facts else None)
+    with speaking(tongue):
+        why = None if explain is None else asked_for(explain)
     day = parse_date(as_of)
     wanted = ("json",) if json else formats_of(formats)
     printed = (json and out is None) or why is not None
@@ -161,13 +162,18 @@ def asked_for(name: str) -> Why:
     """Return what tells why: of an analyte, of a stage or of all sizes; UnknownAnalyteError."""
     from ..analytes import analyte, identify
     from ..explain import explain
-    from ..explain_sizes import SIZES, explain_sizes
-    from ..stage_files import stage_names
+    from ..explain_sizes import explain_sizes, nearest_asked, stage_asked
 
-    if name == SIZES or name in stage_names():
-        return lambda view, index: explain_sizes(view, index, name)
+    what = stage_asked(name)
+    if what is not None:
+        return lambda view, index: explain_sizes(view, index, what)
     match = identify(name)
-    slug = analyte(match.slug if match else name).slug
+    try:
+        slug = analyte(match.slug if match else name).slug
+    except UnknownAnalyteError as error:
+        # what is no analyte may be meant for a stage
+        names = ", ".join(nearest_asked(name)) or error.args[1]
+        raise UnknownAnalyteError(name, say("explain.nearest", names=names).text) from None
     return lambda view, index: explain(view, index, slug)
 
 
