@@ -165,6 +165,13 @@ def test_the_workbook_says_the_same_and_its_totals_add_up(batch: Path) -> None:
     assert totals["Samples"] == len(rows) - 1
 
 
+def test_the_reason_names_a_file_below_the_folder_of_the_batch(batch: Path) -> None:
+    (row,) = csv.DictReader(io.StringIO((batch / "set-aside.csv").read_text("utf-8")))
+    assert row["file"] == "truncated.pdf"
+    assert row["reason"].startswith("truncated.pdf: ")
+    assert str(batch.parent) not in row["reason"]
+
+
 def test_the_page_of_a_batch_leads_to_its_reports(batch: Path) -> None:
     root = lxml_html.document_fromstring((batch / "urgent.html").read_bytes())
     links = [one.get("href") for one in root.findall(".//a")]

@@ -84,9 +84,14 @@ class Outcome:
         """Files that were not come to, because the batch was stopped."""
         return self.files - self.reported - len(self.set_aside)
 
-    def put_aside(self, inside: str, error: WelltoldError) -> None:
-        """Set a file aside with the reason and the next step."""
-        self.set_aside.append(SetAside(inside, str(error), error.hint, int(error.exit_code)))
+    def put_aside(self, inside: str, error: WelltoldError, path: str = "") -> None:
+        """Set a file aside with the reason and the next step.
+
+        ``path`` is the file's as it was opened; the reason names it below the batch's folder.
+        """
+        reason = str(error)
+        reason = reason.replace(path, inside) if path else reason
+        self.set_aside.append(SetAside(inside, reason, error.hint, int(error.exit_code)))
 
     def take(self, done: Done) -> None:
         """Take in what a finished file gave."""
@@ -160,7 +165,7 @@ def _do(
     try:
         for task, result in work(tasks, jobs=options.jobs, **limits):
             if isinstance(result, WelltoldError):
-                outcome.put_aside(task.inside, result)
+                outcome.put_aside(task.inside, result, task.path)
             else:
                 journal.add(task.inside, task.sha256, result)
                 outcome.take(result)
