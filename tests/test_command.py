@@ -7,6 +7,7 @@ import json
 import os
 import subprocess
 import sys
+import zipfile
 from pathlib import Path
 
 import pytest
@@ -233,3 +234,36 @@ def test_a_batch_reports_sets_aside_and_goes_on(tmp_path: Path) -> None:
     again = welltold(*words)
     assert "3 reported (3 from an earlier run)" in again.stderr
     assert table(tmp_path / "out/summary.csv") == rows
+
+
+@pytest.mark.parametrize("command", ["read", "report"])
+def test_a_folder_is_sent_to_batch(command: str, tmp_path: Path) -> None:
+    done = CliRunner().invoke(app, [command, str(tmp_path)])
+    assert done.exit_code == ExitCode.folder_given
+    assert "`welltold batch FOLDER`" in done.stderr
+    words = [command, str(tmp_path), "--language", "ES"]
+    assert "`welltold batch CARPETA`" in CliRunner().invoke(app, words).stderr
+
+
+def test_choices_may_be_typed_in_capitals(tmp_path: Path) -> None:
+    sheet = tmp_path / "a.csv"
+    sheet.write_text("analyte,result,unit\nIron,0.4,mg/L\n", "utf-8")
+    words = ["report", str(sheet), "--out", str(tmp_path / "out"), "--paper", "A4"]
+    done = CliRunner().invoke(app, [*words, "--format", "HTML", "--language", "En"])
+    assert done.exit_code == ExitCode.ok
+    assert (tmp_path / "out" / "a.homeowner.html").is_file()
+
+
+def test_a_word_document_is_named_as_not_read(tmp_path: Path) -> None:
+    path = tmp_path / "a.docx"
+    with zipfile.ZipFile(path, "w") as made:
+        made.writestr("word/document.xml", "<w/>")
+    done = CliRunner().invoke(app, ["read", str(path)])
+    assert "a Word document" in done.stderr
+    assert "no Word documents (DOCX)" in done.stderr
+
+
+def test_help_names_all_that_can_be_read_and_all_that_can_be_written() -> None:
+    assert "pictures" in CliRunner().invoke(app, ["read", "--help"]).stdout
+    told = CliRunner().invoke(app, ["template", "--help"]).stdout
+    assert "letterhead, shelf" in " ".join(told.replace("│", " ").split())

@@ -14,6 +14,7 @@ from hypothesis import strategies as st
 
 from welltold.errors import FileMissingError, SiteFileError
 from welltold.jsonform import to_jsonable
+from welltold.messages import speaking
 from welltold.site import (
     Equipment,
     EquipmentUnit,
@@ -27,7 +28,7 @@ from welltold.site import (
     load_site,
     site_template,
 )
-from welltold.site_keys import KEYS, SAMPLE_KEYS, UNIT_KEYS, Timed
+from welltold.site_keys import KEYS, SAMPLE_KEYS, STATES, UNIT_KEYS, Timed, state_letters
 
 EVERYTHING = """
 [home]
@@ -182,6 +183,11 @@ def test_the_keys_are_those_of_the_dataclasses() -> None:
         ("[home]\npeople = 2.5", ["2.5 is not a whole number"]),
         ("[home]\npeople = true", ["true is not a whole number"]),
         ("[home]\nstate = 'Ohio'", ["home.state", "OH"]),
+        ("[home]\nstate = 'Wisconsin'", ['is not known here (did you mean "WI"?). Known: AK']),
+        ("[home]\nstate = 'new york'", ['did you mean "NY"?']),
+        ("[home]\nwaste = septic", ["line 2", 'words need quotes: waste = "septic"']),
+        ("[well]\nbucket = {gallons = 5, second = 40}", ["{gallons = 5, second = 40} is no"]),
+        ("[home]\npeople = ['a', 2.5]", ['["a", 2.5] is not a whole number']),
         ("[home]\nstate = 1", ["home.state", "1 is not known here"]),
         ("[home]\npersons = ['everyone']", ["home.persons", "infant, pregnant"]),
         ("[home]\npersons = ['infant', 'infant']", ['"infant" stands there twice']),
@@ -279,3 +285,14 @@ def test_any_text_is_a_site_or_a_named_complaint(
     except SiteFileError as error:
         outcome = error.args[0]
     assert isinstance(outcome, Site) or outcome == str(path)
+
+
+def test_every_state_that_is_known_has_its_name() -> None:
+    assert sorted(state_letters().values()) == sorted(STATES)
+
+
+def test_a_hint_on_quotes_in_spanish(tmp_path: Path) -> None:
+    path = tmp_path / "site.toml"
+    path.write_text("[home]\nwaste = septic", "utf-8")
+    with speaking("es"), pytest.raises(SiteFileError, match="entre comillas: waste = "):
+        load_site(path)

@@ -50,6 +50,7 @@ class ExitCode(IntEnum):
     out_of_memory = 33
     picture_poor = 34
     """A picture that is too poor, too small, or no sheet at all."""
+    folder_given = 35
     site_invalid = 40
     reading_invalid = 41
     analyte_unknown = 42
@@ -100,6 +101,15 @@ class FileMissingError(WelltoldError, FileNotFoundError):
 
     def __init__(self, path: str, reason: str) -> None:
         super().__init__(path, reason)
+
+
+class FolderGivenError(WelltoldError, IsADirectoryError):
+    """A folder stands where a file is wanted. Fields: path."""
+
+    exit_code = ExitCode.folder_given
+
+    def __init__(self, path: str) -> None:
+        super().__init__(path)
 
 
 class EmptyFileError(WelltoldError, ValueError):

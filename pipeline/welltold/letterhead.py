@@ -61,7 +61,7 @@ def load_letterhead(path: str | Path) -> Letterhead:
     for key in raw:
         if key not in KNOWN:
             near = get_close_matches(key, KNOWN, 1)
-            hint = f"; did you mean {near[0]!r}?" if near else ""
+            hint = f" (did you mean {near[0]!r}?)" if near else ""
             raise _wrong(name, key, f"this key is not known{hint}")
     return Letterhead(**{key: _value(name, key, value) for key, value in raw.items()})
 

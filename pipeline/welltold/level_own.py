@@ -97,7 +97,7 @@ def _slug(row: Section) -> str:
     if name in registry():
         return name
     match = identify(name)
-    hint = f'; did you mean "{match.slug}"?' if match else near(name, registry())
+    hint = f' (did you mean "{match.slug}"?)' if match else near(name, registry())
     known = "names such as arsenic, nitrate, total_coliform"
     raise row.wrong("analyte", f'"{name}" is not a known analyte{hint}', known)
 

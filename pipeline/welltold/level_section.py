@@ -106,4 +106,4 @@ def lines_of(text: str, header: str, number: int) -> Mapping[str, int]:
 def near(word: str, known: Iterable[str]) -> str:
     """Return a question for the nearest known word, to stand behind a complaint."""
     found = get_close_matches(word, list(known), n=1)
-    return f'; did you mean "{found[0]}"?' if found else ""
+    return f' (did you mean "{found[0]}"?)' if found else ""

@@ -6,6 +6,7 @@ TOML; every key is optional; names and values are fixed and stand in ``site_keys
 
 from __future__ import annotations
 
+import re
 import tomllib
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field, fields, is_dataclass, replace
@@ -18,6 +19,7 @@ from typing import Any, Literal, cast
 
 from .errors import FileMissingError, SiteFileError
 from .interpretation import Person
+from .messages import say
 from .reading import Taken
 from .site_keys import KEYS, SAMPLE_KEYS, UNIT_KEYS, Rule, Timed, WrongValueError
 
@@ -146,7 +148,7 @@ def load_site(path: str | Path) -> Site:
         raw = tomllib.loads(text, parse_float=Decimal)
     except tomllib.TOMLDecodeError as error:
         last = f"at line {len(text.splitlines())}, the last one"
-        problem = str(error).replace("at end of document", last)
+        problem = str(error).replace("at end of document", last) + _bare_word(text, str(error))
         raise SiteFileError(name, "TOML", problem, _listed(_SECTIONS)) from None
     return _beside(_Reader(name).site(raw), Path(path).parent)
 
@@ -199,7 +201,7 @@ class _Reader:
             try:
                 values[key] = rules[key](value)
             except WrongValueError as wrong:
-                near = _nearest(wrong.missed, wrong.known.split(", "))
+                near = _meant(wrong.near) or _nearest(wrong.missed, wrong.known.split(", "))
                 raise SiteFileError(self.path, place, wrong.problem + near, wrong.known) from None
         return values
 
@@ -252,7 +254,22 @@ class _Reader:
 
 def _nearest(word: str | None, known: Iterable[str]) -> str:
     near = get_close_matches(word, list(known), n=1) if word else []
-    return f'; did you mean "{near[0]}"?' if near else ""
+    return _meant(near[0]) if near else ""
+
+
+def _meant(word: str | None) -> str:
+    """Return a question for the word that was meant, in brackets: a full stop follows."""
+    return f" ({say('site.did_you_mean', near=word).text})" if word else ""
+
+
+def _bare_word(text: str, error: str) -> str:
+    """Return what to do about a word without quotes, if that is what a TOML error is about."""
+    lines, at = text.splitlines(), re.search(r"line (\d+)", error)
+    line = lines[int(at[1]) - 1] if at and int(at[1]) <= len(lines) else ""
+    bare = re.match(r"\s*([\w.-]+)\s*=\s*([^\W\d][\w -]*)", line)
+    if bare is None:
+        return ""
+    return f"; {say('site.needs_quotes', key=bare[1], word=bare[2].strip()).text}"
 
 
 def _listed(known: Iterable[str]) -> str:

@@ -10,11 +10,13 @@ from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from datetime import date, datetime
 from decimal import Decimal
+from functools import cache
 from typing import Any, get_args
 
 from .interpretation import Person
 from .reading import Taken
 from .stage_files import stage_names
+from .tables import read_table
 
 __all__ = [
     "ANIMALS",
@@ -97,10 +99,16 @@ STATES = tuple(_STATES.split())
 
 
 class WrongValueError(Exception):
-    """A value that a key cannot take. Fields: problem, what is known, the value that missed."""
+    """A value that a key cannot take.
 
-    def __init__(self, problem: str, known: str, missed: str | None = None) -> None:
-        super().__init__(problem, known, missed)
+    Fields: problem, what is known, the value that missed, what was meant where that is certain.
+    """
+
+    def __init__(
+        self, problem: str, known: str, missed: str | None = None, near: str | None = None
+    ) -> None:
+        super().__init__(problem, known, missed, near)
+        self.near = near
         self.problem = problem
         self.known = known
         self.missed = missed
@@ -135,6 +143,22 @@ def one_of(*known: str) -> Rule:
         return value
 
     return rule
+
+
+def a_state(value: object) -> str:
+    """Return the two letters of a state; a name is told with its letters."""
+    try:
+        return str(one_of(*STATES)(value))
+    except WrongValueError as wrong:
+        told = str(value).strip()
+        near = told.upper() if told.upper() in STATES else state_letters().get(told.casefold())
+        raise WrongValueError(wrong.problem, wrong.known, wrong.missed, near) from None
+
+
+@cache
+def state_letters() -> Mapping[str, str]:
+    """Return the two letters of each state and territory by its name in small letters."""
+    return {row.text("name").casefold(): row.text("letters") for row in read_table("states.csv")}
 
 
 def many_of(known: Callable[[], tuple[str, ...]]) -> Rule:
@@ -227,8 +251,13 @@ def _list(value: object, wanted: str) -> list[object]:
 
 
 def _shown(value: object) -> str:
+    """Return a value as it stands in a TOML file."""
     if isinstance(value, bool):
         return str(value).lower()
+    if isinstance(value, Mapping):
+        return "{" + ", ".join(f"{key} = {_shown(one)}" for key, one in value.items()) + "}"
+    if isinstance(value, list):
+        return "[" + ", ".join(map(_shown, value)) + "]"
     return f'"{value}"' if isinstance(value, str) else str(value)
 
 
@@ -238,7 +267,7 @@ KEYS: Mapping[str, Mapping[str, Rule]] = {
         "bathrooms": number("0.5", "20"),
         "waste": one_of("septic", "sewer"),
         "piping": one_of("copper", "galvanized", "plastic"),
-        "state": one_of(*STATES),
+        "state": a_state,
         "language": one_of("en", "es"),
         "elevation_ft": number("-300", "14500"),
         "farmed_nearby": yes_or_no,

@@ -11,7 +11,14 @@ from pathlib import Path
 
 import typer
 
-from ..errors import ExitCode, InternalFaultError, NameTakenError, OutputError, WelltoldError
+from ..errors import (
+    ExitCode,
+    FolderGivenError,
+    InternalFaultError,
+    NameTakenError,
+    OutputError,
+    WelltoldError,
+)
 from ..reading import Reading
 
 
@@ -38,6 +45,8 @@ def each_file(
     with progress(title, len(files)) as advance:
         for path in files:
             try:
+                if path.is_dir():
+                    raise FolderGivenError(str(path))
                 readings.append(do(path))
             except WelltoldError as error:
                 errors.append(error)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import os
+from collections.abc import Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated
 
@@ -69,9 +70,15 @@ Notes = Annotated[
 
 
 def _language_of(asked: str) -> str:
-    if asked not in LANGUAGES:
-        raise typer.BadParameter(f"{asked!r} is not one of {', '.join(LANGUAGES)}")
-    return asked
+    return _choice(asked, LANGUAGES)
+
+
+def _choice(asked: str, known: Sequence[str]) -> str:
+    """Return one of the known words, in whatever capitals it was typed."""
+    word = asked.lower()
+    if word not in known:
+        raise typer.BadParameter(f"{asked!r} is not one of {', '.join(known)}")
+    return word
 
 
 Tongue = Annotated[
@@ -86,9 +93,7 @@ Tongue = Annotated[
 
 
 def _paper_of(asked: str) -> str:
-    if asked not in PAPERS:
-        raise typer.BadParameter(f"{asked!r} is not one of {', '.join(PAPERS)}")
-    return asked
+    return _choice(asked, PAPERS)
 
 
 LetterheadFile = Annotated[
@@ -138,10 +143,8 @@ def notes_folder(asked: Path | None) -> Path | None:
 
 def formats_of(asked: list[str] | None) -> tuple[str, ...]:
     """Return the formats asked for; all of them when none is named."""
-    for name in asked or ():
-        if name not in FORMATS:
-            raise typer.BadParameter(f"{name!r} is not one of {', '.join(FORMATS)}")
-    return tuple(dict.fromkeys(asked or FORMATS))
+    named = [_choice(name, FORMATS) for name in asked or ()]
+    return tuple(dict.fromkeys(named or FORMATS))
 
 
 def load_site(path: Path | None) -> Site | None:

@@ -19,7 +19,8 @@ from .options import Notes, Tongue, notes_folder
 Files = Annotated[
     list[Path],
     typer.Argument(
-        metavar="FILE...", help="Lab sheets: PDF, XLSX, XLS, ODS, CSV, TSV, HTML, text."
+        metavar="FILE...",
+        help="Lab sheets: PDF, pictures and scans, XLSX, XLS, ODS, CSV, TSV, HTML, text.",
     ),
 ]
 

@@ -12,7 +12,7 @@ from ..errors import OutputError
 from .console import make_folder, note, write_text
 
 app = typer.Typer(
-    help="Write a file to fill in: facts of the home and well, results typed by hand, own levels.",
+    help="Write a file to fill in: site, reading, levels, letterhead, shelf, lab note.",
     no_args_is_help=True,
 )
 

@@ -93,7 +93,7 @@ def _heads(path: str, cells: list[str]) -> list[str]:
     for head in heads:
         if head and head not in COLUMNS:
             near = get_close_matches(head, COLUMNS, n=1)
-            more = f'; did you mean "{near[0]}"?' if near else ""
+            more = f' (did you mean "{near[0]}"?)' if near else ""
             raise ShelfFileError(path, f'"{head}" is no known column{more}', ", ".join(COLUMNS))
     missing = [name for name in ("name", "stage") if name not in heads]
     twice = next((head for head in heads if head and heads.count(head) > 1), None)
