@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from decimal import Decimal
+from typing import Literal
 
 from .messages import Message
 from .reading import Operator
@@ -56,9 +57,37 @@ class History:
 
 
 @dataclass(frozen=True, slots=True)
+class EarlierLeft:
+    """What an earlier sheet raised, and what no present result stands beside."""
+
+    sheet: int
+    """Position of its sheet in ``Earlier.sheets``, from 1."""
+    analyte: str | None
+    label: str
+    """As printed; the plain name where it was worked out."""
+    collected: str | None
+    text: str
+    """As printed; "" where it was worked out."""
+    printed_unit: str | None
+    value: Decimal | None
+    """In ``unit`` and ``basis``, those of the finding of that day."""
+    unit: str | None
+    basis: str | None
+    present: bool | None
+    verdict: Literal["health_concern", "cant_tell"]
+    """What that sheet says by the levels of today."""
+    tested: bool
+    """Whether the present sheet tests for it, in a way that cannot be compared."""
+    why: tuple[Message, ...] = ()
+    """Why it is not comparable, and why it was open then."""
+
+
+@dataclass(frozen=True, slots=True)
 class Earlier:
     """What earlier sheets of the same well say; it never decides a verdict."""
 
     sheets: tuple[EarlierSheet, ...]
     analytes: tuple[History, ...]
     """In the order of the findings."""
+    left: tuple[EarlierLeft, ...] = ()
+    """What was raised then and cannot be followed here: health first, then the newest first."""

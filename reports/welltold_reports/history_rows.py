@@ -6,9 +6,11 @@ from collections.abc import Iterator
 from decimal import Decimal
 
 from welltold.interpretation import Interpretation
-from welltold.past import Earlier
+from welltold.messages import say
+from welltold.past import Earlier, EarlierLeft
 from welltold.speech import phrase
 
+from .homeowner.history_left import after_result
 from .numbers import unit_words
 from .wording import analyte_name, texts
 
@@ -37,3 +39,12 @@ def _rows(earlier: Earlier) -> Iterator[tuple[Cell, ...]]:
             compared = phrase("yes" if one.comparable else "no")
             printed = (one.text, one.printed_unit, one.value, unit, history.basis)
             yield file, one.collected, name, *printed, compared, " ".join(texts(one.why))
+    yield from (_left(one, earlier) for one in earlier.left if not one.tested)
+
+
+def _left(one: EarlierLeft, earlier: Earlier) -> tuple[Cell, ...]:
+    """Return the row of what was raised then and is not tested now."""
+    file, name = earlier.sheets[one.sheet - 1].file, analyte_name(one.analyte, one.label)
+    printed = (one.text, one.printed_unit, one.value, unit_words(one.unit), one.basis)
+    why = " ".join((say("earlier.left_untested").text, *after_result(one)))
+    return file, one.collected, name, *printed, phrase("no"), why

@@ -146,11 +146,14 @@ def _history(report: HomeownerReport) -> Iterator[RenderableType]:
     if report.history is None:
         return
     yield from _head(report.history.heading)
+    yield from _block(*(f"* {line}" for line in report.history.sheets))
+    if report.history.left:
+        yield Text(report.history.left_heading, style="bold")
+        yield from _block(*(f"* {line}" for line in report.history.left))
     yield from _block(report.history.caution)
     for block in report.history.blocks:
         yield Text(block.name, style="bold")
         yield _grid(block.table)
-    yield from _block(*(f"* {line}" for line in report.history.sheets))
 
 
 def _head(text: str) -> tuple[RenderableType, ...]:

@@ -10,6 +10,7 @@ from ..messages import Message, say, speaking
 from ..past import Earlier, EarlierResult, EarlierSheet, History
 from ..verdicts.bottles import place_name
 from .comparing import Then, compared
+from .left import left_of
 
 
 @dataclass(frozen=True, slots=True)
@@ -53,8 +54,14 @@ def _earlier(view: Interpretation, index: int, others: Sequence[Interpretation])
                 used.append(Used(len(sheets), other, found))
     sample = view.samples[index]
     findings = [one for one in sample.findings if one.analyte and one.verdict != "not_tested"]
-    histories = (_history(finding, sample, used) for finding in findings)
-    return Earlier(tuple(sheets), tuple(one for one in histories if one.results))
+    drawn = (_history(finding, sample, used) for finding in findings)
+    histories = tuple(one for one in drawn if one.results)
+    before = [
+        Then(one.sheet, one.view.reading, one.sample, found)
+        for one in used
+        for found in one.sample.findings
+    ]
+    return Earlier(tuple(sheets), histories, left_of(view, index, before, histories))
 
 
 def _sheets(

@@ -35,7 +35,7 @@ def compared(now: Finding, sample: SampleView, then: Then) -> EarlierResult:
         sheet=then.sheet,
         collected=then.sample.collected,
         text=found.text,
-        printed_unit=next((one.unit for one in _lines(then) if one.unit), None),
+        printed_unit=printed_unit_of(then),
         operator=found.operator,
         value=value,
         present=found.present,
@@ -57,6 +57,11 @@ def _value(now: Finding, then: Finding) -> tuple[Decimal | None, Message | None]
     except UnitMismatchError:
         return None, say("earlier.unit")
     return value, None
+
+
+def printed_unit_of(then: Then) -> str | None:
+    """Return the unit that the lab printed for an earlier finding."""
+    return next((one.unit for one in _lines(then) if one.unit), None)
 
 
 def _lines(then: Then) -> list[Result]:

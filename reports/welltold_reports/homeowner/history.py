@@ -14,8 +14,9 @@ from welltold.speech import LOCALES, basis_words, date_words, in_sentence, liste
 
 from ..history_chart import MOST, Across, Column, ColumnMark, HistoryChart
 from ..numbers import digits_of, plain, rounded, trimmed, unit_words, with_unit
-from ..wording import texts
+from ..wording import texts, word
 from .cards import CARDED
+from .history_left import DIGITS, left_heading, left_lines
 from .model import HistoryBlock, HistoryPart, Table
 from .printed import Item, level_words
 
@@ -47,11 +48,14 @@ def history_part(sample: SampleView, items: Sequence[Item]) -> HistoryPart | Non
     pairs = [(one, by_slug[one.analyte]) for one in earlier.analytes if one.analyte in by_slug]
     chosen = [(one, item) for one, item in pairs if _matters(one, item)][:MOST_BLOCKS]
     blocks = tuple(_block(one, item, sample, earlier) for one, item in chosen)
+    shown = {one.analyte for one, _ in chosen}
     return HistoryPart(
         heading=say("earlier.head").text,
         caution=say("earlier.caution" if blocks else "earlier.none").text,
         sheets=tuple(_sheets(earlier)),
         blocks=blocks,
+        left_heading=left_heading(earlier, shown),
+        left=left_lines(earlier, shown),
     )
 
 
@@ -98,7 +102,7 @@ def _rows(history: History, item: Item, earlier: Earlier) -> Iterator[tuple[str,
         note = f"{file}. {say('earlier.not_drawn', why=why).text}" if why else file
         yield (
             _day(one.collected),
-            _printed(one),
+            _printed(one, item),
             " ".join(filter(None, (note, _drawn(one, item)))),
         )
 
@@ -111,14 +115,20 @@ def _day(collected: str | None) -> str:
     return date_words(collected) if collected else say("earlier.day_unknown").text
 
 
-def _printed(one: EarlierResult) -> str:
-    """Return an earlier result as its lab printed it; in words where it stands in a total."""
+def _printed(one: EarlierResult, item: Item) -> str:
+    """Return an earlier result as its lab printed it; in words where it stands in a total.
+
+    What we worked out is rounded as everywhere else, and told as worked out.
+    """
     if one.text:
         unit = (one.printed_unit or "") if unit_words(one.printed_unit) else ""
         return one.text if unit in one.text else f"{one.text} {unit}"
     if one.present is not None:
         return say("earlier.found" if one.present else "earlier.not_found").text
-    return "" if one.value is None else plain(one.value)
+    if one.value is None:
+        return word("value_none")
+    amount = with_unit(_shown(one.value, "", item, digits=DIGITS), item.scale.unit)
+    return word("value_combined", value=amount)
 
 
 def _drawn(one: EarlierResult, item: Item) -> str:
@@ -152,10 +162,10 @@ def _number_of(text: str) -> Decimal | None:
     return Decimal(figures) if figures and figures.count(".") < 2 else None
 
 
-def _shown(value: Decimal, text: str, item: Item) -> Decimal:
+def _shown(value: Decimal, text: str, item: Item, digits: int | None = None) -> Decimal:
     """Return an earlier value in the reader's unit, with the digits that its lab printed."""
     printed = _number_of(text)
-    digits = item.digits if printed is None else digits_of(printed)
+    digits = digits or (item.digits if printed is None else digits_of(printed))
     levels = tuple(item.scale.of(lv.value) for lv in item.levels if lv.value is not None)
     return rounded(item.scale.of(value), max(digits, 1), levels)
 

@@ -156,8 +156,11 @@ class HistoryPart:
     heading: str
     caution: str
     sheets: tuple[str, ...]
-    """Each earlier sheet, with why it is used or not."""
+    """Each earlier sheet, with why it is used or not; told before any number of them."""
     blocks: tuple[HistoryBlock, ...]
+    left_heading: str = ""
+    left: tuple[str, ...] = ()
+    """What was raised then and cannot be followed here."""
 
 
 @dataclass(frozen=True, slots=True)
