@@ -14,7 +14,7 @@ import textstat
 
 from welltold.analytes import registry
 from welltold.interpretation import Check, Finding, Interpretation
-from welltold.messages import catalogue
+from welltold.messages import Message, catalogue
 from welltold_reports import render_text
 from welltold_reports.homeowner import HomeownerReport, build
 from welltold_reports.homeowner.hazards import USES, hazard_of
@@ -262,3 +262,17 @@ def test_numbers_on_page_one_come_from_the_sheet() -> None:
     known = " ".join(catalogue("report").values()) + str(view)
     for number in re.findall(r"\d[\d,.]*\d|\d", " ".join(strings(report.first))):
         assert number in known or number in {"3", "1"}, number
+
+
+def test_what_is_no_water_for_a_baby_is_no_nuisance_only() -> None:
+    """Minnesota's health department: 100 ug/L of manganese for babies, 300 for everybody else."""
+    formula = (Message("verdict.do_manganese_formula", {}, "Do not mix formula with it."),)
+    sheet = making.Sheet().row("iron", "Iron", "3.4", "nuisance_only")
+    sheet.row("manganese", "Manganese", "0.21", "nuisance_only", persons=("infant",), do=formula)
+    report = build(making.view_of(making.sample(sheet)), 0)
+    end = "For most people, none of them is a health concern at this level."
+    assert end in report.first.main
+    assert "None of them is a health concern at this level." not in report.first.main
+    cards = {card.name: card.verdict_words for group in report.groups for card in group.cards}
+    assert cards["Iron"].startswith("Nuisance only")
+    assert cards["Manganese"].startswith("A nuisance for most people, but not for babies")

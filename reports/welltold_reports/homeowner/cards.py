@@ -12,7 +12,7 @@ from welltold.messages import Message
 from ..wording import has_word, in_sentence, texts, word
 from .lines import number_line
 from .model import Card, CardGroup
-from .picture import NAMED_BY, persons_words
+from .picture import NAMED_BY, not_for_babies, persons_words
 from .printed import Item, as_printed, correction_words, level_words, place_words
 
 CARDED: tuple[Verdict, ...] = ("health_concern", "watch", "cant_tell", "nuisance_only")
@@ -51,6 +51,8 @@ def verdict_words(item: Item) -> str:
     finding = item.finding
     if finding.verdict == "watch":
         return _watch_words(item)
+    if finding.verdict == "nuisance_only" and not_for_babies(item):
+        return word("verdict_nuisance_most")
     today = any(one.code == _TODAY for one in finding.do)
     name = f"verdict_{finding.verdict}_{'now' if today else finding.urgency}"
     soon = finding.urgency is not None and has_word(name)

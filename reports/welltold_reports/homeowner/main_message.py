@@ -13,6 +13,7 @@ from .picture import (
     Picture,
     distinct,
     low_but_for_the_draw,
+    not_for_babies,
     persons_words,
     short_names,
 )
@@ -72,7 +73,9 @@ def _calm(picture: Picture) -> tuple[str, ...]:
     if picture.nuisance:
         n = len(distinct(picture.nuisance))
         sentences.append(counted("main_nuisance", n, names=short_names(picture.nuisance)))
-        sentences.append(counted("main_nuisance_end", n))
+        # what is no water for a baby's formula is no health concern for most people only
+        most = any(map(not_for_babies, picture.nuisance))
+        sentences.append(counted("main_nuisance_end_most" if most else "main_nuisance_end", n))
     if picture.not_for_babies:
         sentences.append(word("main_no_formula", names=short_names(picture.not_for_babies)))
     sentences += _for_somebody(picture)

@@ -40,6 +40,11 @@ def low_but_for_the_draw(item: Item) -> bool:
     return finding.operator in {"=", "<"} and 2 * finding.value < min(levels)
 
 
+def not_for_babies(item: Item) -> bool:
+    """Whether a baby's formula is not mixed with this water because of a result."""
+    return any(one.code in NO_FORMULA for one in item.finding.do)
+
+
 def quiet_at_this_tap(item: Item) -> bool:
     """Whether a result is only open for the well: at the treated tap itself nothing was found."""
     finding = item.finding
@@ -79,7 +84,7 @@ class Picture:
     def not_for_babies(self) -> tuple[Item, ...]:
         """What is no health concern for others, and no water to mix a baby's formula with."""
         calm = self.watch + self.nuisance + self.quiet
-        return tuple(i for i in calm if any(one.code in NO_FORMULA for one in i.finding.do))
+        return tuple(filter(not_for_babies, calm))
 
     @property
     def for_somebody(self) -> tuple[Item, ...]:
