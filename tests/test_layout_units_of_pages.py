@@ -195,3 +195,16 @@ def test_a_row_named_control_is_no_sample_and_a_control_room_is_one() -> None:
         )
     )
     assert [(s.id, len(s.results)) for s in reading.samples] == [("7701-1", 2), ("7701-2", 2)]
+
+
+def test_a_row_with_a_number_in_the_second_unit_alone_is_told_as_not_understood() -> None:
+    reading = read_csv(
+        "Lab ID,A-1\nAnalyte,mg/L,meq/L\nCalcium,40,2.0\nMagnesium,12,1.0\n"
+        "Sum of Cations,,3.0\nSodium,23,1.0\n"
+    )
+    assert [result.text for sample in reading.samples for result in sample.results] == [
+        "40",
+        "12",
+        "23",
+    ]
+    assert [line.text for line in reading.unread] == ["Sum of Cations 3.0"]
