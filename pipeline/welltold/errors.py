@@ -63,6 +63,8 @@ class ExitCode(IntEnum):
     """Two lab notes claim one file."""
     letterhead_invalid = 49
     shelf_invalid = 50
+    sheets_several = 51
+    """Several sheets where all that is given beside belongs to one well."""
 
 
 class WelltoldError(Exception):
@@ -209,6 +211,15 @@ class NameTakenError(WelltoldError, ValueError):
 
     def __init__(self, first: str, second: str, output: str) -> None:
         super().__init__(first, second, output)
+
+
+class SheetsSeveralError(WelltoldError, ValueError):
+    """Several sheets with an option that belongs to one well. Fields: option, first, second."""
+
+    exit_code = ExitCode.sheets_several
+
+    def __init__(self, option: str, first: str, second: str) -> None:
+        super().__init__(option, first, second)
 
 
 class ReaderDiedError(WelltoldError, RuntimeError):

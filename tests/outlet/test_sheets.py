@@ -13,7 +13,7 @@ from typer.testing import CliRunner
 
 import welltold
 from welltold.command.app import app
-from welltold.errors import DamagedFileError, FileMissingError
+from welltold.errors import DamagedFileError, FileMissingError, SheetsSeveralError
 from welltold.interpretation import Interpretation
 from welltold.reading import Reading
 from welltold.site import Equipment, EquipmentUnit, SampleFacts, Site
@@ -291,3 +291,54 @@ def test_the_command_takes_later_sheets_and_refuses_a_missing_one(tmp_path: Path
     (tmp_path / "broken.pdf").write_bytes(b"%PDF-1.4 nothing")
     broken = CliRunner().invoke(app, [*words, str(tmp_path / "broken.pdf")])
     assert isinstance(broken.exception, DamagedFileError)
+
+
+TREATED_SHEET = "hard-rusty-treated.csv"
+TREATED = """[equipment]
+in_place = ["air_injection_filter", "softener"]
+[samples."30688-1"]
+after = ["air_injection_filter"]
+[samples."30688-2"]
+after = ["air_injection_filter", "softener"]
+[samples."99"]
+after = ["softener"]
+"""
+
+
+def _rusty(tmp_path: Path) -> Any:
+    site = tmp_path / "site.toml"
+    site.write_text(TREATED, encoding="utf-8")
+    sheets = Path(__file__).parents[2] / "samples" / "sheets"
+    words = ["report", str(sheets / "hard-rusty.pdf"), "--site", str(site), "--json", "--after"]
+    return json.loads(CliRunner().invoke(app, [*words, str(sheets / TREATED_SHEET)]).stdout)
+
+
+def test_a_sample_of_the_later_sheet_is_not_told_as_missing(tmp_path: Path) -> None:
+    warnings = _rusty(tmp_path)["warnings"]
+    missed = [one["args"]["id"] for one in warnings if one["code"] == "site.sample_unknown"]
+    assert missed == ["99"], "that one is on neither sheet"
+
+
+def test_each_of_two_stages_in_the_house_is_told_by_its_name(tmp_path: Path) -> None:
+    stages = _rusty(tmp_path)["samples"][0]["trains"][0]["stages"]
+    told = {
+        one["text"]
+        for stage in stages
+        for one in stage["cautions"]
+        if one["code"] == "treatment.caution_in_place"
+    }
+    assert len(told) == 2, "a sentence that two stages share is printed once"
+
+
+@pytest.mark.parametrize("option", ["--after", "--earlier"])
+@pytest.mark.parametrize(("language", "told"), [("en", "one well"), ("es", "un solo pozo")])
+def test_several_sheets_beside_those_of_one_well_are_refused(
+    option: str, language: str, told: str
+) -> None:
+    words = ["report", "house.pdf", "other.pdf", "--json", "--language", language]
+    error = CliRunner().invoke(app, [*words, option, "later.csv"]).exception
+    assert isinstance(error, SheetsSeveralError)
+    assert str(error).startswith(f"{option} ")
+    assert told in str(error)
+    assert "other.pdf" in str(error)
+    assert error.hint

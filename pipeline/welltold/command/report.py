@@ -10,7 +10,7 @@ from typing import Annotated, Any
 import typer
 
 from .. import face
-from ..errors import NameTakenError, UnknownAnalyteError
+from ..errors import NameTakenError, SheetsSeveralError, UnknownAnalyteError
 from ..interpretation import Interpretation
 from ..jsonform import to_jsonable
 from ..look import Look
@@ -111,6 +111,7 @@ def report(
     look = look_of(letterhead, paper)
     tongue = language or (facts.home.language if facts else None)
     with speaking(tongue):
+        one_well(files, earlier=earlier, after=after)
         why = None if explain is None else asked_for(explain)
     day = parse_date(as_of)
     wanted = ("json",) if json else formats_of(formats)
@@ -143,6 +144,17 @@ def report(
         readings, errors = each_file(files, "Reporting", do)
     look_at_shelf = stock is not None and bool(stock.problems)
     raise typer.Exit(outcome(readings, errors, look=look_at_shelf))
+
+
+def one_well(files: list[Path], **beside: list[Path] | None) -> None:
+    """Refuse several sheets beside sheets of one well: SheetsSeveralError.
+
+    Nobody could tell which of them the others belong to, and another house's equipment or past
+    would get into a report.
+    """
+    given = next((name for name, paths in beside.items() if paths), None)
+    if given and len(files) > 1:
+        raise SheetsSeveralError(f"--{given}", str(files[0]), str(files[1]))
 
 
 def claim_outputs(path: Path, view: Interpretation, owners: dict[str, Path]) -> None:

@@ -17,6 +17,8 @@ from .line import names
 from .seeing import odd, see
 from .telling import health_told, outlet, taken_apart
 
+_MISSED = frozenset({"site.sample_unknown", "site.sample_without_number"})
+
 
 def with_after(
     view: Interpretation, later: Sequence[Reading], site: Site, packs: Sequence[str]
@@ -28,6 +30,7 @@ def with_after(
     """
     if not view.samples:
         return view
+    view = _with_later_samples(view, later)
     home = Home(view, site, tuple(packs))
     with speaking(view.language):
         sheets = tuple(_sheets(home, later))
@@ -37,6 +40,20 @@ def with_after(
     samples = list(view.samples)
     samples[at] = replace(samples[at], outlet=sheets)
     return replace(view, samples=tuple(samples))
+
+
+def _with_later_samples(view: Interpretation, later: Sequence[Reading]) -> Interpretation:
+    """Return the view without notes that miss a sample of the site file which is on a later sheet.
+
+    A site file with bottles behind the equipment names samples of that sheet.
+    """
+    there = {sample.id for reading in later for sample in reading.samples if sample.id}
+    kept = tuple(
+        one
+        for one in view.reading.warnings
+        if one.code not in _MISSED or one.args.get("id") not in there
+    )
+    return replace(view, reading=replace(view.reading, warnings=kept))
 
 
 def _sheets(home: Home, later: Sequence[Reading]) -> Iterator[OutletSheet]:

@@ -65,7 +65,7 @@ def _cautions(draft: Draft, wants: Sequence[Wanted], water: Water) -> Iterator[M
     if row.waste in _TOLD_WASTE and not to_sewer and not spent:
         yield say(f"treatment.waste_{row.waste}")
     if draft.stage in water.site.equipment.in_place:
-        yield say("treatment.caution_in_place")
+        yield say("treatment.caution_in_place", stage=stage_name(draft.stage))
     if bought:
         upkeep = text(f"treatment.upkeep_{draft.stage}")
         yield say("treatment.caution_upkeep", upkeep=upkeep)
