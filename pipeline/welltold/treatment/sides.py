@@ -5,13 +5,17 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from decimal import Decimal
 
+from ..interpretation import WaterAfter
 from ..messages import Message, say
 from ..speech import in_sentence
 from .knowledge import NOT_EQUIPMENT, stages
 from .walk import Line
 from .wanted import Wanted
 from .weights import Chosen, failing
-from .words import name_of, names_of, stage_name, text
+from .words import name_of, names_of, rounded, stage_name, text, with_unit
+
+_AS_BEFORE = Decimal("0.95")
+"""An end within this share of what came in foretells nothing."""
 
 
 def for_(
@@ -66,6 +70,36 @@ def against(train: Chosen, trains: Sequence[Chosen], left: tuple[str, ...]) -> I
         yield say("treatment.against_failing", stage=stage_name(stage))
     if left:
         yield say("treatment.against_left", names=names_of(left))
+
+
+def may_miss(
+    train: Chosen, water: Sequence[WaterAfter], wants: Sequence[Wanted]
+) -> Iterator[Message]:
+    """Yield each level that the water may not reach, going by the high end of what is foretold.
+
+    Where only what came in is known, nothing is foretold: the pages say to test there.
+    """
+    for want in wants:
+        goal = want.shown().goal
+        if want.need not in train.picks.by_need or len(want.analytes) != 1 or goal is None:
+            continue
+        (slug,) = want.analytes
+        first, last = (at.values.get(slug) for at in (water[0], _where(train, water, want)))
+        if first is None or last is None or last.high is None or goal.value is None:
+            continue
+        same = (last.unit, last.basis) == (goal.unit, goal.basis) == (first.unit, first.basis)
+        raw = first.value if first.value is not None else first.high
+        if same and raw is not None and goal.value < last.high < raw * _AS_BEFORE:
+            high = with_unit(rounded(last.high), last.unit, last.basis)
+            level = with_unit(goal.value, goal.unit, goal.basis)
+            yield say("simulation.may_miss", name=name_of(slug), level=level, high=high)
+
+
+def _where(train: Chosen, water: Sequence[WaterAfter], want: Wanted) -> WaterAfter:
+    """Return the water that counts for a need: at the kitchen tap, or what the house gets."""
+    if want.exposure == "drunk":
+        return water[-1]
+    return water[sum(one.draft.place == "whole_house" for one in train.line)]
 
 
 def _tells_apart(kind: str, trains: Sequence[Chosen]) -> bool:

@@ -15,7 +15,7 @@ from .cautions import cautions, more_conditions
 from .flow import flow_of
 from .knowledge import needs
 from .outlets import waters
-from .sides import against, for_
+from .sides import against, for_, may_miss
 from .walk import Passage
 from .wanted import Wanted, equipment_need
 from .water import Water
@@ -56,14 +56,15 @@ class Shown:
             for slug in want.analytes
         )
         stages = tuple(self._stages(train))
+        water = waters(self.water, train.line)
         return Train(
             stages=stages,
-            water=waters(self.water, train.line),
+            water=water,
             flow=flow_of(self.water.site, train.line),
             night=night_of(self.water.site, stages) if train is self.chosen[0] else None,
             left=left,
             for_=tuple(for_(train, self.chosen, self.wants)),
-            against=tuple(against(train, self.chosen, left)),
+            against=(*against(train, self.chosen, left), *may_miss(train, water, self.wants)),
         )
 
     def _stages(self, train: Chosen) -> Iterator[Stage]:
