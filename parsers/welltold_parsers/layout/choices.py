@@ -51,7 +51,7 @@ def _pairs(line: Line) -> list[_Pair]:
     told = [
         (cell, found.lastgroup) for cell in line.cells if (found := _CHOICE.fullmatch(cell.text))
     ]
-    if len(told) % 2 or any(c.isdigit() for c in line.text):
+    if not told or len(told) % 2 or any(c.isdigit() for c in line.text):
         return []
     pairs = list(zip(told[::2], told[1::2], strict=True))
     if any(one[1] == two[1] for one, two in pairs):
