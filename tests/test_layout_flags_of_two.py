@@ -27,6 +27,17 @@ def test_the_flag_of_a_validator_counts_beside_the_flag_of_the_laboratory() -> N
     ]
 
 
+def test_no_flag_is_lost_however_many_columns_of_flags_there_are() -> None:
+    reading = read_csv(
+        "Sample ID,Date,Analyte,Result,Lab Qualifier,Data Flag,Val Qual,Final Qualifier,"
+        "Units\n"
+        "S-1,2026-01-05,Arsenic,1.2,J,,,R,ug/L\n"
+        "S-1,2026-01-05,Lead,0.8,,B,J,,ug/L\n"
+    )
+    (sample,) = reading.samples
+    assert [r.qualifiers for r in sample.results] == [("J", "R"), ("B", "J")]
+
+
 def test_two_flags_beside_each_column_of_a_wide_sheet_count() -> None:
     reading = read_csv(
         "Sample ID,Date,Arsenic (ug/L),Qual,Val Qual,Lead (ug/L),Qual,Val Qual\n"

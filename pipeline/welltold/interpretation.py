@@ -60,6 +60,10 @@ class LevelUsed:
     """Lower end of a range (pH)."""
 
 
+CALL_TODAY = "verdict.do_call_health_today"
+"""The step to call the health department today, whatever the level was made for."""
+
+
 @dataclass(frozen=True, slots=True)
 class Finding:
     """The verdict on one analyte of one sample."""
@@ -88,6 +92,11 @@ class Finding:
     do: tuple[Message, ...] = ()
     confidence: float = 1.0
     where: tuple[Where, ...] = ()
+
+    @property
+    def for_today(self) -> bool:
+        """Whether somebody has to act today: by its urgency, or since a step says so."""
+        return self.urgency == "now" or any(step.code == CALL_TODAY for step in self.do)
 
 
 @dataclass(frozen=True, slots=True)

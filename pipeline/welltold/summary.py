@@ -38,7 +38,6 @@ COLUMNS = (
     "version",
     "sha256",
 )
-_CALL_TODAY = "verdict.do_call_health_today"
 NONE = "none"
 CORE = ("total_coliform", "nitrate", "arsenic", "lead")
 GRAVEST_FIRST: tuple[Verdict, ...] = (
@@ -74,7 +73,7 @@ def _rank(row: Row) -> int:
 
 def _row(view: Interpretation, found: SampleView, sample: Sample, report_file: str) -> Row:
     reading = view.reading
-    urgent = [finding for finding in found.findings if _today(finding)]
+    urgent = [finding for finding in found.findings if finding.for_today]
     to_review = sum(result.use == "look" for result in sample.results)
     doubtful = bool(to_review or reading.unread)
     return {
@@ -107,18 +106,13 @@ def _row(view: Interpretation, found: SampleView, sample: Sample, report_file: s
     }
 
 
-def _today(finding: Finding) -> bool:
-    """Whether somebody has to act today; a step for today counts, whatever the level is for."""
-    return finding.urgency == "now" or any(step.code == _CALL_TODAY for step in finding.do)
-
-
 def _first(values: Iterable[str | None]) -> str:
     return next((value for value in values if value), NONE)
 
 
 def _gravest(findings: Sequence[Finding]) -> str:
     """Return the verdict that weighs most; one that asks for action today outranks the others."""
-    gravest = min(findings, key=lambda f: (not _today(f), RANK[f.verdict]), default=None)
+    gravest = min(findings, key=lambda f: (not f.for_today, RANK[f.verdict]), default=None)
     return gravest.verdict if gravest else NONE
 
 

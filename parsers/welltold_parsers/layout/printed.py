@@ -10,8 +10,6 @@ from .samples import Draft
 ROW_ROLES = [
     "unit",
     "qualifier",
-    "qualifier_2",
-    "qualifier_3",
     "sign",
     "detect_flag",
     "condition",

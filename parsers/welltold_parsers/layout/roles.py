@@ -89,6 +89,11 @@ class Plan:
         """Return the column of a role for this result column."""
         return result.own.get(role, self.shared.get(role))
 
+    def more_flags(self, result: ResultColumn) -> list[tuple[str, int]]:
+        """Return the further columns of flags of this result column, however many there are."""
+        places = {**self.shared, **result.own}
+        return [(role, at) for role, at in places.items() if role.startswith("qualifier_")]
+
 
 _RULE = re.compile(
     r"(?i)\b(?:S?MCLG?|AL|HAL|EPA|action|standards?|maximum|permissible|guidelines?|advisory"

@@ -56,6 +56,7 @@ class RowReader:
         self.flag_head = head_cell(table, plan, "detect_flag")
         self.beside = [
             [(r, i) for r in ROW_ROLES if (i := plan.column(r, result)) is not None]
+            + plan.more_flags(result)
             for result in plan.results
         ]
         """For each result column, where the rest of its row stands."""

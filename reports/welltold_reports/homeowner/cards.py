@@ -19,7 +19,6 @@ CARDED: tuple[Verdict, ...] = ("health_concern", "watch", "cant_tell", "nuisance
 _WATCH = {"below": "", "at": "_at", "above": "_above", "open": "_other"}
 _NEAR = frozenset({"verdict.near", "doubt.lab_range", "doubt.test_range"})
 _GOAL = "verdict.over_goal"
-_TODAY = "verdict.do_call_health_today"
 _OF_PARTS = "verdict.total_parts"
 
 
@@ -53,8 +52,7 @@ def verdict_words(item: Item) -> str:
         return _watch_words(item)
     if finding.verdict == "nuisance_only" and not_for_babies(item):
         return word("verdict_nuisance_most")
-    today = any(one.code == _TODAY for one in finding.do)
-    name = f"verdict_{finding.verdict}_{'now' if today else finding.urgency}"
+    name = f"verdict_{finding.verdict}_{'now' if finding.for_today else finding.urgency}"
     soon = finding.urgency is not None and has_word(name)
     return word(name if soon else f"verdict_{finding.verdict}")
 
