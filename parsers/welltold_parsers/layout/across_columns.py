@@ -11,7 +11,7 @@ from .content import Content, contents
 from .flags_before import owner_of, stand_before
 from .formula_heads import formula_head
 from .group_units import group_units
-from .heads import head_analyte
+from .head_cells import head_analyte
 from .left_out import columns_left_out
 from .roles import column_head, more_flags
 from .sheet_names import is_amount, statistic

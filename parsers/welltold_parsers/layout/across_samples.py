@@ -5,8 +5,8 @@ from __future__ import annotations
 import re
 from collections.abc import Mapping
 
+from .head_cells import SAMPLE_ROLES
 from .head_roles import SURE
-from .heads import SAMPLE_ROLES
 from .roles import column_head
 from .sheet_samples import sample_columns
 from .tables import Table

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from .content import Content
-from .heads import SAMPLE_ROLES
+from .head_cells import SAMPLE_ROLES
 from .words import Head
 
 SURE = 0.9

@@ -11,7 +11,7 @@ from itertools import pairwise
 
 from ..geometry import Word
 from .cells import Cell, Line
-from .heads import head_analyte
+from .head_cells import head_analyte
 from .tokens import unit_of
 from .words import head_of
 

@@ -9,7 +9,9 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from .cells import Cell, Line
-from .heads import SAMPLE_ROLES, HeadLine, at_rest
+from .head_cells import SAMPLE_ROLES
+from .heads import HeadLine
+from .stacked_heads import at_rest
 from .tokens import analyte_in, is_number, unit_of, value_of
 from .words import head_of
 

@@ -9,7 +9,7 @@ from collections.abc import Sequence
 
 from .cells import Cell, Line, join
 from .context import Context
-from .heads import SAMPLE_ROLES
+from .head_cells import SAMPLE_ROLES
 from .metadata import facts_of
 from .printed import Printed
 from .roles import Plan

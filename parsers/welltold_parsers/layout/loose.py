@@ -8,7 +8,7 @@ from itertools import pairwise
 from .cells import Cell, Line, of_words
 from .columns import Column, page_columns, sheet_columns
 from .context import Context
-from .heads import SAMPLE_ROLES
+from .head_cells import SAMPLE_ROLES
 from .letters import is_prose, read_letter
 from .listing import ListReader
 from .metadata import facts_of

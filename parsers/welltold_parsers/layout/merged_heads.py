@@ -13,7 +13,7 @@ from .cells import Cell, Line
 from .columns import Column
 from .dates import is_date
 from .draws import draw_of
-from .heads import head_analyte
+from .head_cells import head_analyte
 from .tokens import value_of
 from .words import head_key, split_unit
 

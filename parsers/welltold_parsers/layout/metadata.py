@@ -13,7 +13,7 @@ from welltold.units import unit, units_in
 from .blocks import names_in
 from .cells import Cell, Line, join
 from .dates import stamp
-from .heads import SAMPLE_ROLES
+from .head_cells import SAMPLE_ROLES
 from .words import head_of
 
 KEYS = SAMPLE_ROLES | frozenset(

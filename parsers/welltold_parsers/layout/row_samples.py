@@ -6,7 +6,7 @@ from collections.abc import Sequence
 
 from .cells import Cell
 from .context import Context
-from .heads import SAMPLE_ROLES
+from .head_cells import SAMPLE_ROLES
 from .roles import Plan
 from .sample_heads import column_facts, this_day, without_column
 from .sample_kinds import code_kind, control_kind, is_field_duplicate, kind_of_names

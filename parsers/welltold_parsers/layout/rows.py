@@ -15,8 +15,8 @@ from .context import Context
 from .dates import is_date
 from .doubt_columns import calculated, row_doubts
 from .empties import says_nothing, stands_for_nothing
+from .head_cells import SAMPLE_ROLES
 from .headings import cell_of
-from .heads import SAMPLE_ROLES
 from .metadata import facts_of
 from .open_flags import stray_columns, take_open
 from .printed import ROW_ROLES, Printed

@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from .cells import Cell, Line, join
 from .dates import is_date, is_hour
 from .empties import says_nothing
-from .heads import SAMPLE_ROLES
+from .head_cells import SAMPLE_ROLES
 from .roles import Plan, ResultColumn, column_head
 from .samples import Facts
 from .tables import Table

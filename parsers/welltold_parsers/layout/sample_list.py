@@ -6,7 +6,7 @@ from collections.abc import Sequence
 
 from .cells import Cell, Line
 from .context import Context
-from .heads import SAMPLE_ROLES
+from .head_cells import SAMPLE_ROLES
 from .roles import column_head
 from .sample_kinds import code_kind, control_kind
 from .samples import Facts

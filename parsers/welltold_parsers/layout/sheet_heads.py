@@ -11,7 +11,8 @@ from collections.abc import Sequence
 
 from .cells import Cell, Line
 from .dates import is_date
-from .heads import SAMPLE_ROLES, HeadLine, head_analyte, keys_and_values
+from .head_cells import SAMPLE_ROLES, head_analyte
+from .heads import HeadLine, keys_and_values
 from .sheet_names import companion_of, stem_of
 from .short_names import short_name
 from .tokens import analyte_in, is_number, unit_of, value_of

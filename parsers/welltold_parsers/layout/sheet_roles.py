@@ -10,7 +10,7 @@ from collections.abc import Container, Sequence
 
 from .columns import Column
 from .content import Content
-from .heads import SAMPLE_ROLES
+from .head_cells import SAMPLE_ROLES
 from .sheet_names import is_count, looks_like_code, same_column, statistic
 from .sheet_samples import LEFT_OUT, Rows, only_one, texts_of, when_sampled
 from .short_names import short_name

@@ -13,7 +13,7 @@ from .columns import Column
 from .dates import is_date
 from .draws import draw_of
 from .empties import says_nothing
-from .heads import SAMPLE_ROLES
+from .head_cells import SAMPLE_ROLES
 from .sample_kinds import code_kind
 from .sheet_names import looks_like_code
 from .tables import Table

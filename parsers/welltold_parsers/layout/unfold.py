@@ -17,8 +17,8 @@ from statistics import median
 from ..geometry import Word
 from .cells import Cell, Line
 from .dates import is_date
+from .head_cells import roles_in
 from .headings import title_with_unit
-from .heads import roles_in
 from .tokens import analyte_in, is_method, is_qualifier, unit_of, value_of
 
 _FEWEST = 4

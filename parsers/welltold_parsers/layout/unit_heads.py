@@ -9,7 +9,8 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from .cells import Cell, Line
-from .heads import HeadLine, at_rest
+from .heads import HeadLine
+from .stacked_heads import at_rest
 from .tokens import analyte_in, unit_of, value_of
 from .words import head_of
 

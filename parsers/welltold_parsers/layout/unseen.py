@@ -16,7 +16,7 @@ from welltold.reading import Unread, Where
 from ..addresses import address
 from ..geometry import Sheet, SheetCell
 from .dates import is_date
-from .heads import SAMPLE_ROLES
+from .head_cells import SAMPLE_ROLES
 from .tokens import is_number, unit_of, value_of
 from .words import head_of
 

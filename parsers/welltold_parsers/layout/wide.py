@@ -134,7 +134,7 @@ def _named_part(head: str) -> tuple[Named, str] | None:
 
 
 def _name(text: str) -> Named | None:
-    from .heads import head_analyte
+    from .head_cells import head_analyte
 
     named = short_name(text)
     if named is not None:

@@ -11,7 +11,7 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 from itertools import pairwise
 
 from ..layout.cells import Cell, Line
-from ..layout.heads import roles_in
+from ..layout.head_cells import roles_in
 from ..layout.hints import Parts
 from ..layout.tokens import analyte_in, is_number
 from ..layout.words import head_of, split_unit

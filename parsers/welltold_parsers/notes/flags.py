@@ -6,7 +6,7 @@ import re
 from collections.abc import Iterable, Mapping
 
 from ..layout.cells import Cell, Line
-from ..layout.heads import roles_in
+from ..layout.head_cells import roles_in
 from ..layout.tokens import analyte_in
 from .changes import Changes
 from .note import NO_MEANING, flag_meanings
