@@ -6,7 +6,7 @@ from collections.abc import Container, Iterator, Sequence
 from dataclasses import dataclass
 
 from .cells import Cell, join
-from .columns import Column
+from .column import Column
 from .content import Content, contents
 from .flags_before import owner_of, stand_before
 from .formula_heads import formula_head

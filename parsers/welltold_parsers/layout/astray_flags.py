@@ -6,7 +6,7 @@ import re
 from collections.abc import Container, Sequence
 
 from .cells import Cell
-from .columns import Column
+from .column import Column
 from .open_flags import not_found
 from .printed import Printed
 from .roles import Plan

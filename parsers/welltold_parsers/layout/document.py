@@ -15,7 +15,7 @@ from .captions import with_captions
 from .cards import with_cards
 from .cells import Cell, Line, join
 from .choices import with_choices
-from .columns import Column
+from .column import Column
 from .context import Context
 from .corners import with_corners
 from .dates import settles_day_first

@@ -8,7 +8,7 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 
 from .cells import Cell
-from .columns import Column
+from .column import Column
 from .tables import Table
 from .tokens import unit_of
 from .words import split_unit

@@ -6,7 +6,8 @@ from collections.abc import Sequence
 from itertools import pairwise
 
 from .cells import Cell, Line, of_words
-from .columns import Column, page_columns, sheet_columns
+from .column import Column
+from .columns import page_columns, sheet_columns
 from .context import Context
 from .head_cells import SAMPLE_ROLES
 from .letters import is_prose, read_letter

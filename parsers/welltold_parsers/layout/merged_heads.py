@@ -10,7 +10,7 @@ from collections.abc import Sequence
 from itertools import pairwise
 
 from .cells import Cell, Line
-from .columns import Column
+from .column import Column
 from .dates import is_date
 from .draws import draw_of
 from .head_cells import head_analyte

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from .cells import Cell, Line
-from .columns import Column
+from .column import Column
 from .tables import Table
 from .tokens import analyte_in, unit_of, value_of
 

@@ -12,7 +12,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, field
 
 from .cells import Cell
-from .columns import Column
+from .column import Column
 from .content import Content, contents
 from .flags_before import owner_of, stand_before
 from .head_roles import HEAD_IS_SAMPLE, SURE, role_of

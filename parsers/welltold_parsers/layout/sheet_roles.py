@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Container, Sequence
 
-from .columns import Column
+from .column import Column
 from .content import Content
 from .head_cells import SAMPLE_ROLES
 from .sheet_names import is_count, looks_like_code, same_column, statistic

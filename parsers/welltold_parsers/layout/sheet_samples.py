@@ -9,7 +9,7 @@ import re
 from collections.abc import Sequence
 
 from .cells import Cell
-from .columns import Column
+from .column import Column
 from .dates import is_date
 from .draws import draw_of
 from .empties import says_nothing

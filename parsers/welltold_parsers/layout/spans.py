@@ -6,7 +6,7 @@ import re
 from collections.abc import Iterator, Sequence
 
 from .cells import Cell, Line
-from .columns import Column
+from .column import Column
 from .tables import Table
 
 _FRACTION = re.compile(r"(?i)(?:total(?: recoverable)?|dissolved|filtered|unfiltered)\b")

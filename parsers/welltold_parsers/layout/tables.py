@@ -8,13 +8,15 @@ from itertools import pairwise
 
 from .cells import Cell, Line, of_words
 from .clipped import part_at_edges, part_glued
-from .columns import Column, assign, at_heads, page_columns, sheet_columns
+from .column import Column
+from .columns import at_heads, page_columns, sheet_columns
 from .dates import is_date, is_hour
 from .facts_above import below_facts
 from .heads import HeadLine, Kind, find_head
 from .heads_over_units import set_over_units
 from .key_heads import key_cells, key_head
 from .merged_heads import completes_merged, groups_in, spread
+from .placed_cells import assign
 from .sheet_heads import sheet_head
 from .stacked_heads import at_rest, stack_above
 from .tokens import is_method, unit_of, value_of

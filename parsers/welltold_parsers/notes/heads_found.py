@@ -6,7 +6,7 @@ from collections.abc import Iterator, Sequence
 from typing import NamedTuple
 
 from ..layout.cells import Cell, Line
-from ..layout.columns import Column
+from ..layout.column import Column
 from ..layout.dates import is_date
 from ..layout.head_roles import SURE
 from ..layout.roles import make_plan
