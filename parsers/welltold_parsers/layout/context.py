@@ -16,6 +16,7 @@ from .blocks import block_kind, second_bottle, without_continued
 from .build import build
 from .cells import Cell, Line, join, where
 from .dates import stamp
+from .facts import Fact, sample_facts
 from .headings import (
     TITLE_WORDS,
     Title,
@@ -28,13 +29,13 @@ from .headings import (
     two_units,
 )
 from .legends import units_told
-from .metadata import Fact, sample_facts, unit_for_all
 from .page_units import PageUnits
 from .printed import Printed, Section
 from .region_titles import beside_keys, is_sentence
 from .sample_kinds import control_kind
 from .samples import Facts, Samples
 from .stated_limits import NdLimits
+from .stated_units import unit_for_all
 from .tokens import analyte_in, analytes_within, is_method
 from .words import heading_region
 

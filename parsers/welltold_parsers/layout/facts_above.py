@@ -8,8 +8,8 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from .bare_keys import led_by_key
 from .cells import Line
-from .metadata import led_by_key
 
 _KEYS = 2
 """Different keys, each in one cell with its value: "Sample 1 | Sample 2" are heads."""

@@ -14,7 +14,7 @@ from collections.abc import Sequence
 from itertools import pairwise
 
 from .cells import Cell, Line
-from .metadata import KEYS, Fact
+from .facts import KEYS, Fact
 from .tokens import analyte_in
 from .words import head_of
 

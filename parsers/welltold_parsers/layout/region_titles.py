@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 
 from .cells import Cell
-from .metadata import Fact
+from .facts import Fact
 from .words import heading_region
 
 PAPERS = frozenset({"invoice", "custody", "accreditation"})

@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, field
 
 from .cells import Cell, Line, join
-from .metadata import Fact
+from .facts import Fact
 from .tokens import analyte_in, is_denial, is_qualifier, unit_of
 
 _OPEN = re.compile(r"(?i)(?:\b(?:and|of|or|as|plus|with|by)|[-+/,&])$")
