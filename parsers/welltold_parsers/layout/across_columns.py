@@ -7,6 +7,7 @@ from dataclasses import dataclass
 
 from .cells import Cell, join
 from .column import Column
+from .column_heads import joined
 from .content import Content, contents
 from .flags_before import owner_of, stand_before
 from .formula_heads import formula_head
@@ -17,7 +18,7 @@ from .roles import column_head, more_flags
 from .sheet_names import is_amount, statistic
 from .sheet_roles import sign_columns
 from .short_names import short_name
-from .tables import Table, joined
+from .tables import Table
 from .tokens import analyte_in, analytes_within, unit_of
 from .unit_choice import fits
 from .wide import Extra, companions, is_sheet, more_columns, seen, unit_above

@@ -45,8 +45,9 @@ from .repeats import merge
 from .roles import Plan, analyte_columns, column_head, is_no_result, make_plan
 from .rows import RowReader
 from .sample_list import read_sample_list
+from .splitting import split
 from .statements import with_statements
-from .tables import Free, Table, split
+from .tables import Free, Table
 from .tails import without_tail
 from .tokens import value_of
 from .unfold import unfolded

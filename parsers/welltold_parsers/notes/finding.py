@@ -14,7 +14,8 @@ from ..layout.cells import Cell, Line, where
 from ..layout.dates import is_date
 from ..layout.lines import page_lines, sheet_lines
 from ..layout.metadata import facts_of
-from ..layout.tables import Free, split
+from ..layout.splitting import split
+from ..layout.tables import Free
 from ..layout.tokens import analyte_in, is_cas, is_method, is_number, label_of, unit_of, value_of
 from ..layout.words import split_unit
 from .choosing import stands_in, text_of
