@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Container, Sequence
+from collections.abc import Collection, Iterable, Sequence
 
 from .cells import Cell
 from .column import Column
@@ -54,21 +54,23 @@ def headless_columns(plan: Plan, columns: Sequence[Column]) -> frozenset[int]:
     )
 
 
-def doubt_odd(printed: Printed, cells: Sequence[Cell | None], odd: Container[int]) -> None:
+def doubt_odd(printed: Printed, cells: Sequence[Cell | None], odd: Collection[int]) -> None:
     """Doubt a number where a column of something else says "not found" in its row."""
-    if printed.text.startswith("<") or not_found(printed.text):
+    if not odd or printed.text.startswith("<") or not_found(printed.text):
         return
-    for at, cell in enumerate(cells):
-        if cell is not None and at in odd and not_found(cell.text):
+    for at in sorted(odd):
+        cell = cells[at]
+        if cell is not None and not_found(cell.text):
             printed.doubt("flag_unknown", flag=cell.text)
 
 
 def take_headless(
-    printed: Printed, cells: Sequence[Cell | None], columns: Container[int], *, alone: bool
+    printed: Printed, cells: Sequence[Cell | None], columns: Iterable[int], *, alone: bool
 ) -> None:
     """Take up the flags in columns without a head; beside several results they are doubts."""
-    for at, cell in enumerate(cells):
-        if cell is None or at not in columns or not _FLAG.fullmatch(cell.text.strip("() ")):
+    for at in sorted(columns):
+        cell = cells[at]
+        if cell is None or not _FLAG.fullmatch(cell.text.strip("() ")):
             continue
         if any(cell is known for known in printed.cells.values()):
             continue

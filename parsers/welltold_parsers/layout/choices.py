@@ -12,6 +12,7 @@ from collections.abc import Sequence
 from .boxes import EMPTY, FULL
 from .cells import Cell, Line, join
 from .context import Context
+from .distinct import texts_in
 from .tokens import analyte_in
 
 _CHOICE = re.compile(r"(?i)(?P<present>present|positive)|(?P<absent>absent|negative)")
@@ -26,6 +27,8 @@ _Pair = tuple[Cell, Cell]
 
 def with_choices(lines: Sequence[Line], context: Context) -> Sequence[Line]:
     """Put words for the marks under pairs of heads; return the lines that still hold something."""
+    if not any(map(_CHOICE.fullmatch, texts_in(lines))):
+        return [line for line in lines if line.cells]
     emptied: set[int] = set()
     for at, head in enumerate(lines):
         pairs = _pairs(head)

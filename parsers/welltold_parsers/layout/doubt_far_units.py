@@ -7,7 +7,6 @@ of the file name units of their own that differ from it.
 
 from __future__ import annotations
 
-import re
 from collections.abc import Sequence
 from dataclasses import replace
 
@@ -21,6 +20,8 @@ _OWN = 0.2
 _WIDE = 150.0
 """Points; a wider line is no head of one column."""
 _KINDS = frozenset({"mass", "amount"})
+_LETTERS = "ABCDEFGHIJKLMNOPQRSTUVWXYZ"
+_DIGITS = "0123456789"
 
 
 def doubt_far_units(samples: Sequence[Sample]) -> tuple[Sample, ...]:
@@ -49,14 +50,17 @@ def _name(result: Result) -> str | None:
 
 
 def _first(result: Result, of: str) -> Where | None:
-    return next((place for place in result.where if place.of == of), None)
+    for place in result.where:
+        if place.of == of:
+            return place
+    return None
 
 
 def _is_far(result: Result) -> bool:
     told, value = _first(result, "unit"), _first(result, "value")
-    if told is None or value is None or _name(result) is None:
+    if told is None or value is None or _beside(told, value) or _name(result) is None:
         return False
-    others = (value, _first(result, "label"), _first(result, "header"))
+    others = (_first(result, "label"), _first(result, "header"))
     return not any(_beside(told, p) for p in others if p) and not _above(told, value)
 
 
@@ -92,8 +96,8 @@ def _behind_box(told: Where, value: Where) -> bool:
 
 
 def _row(place: Where) -> str:
-    return re.sub(r"[A-Z]+", "", place.cell or "")
+    return (place.cell or "").lstrip(_LETTERS)
 
 
 def _letters(place: Where) -> str:
-    return re.sub(r"\d+", "", place.cell or "")
+    return (place.cell or "").rstrip(_DIGITS)

@@ -15,7 +15,18 @@ from ..geometry import Box
 from .boxes import Piece, part_of, placed, ticks_of
 from .cells import Cell, Line, join
 from .context import Context
-from .offers import ANSWERS, Offer, joined, label_above, offers_of, parts_of, stacked, wraps
+from .distinct import texts_in
+from .offers import (
+    ANSWERS,
+    Offer,
+    joined,
+    label_above,
+    may_offer,
+    offers_of,
+    parts_of,
+    stacked,
+    wraps,
+)
 from .tokens import analyte_in, analytes_within, microbial, value_of
 
 _SAID = ANSWERS | {"meets", "fails"}
@@ -25,6 +36,8 @@ _COUNT = re.compile(r"(?i)^(?:count|number|mpn|cfu|colonies)\b\D{0,12}\d")
 
 def with_answers(lines: Sequence[Line], context: Context) -> Sequence[Line]:
     """Put the ticked answers in the place of the boxes; return the lines that are left."""
+    if not may_offer(lines[:1], texts_in(lines)):
+        return lines
     found: dict[int, list[Offer]] = {}
     gone: set[int] = set()
     for at, line in enumerate(lines):

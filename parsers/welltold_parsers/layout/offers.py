@@ -7,7 +7,7 @@ of its own, one below the other. Two names above may have their answers side by 
 from __future__ import annotations
 
 import re
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from itertools import pairwise
 from math import inf
 from typing import NamedTuple
@@ -48,6 +48,13 @@ class Offer(NamedTuple):
     def kinds(self) -> set[str]:
         """What kinds of answers there are."""
         return {piece.told for piece in self.pieces if piece.what == "answer"}
+
+
+def may_offer(first: Sequence[Line], texts: Iterable[str]) -> bool:
+    """Whether lines that begin so, with these texts, can offer answers; quicker than to look."""
+    if first and first[0].sheet is not None:
+        return any(map(_SHEET.search, texts))
+    return any(map(may_answer, texts))
 
 
 def offers_of(line: Line) -> list[Offer]:

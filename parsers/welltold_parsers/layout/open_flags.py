@@ -7,7 +7,8 @@ sides of it are doubted.
 from __future__ import annotations
 
 import re
-from collections.abc import Container, Iterable, Sequence
+from collections.abc import Iterable, Sequence
+from functools import lru_cache
 
 from .cells import Cell
 from .nondetect import says_not_found
@@ -23,6 +24,7 @@ _ANOTHERS = frozenset({"analyte", "label_more", "result", "presence"})
 """Roles whose cells are read, or are results themselves."""
 
 
+@lru_cache(maxsize=16384)
 def not_found(text: str) -> bool:
     """Whether a cell says nothing but that something was not found."""
     plain = text.strip(" ()*.;,")
@@ -32,14 +34,15 @@ def not_found(text: str) -> bool:
 
 
 def take_open(
-    printed: Printed, cells: Sequence[Cell | None], columns: Container[int], *, alone: bool
+    printed: Printed, cells: Sequence[Cell | None], columns: Iterable[int], *, alone: bool
 ) -> None:
     """Take up the flags in columns that nothing explains.
 
     ``columns`` are those columns; ``alone`` says that the row has one result.
     """
-    for at, cell in enumerate(cells):
-        if cell is None or at not in columns or not not_found(cell.text):
+    for at in sorted(columns):
+        cell = cells[at]
+        if cell is None or not not_found(cell.text):
             continue
         if not alone:
             printed.doubt("flag_unknown", flag=cell.text)

@@ -17,9 +17,11 @@ def with_signs(cells: list[Cell | None], results: Sequence[int]) -> list[Cell | 
     """Return the cells of a row, a sign that ends one given to the number in the next."""
     for at in results:
         value = cells[at]
+        if value is None or value.line.sheet is not None:
+            continue  # a sheet has the sign in a cell of its own
         before = next((i for i in range(at - 1, -1, -1) if cells[i] is not None), None)
         cell = cells[before] if before is not None else None
-        if value is None or cell is None or before is None or not is_number(value.text):
+        if cell is None or before is None or not is_number(value.text):
             continue
         if len(cell.words) < 2 or cell.words[-1].text not in _SIGNS:
             continue

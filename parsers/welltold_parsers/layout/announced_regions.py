@@ -1,0 +1,66 @@
+"""Which part of a sheet the heads of a table announce: quality control, prices, a summary."""
+
+from __future__ import annotations
+
+import re
+
+from .cells import Line
+from .column import Column
+from .roles import column_head
+from .tables import Table
+from .tokens import value_of
+from .words import region_of, split_unit
+
+PLANNED_ON = 200
+"""Lines of a table, or of a page, that tell what the rest is like."""
+_BESIDE = frozenset({"invoice", "custody", "accreditation", "qc"})
+"""Regions that a head announces only where no column is plainly headed as results."""
+_SURROGATE = re.compile(r"(?i)\bsurrogates?\b|\bisotope dilution\b|\binternal standards?\b")
+_YEARLY = re.compile(
+    r"(?i)^(?:mclg\b.*|.+\bsources?\b.*|sources? (?:of|in)\b.*|range\b.*"
+    r"|(?:sample )?year(?: sampled)?"
+    r"|.*\bviolations?\b.*)$"
+)
+_YEARLY_HEADS = 3
+"""A supply's yearly table has so many of a goal, a source, a range, a year, a violation."""
+_CONTROL = frozenset({"recovery", "rpd", "spike", "source_result"})
+
+
+def has_value(line: Line) -> bool:
+    """Whether a line has a result among several cells."""
+    return len(line.cells) > 1 and any(value_of(c.text) is not None for c in line.cells)
+
+
+def told_by_heads(table: Table) -> str | None:
+    """Return the region that the heads of a table announce: quality control, prices, a summary."""
+    named = any(
+        h.role == "result" and h.score > 0.9 for c in table.columns if (h := column_head(c))
+    )
+    if sum(_YEARLY.search(c.head) is not None for c in table.columns) >= _YEARLY_HEADS:
+        return "summary"
+    for column in table.columns:
+        head = column_head(column)
+        if head and head.role in _CONTROL and head.score > 0.6 and not _seldom(table, column):
+            return "qc"
+        if _SURROGATE.search(column.head):
+            return "qc"
+        for text in (column.head, *(c.text for c in column.head_cells)):
+            found = region_of(split_unit(text)[0], "head")
+            if found and not (found in _BESIDE and named):
+                return found
+    return None
+
+
+def plainly_results(table: Table) -> bool:
+    """Whether the heads of a table name the tests, their results and their units outright."""
+    roles = {h.role for c in table.columns if (h := column_head(c)) and h.score > 0.9}
+    return {"analyte", "result", "unit"} <= roles and any(map(has_value, table.lines))
+
+
+def _seldom(table: Table, column: Column) -> bool:
+    """Whether a column of a data file says nothing in most rows: it is for the others."""
+    lines = table.lines[:PLANNED_ON]
+    if not lines or lines[0].sheet is None:
+        return False
+    filled = sum(any(c.left == column.left for c in line.cells) for line in lines)
+    return filled <= 0.5 * len(lines)

@@ -1,0 +1,41 @@
+"""How a document writes its numbers and its days."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator, Sequence
+from itertools import chain, islice
+
+from .cells import Line
+from .dates import settles_day_first
+
+_COMMA = re.compile(r"^[<>≤≥]?\s*\d{1,3},(?:\d{1,2}|\d{4,})$|^[<>]?\s*0,\d+$")
+_POINT = re.compile(r"^[<>≤≥]?\s*\d*\.\d+$")
+LOOKED_AT = 3000
+"""Lines at the beginning of a document that tell its habits."""
+
+
+def texts_of(parts: Sequence[Sequence[Line]]) -> Iterator[str]:
+    """Yield the texts of the first lines of a document, cell by cell."""
+    for line in islice(chain.from_iterable(parts), LOOKED_AT):
+        for cell in line.cells:
+            yield cell.text
+
+
+def decimal_comma(parts: Sequence[Sequence[Line]]) -> bool:
+    """Whether the document writes decimal commas: some do, and none a decimal point."""
+    commas = points = 0
+    for text in texts_of(parts):
+        if len(text) < 24:
+            first, _, rest = text.partition(" ")
+            word = rest.partition(" ")[0] if first in {"<", ">"} else first
+            commas += _COMMA.match(word) is not None
+            points += _POINT.match(word) is not None
+    return commas > 0 and points == 0
+
+
+def day_first_told(parts: Sequence[Sequence[Line]]) -> bool | None:
+    """Whether dates put the day first: some can only be read so, none the other way; None: open."""
+    told = {settles_day_first(text) for text in texts_of(parts) if "/" in text}
+    told.discard(None)
+    return told.pop() if len(told) == 1 else None

@@ -1,0 +1,138 @@
+"""Reads one table, whatever its kind, and accounts for one that holds no results."""
+
+from __future__ import annotations
+
+from itertools import pairwise
+
+from .across import AcrossReader
+from .announced_regions import PLANNED_ON, has_value, plainly_results, told_by_heads
+from .cells import Cell, join
+from .context import Context
+from .listing import ListReader
+from .loose import read_loose
+from .metadata import facts_of
+from .quarters import over_quarters
+from .region_titles import PAPERS
+from .roles import Plan, analyte_columns, column_head, is_no_result, make_plan
+from .rows import RowReader
+from .sample_list import read_sample_list
+from .tables import Table
+from .tails import without_tail
+from .tokens import value_of
+
+
+def read_table(table: Table, context: Context) -> tuple[Table, Plan] | None:
+    """Read one table into the context.
+
+    Returns the table and the plan that later lines without a head may go on with, or None.
+    """
+    if table.kind == "across":
+        _read_across(table, context)
+        return None
+    table, tail = without_tail(table)
+    if table.kind == "samples" and not _holds_results(table):
+        read_loose(read_sample_list(table, context), context, None)
+        return None
+    region, turned = context.region, context.turned
+    told = told_by_heads(table)
+    if told:
+        context.region, context.turned = told, False
+        context.accounts.settle(*table.lines)
+    elif context.region in PAPERS and plainly_results(table):
+        context.region = None  # a word above was no title: "INVOICE 26-7" beside the client
+    last = None
+    inside = context.region
+    parts = _side_by_side(table)
+    section = context.section
+    for part in parts:
+        context.region = inside
+        if len(parts) > 1:
+            context.section = section
+            context.heading_over(part.columns[0].left, part.columns[-1].right, part.heads[0])
+        plan = make_plan(part, _value_rows(part))
+        if _read_part(part, plan, context):
+            last = (part, plan)
+    if told:
+        context.region, context.turned = region, turned
+    read_loose(tail, context, None)
+    return last
+
+
+def _read_across(table: Table, context: Context) -> None:
+    """Read a table with analytes across; one of earlier quarters is left out, and counted."""
+    if not over_quarters(table):
+        AcrossReader(table, context).read()
+        return
+    for line in filter(has_value, table.lines):
+        context.count("history")
+        context.accounts.settle(line)
+
+
+def _read_part(part: Table, plan: Plan, context: Context) -> bool:
+    """Read one table; return whether later lines may go on with it."""
+    nameless = plan.analyte is None
+    if not plan.results:
+        if not part.is_part:
+            _without_results(part, plan, context)
+    elif nameless and _is_list(plan):
+        context.start_list(ListReader(part, plan, context), part.lines)
+    elif nameless and context.title_analyte is None:
+        _nameless(part, plan, context)
+    else:
+        RowReader(part, plan, context).read()
+        return True
+    return False
+
+
+def _without_results(table: Table, plan: Plan, context: Context) -> None:
+    """Take up what a table without results says all the same; its limits are accounted for."""
+    limits = any(is_no_result(role) for role in plan.roles)
+    for line in table.lines:
+        facts = facts_of(line)
+        if facts:
+            context.facts(facts)
+        elif len(line.cells) <= 2:
+            context.heading(line)
+        if limits:
+            context.accounts.settle(line)
+
+
+def _holds_results(table: Table) -> bool:
+    """Whether a list of samples has a column of results of its own: "First Draw (ppb)"."""
+    plan = make_plan(table, _value_rows(table))
+    heads = [h for r in plan.results if (h := column_head(table.columns[r.index]))]
+    return any(h.role in {"result", "taken"} and (h.score > 0.9 or h.unit) for h in heads)
+
+
+def _is_list(plan: Plan) -> bool:
+    """Whether a table has places with one number each."""
+    return "point" in plan.roles and len(plan.results) == 1
+
+
+def _nameless(table: Table, plan: Plan, context: Context) -> None:
+    """Account for a table of values in which no column names a test."""
+    for line in table.lines:
+        cells = table.cells(line)
+        value = cells[plan.results[0].index]
+        facts = facts_of(line)
+        if facts:
+            context.facts(facts)
+        elif context.closed or value is None or value_of(value.text) is None:
+            context.heading(line)
+        elif (
+            plan.sure and len({*plan.roles} - {"", "unknown", "empty"}) >= 3 and len(line.cells) > 1
+        ):
+            context.lost(join(line.cells), "no_label")
+
+
+def _value_rows(table: Table) -> list[list[Cell | None]]:
+    return [table.cells(line) for line in table.lines[:PLANNED_ON] if has_value(line)]
+
+
+def _side_by_side(table: Table) -> list[Table]:
+    """Return the tables that stand beside each other under one head."""
+    starts = analyte_columns(table, _value_rows(table))
+    if len(starts) < 2:
+        return [table]
+    edges = [0, *starts[1:], len(table.columns)]
+    return [table.part(a, b) for a, b in pairwise(edges)]
