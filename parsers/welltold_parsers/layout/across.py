@@ -14,6 +14,7 @@ from .cells import Cell, Line, join
 from .context import Context
 from .dates import is_date
 from .doubt_columns import across_doubts
+from .drafts import Draft, Facts
 from .empties import says_nothing, stands_for_nothing
 from .left_out import count_left_out, is_logged
 from .metadata import facts_of
@@ -30,7 +31,6 @@ from .row_kinds import (
     undated_end,
 )
 from .sample_kinds import code_kind, control_kind, is_field_duplicate, kind_of_names
-from .samples import Draft, Facts
 from .sheet_names import statistic
 from .sheet_samples import (
     coordinates,

@@ -9,59 +9,43 @@ from typing import TYPE_CHECKING
 
 from welltold.messages import Message, say
 from welltold.reading import Unread
-from welltold.units import units_in
 
 from .accounts import Accounts
 from .blocks import block_kind, second_bottle, without_continued
 from .build import build
 from .cells import Cell, Line, join, where
-from .dates import stamp
+from .drafts import Facts
 from .facts import Fact, sample_facts
 from .headings import (
-    TITLE_WORDS,
     Title,
     cell_of,
-    clauses,
     ends_in_unit,
     is_long,
     section_of,
     title_with_unit,
     two_units,
 )
-from .legends import units_told
+from .legends import Legend
 from .page_units import PageUnits
 from .printed import Printed, Section
-from .region_titles import beside_keys, is_sentence
+from .region_titles import beside_keys, is_sentence, region_of_sheet
+from .sample_headings import note_sample
 from .sample_kinds import control_kind
-from .samples import Facts, Samples
+from .samples import Samples
+from .sheet_titles import only_test
 from .stated_limits import NdLimits
-from .stated_units import unit_for_all
-from .tokens import analyte_in, analytes_within, is_method
+from .stated_units import may_state, unit_for_all, unit_on_line
 from .words import heading_region
 
 if TYPE_CHECKING:
     from .listing import ListReader
 
-_SAMPLE_LINE = re.compile(r"^((?=\S*\d\S*\d)[A-Z]{0,6}[-/]?\d[\w/.-]{3,18})(?=[\s:,(])(.*)$")
-_ABOUT = re.compile(r"(?i)(?:in|levels?|results?|test\w*|sampl\w*|summary|data|concentrations?)\b")
-"""What follows the test that a sheet is about: "Lead in ...", which "Ferrous Ridge Lab" is not."""
-_WITH_BASIS = re.compile(r"[^(,]+?,?\s*\(?as \w+\)?|[\w ]+-N\b")
-_CLAUSE = re.compile(r";|(?<=[A-Za-z)])\.\s|(?<=\d)\.\s(?=[A-Z])")
 _SIGN_BEHIND = re.compile(r"^(.*[\w)*])[\s:]*([<>≤≥])$")
 """A name that took the sign of its number along: "Lead: <"."""
 _ON_ARRIVAL = re.compile(
     r"(?i)\b(?:(?:on|at|upon) (?:arrival|receipt)|when received|as received temp|cooler"
     r"|temp(?:erature)? blank)\b"
 )
-_MARKED = re.compile(r"^\s*(?:[-–—:|/]\s|\()")
-_CONTROL_SHEET = re.compile(
-    r"(?i)^(?:lab(?:oratory)? )?(?:qc|qa|qa[ /_-]?qc)(?: (?:data|results))?$"
-)
-_CHART_SHEET = re.compile(r"(?i)\b(?:charts?|graphs?|plots?|trends?)\b")
-_MAY_STATE = re.compile(r" in | are | unless |:")
-_STATED = 400
-"""Letters of a line that may state the unit for a page."""
-_PLACE = 6
 _SHORT = 14
 """A row of more cells is not quoted whole."""
 _LASTING = frozenset({"qc", "custody", "history", "limits", "methods", "invoice", "summary"})
@@ -108,8 +92,7 @@ class Context:
         self.nd_defined = NdLimits()
         self.nd_limit: str | None = None
         """Which of the laboratory's limits the sheet says that "ND" stands for."""
-        self.legend: dict[str, Cell] = {}
-        """Names of tests, in small letters, with the unit that a legend gives them."""
+        self.legend = Legend()
         self.region: str | None = None
         self.accounts = Accounts()
         self.named: set[str] = set()
@@ -146,7 +129,7 @@ class Context:
         if sign is not None:
             printed.label = sign[1]
             printed.cells.setdefault("sign", cell_of(printed.label_cell, sign[2]))
-        unit = self._legend_unit(printed.label) or self.page_units.unit
+        unit = self.legend.unit_of(printed.label) or self.page_units.unit
         if unit is not None:
             printed.cells.setdefault("page_unit", unit)
         printed.nd_limit = self.nd_limit
@@ -173,54 +156,11 @@ class Context:
         else:
             printed.draft.results.append(result)
 
-    def _legend_unit(self, label: str) -> Cell | None:
-        """Return the unit that a legend gives to the tests whose names begin so."""
-        if not self.legend:
-            return None
-        words = label.lower().split()
-        starts = (" ".join(words[:size]) for size in range(len(words), 0, -1))
-        return next((c for s in starts if (c := self.legend.get(s))), None)
-
     def lost(self, cell: Cell, why: str, text: str | None = None) -> None:
         """Keep something that looks like a result and was not understood."""
         self.accounts.settle(cell.line)
         place = where("value", cell)
         self.unread.append(Unread(text or cell.text, place, say(f"read.{why}")))
-
-    def _sample_heading(self, text: str) -> bool:
-        """Take up a heading that is a sample's number, place and date without any key."""
-        text = without_continued(text)
-        if self._known_sample(text):
-            return True
-        found = _SAMPLE_LINE.match(text)
-        if not found or is_method(found[1]) or analyte_in(text) is not None:
-            return False
-        rest = found[2]
-        day = stamp(rest, day_first=self.day_first)
-        if day is not None:
-            self.samples.note("collected", rest[day.start : day.end])
-            rest = f"{rest[: day.start]} {rest[day.end :]}"
-        place = rest.strip(" -–—:|/(),.;")
-        if day is None and not _MARKED.match(found[2]):
-            return False
-        self.samples.note("sample_id", found[1])
-        if place:
-            self.samples.note("point", place)
-        return True
-
-    def _known_sample(self, text: str) -> bool:
-        """Take up a heading that begins with a sample's number that was told before."""
-        first, _, place = text.partition(" ")
-        if any(c.isdigit() for c in text) and (role := self.samples.role_of(text)):
-            self.samples.note(role, text)
-            return True
-        role = self.samples.role_of(first) if sum(c.isdigit() for c in first) > 1 else None
-        if role is None or len(place.split()) > _PLACE:
-            return False
-        self.samples.note(role, first)
-        if place.strip(" -–—:|()"):
-            self.samples.note("point", place.strip(" -–—:|()"))
-        return True
 
     def start_list(self, reader: ListReader, lines: Sequence[Line]) -> None:
         """Begin a list of places; the one before it is complete."""
@@ -239,49 +179,19 @@ class Context:
         found: dict[str, Line] = {}
         for line in lines:
             self.nd_defined.look(line)
-            if any(_MAY_STATE.search(c.text) for c in line.cells):
-                text = line.text
-                self.look_for_legend(line)
-                unit = _stated(text) if len(text) < _STATED else None
-                unit = unit or next((u for c in line.cells if (u := unit_for_all(c.text))), None)
-                if unit and len(text.split()) >= 2:
+            if may_state(line):
+                self.legend.look(line)
+                unit = unit_on_line(line)
+                if unit and len(line.text.split()) >= 2:
                     found.setdefault(unit, line)
         if len(found) == 1:
             self.page_units.state(*next(iter(found.items())))
         elif not found:
             self.page_units.without_statement(lines)
 
-    def look_for_legend(self, line: Line) -> None:
-        """Keep the units that a line gives to tests by name."""
-        self.legend.update((n, cell_of(join(line.cells), u)) for n, u in units_told(line))
-
     def look_for_title(self, lines: Sequence[Line]) -> None:
         """Keep the only analyte that the lines above a table name, for tables that name none."""
-        found: dict[str, Title] = {}
-        leading: dict[str, Title] = {}
-        for line, text in clauses(lines):
-            words = text.split()
-            for start, end, match in analytes_within(text):
-                name = " ".join(words[start:end]).strip("()[],.;:!?\"'—– ")
-                title = len(words) <= TITLE_WORDS
-                if title:
-                    name = self._title_name(text, name)
-                how = "analyte_from_heading" if title else "analyte_from_text"
-                unit = next(iter(units_in(text)), None) if title else None
-                known = found.get(match.slug)
-                if known is None or (known.unit is None and unit is not None):
-                    found[match.slug] = Title(name, line.cells[0], how, unit)
-                if title and start == 0 and _ABOUT.match(" ".join(words[end:])):
-                    leading[match.slug] = found[match.slug]
-        named = leading if len(leading) == 1 else found
-        if len(named) == 1:
-            self.title_analyte = next(iter(named.values()))
-
-    def _title_name(self, text: str, name: str) -> str:
-        """Return the analyte's name in a title with its basis: "Nitrate (as N)"."""
-        at = text.find(name)
-        more = _WITH_BASIS.match(text, at) if at >= 0 else None
-        return (more[0] if more and analyte_in(more[0]) else name).strip(" ,:;.")
+        self.title_analyte = only_test(lines) or self.title_analyte
 
     def _fact(self, fact: Fact) -> None:
         """Take up what holds for the report or the section rather than for a sample."""
@@ -349,10 +259,9 @@ class Context:
 
     def open_sheet(self, name: str | None) -> None:
         """Close a sheet of a workbook named for controls or charts; open the next again."""
-        told = name is not None and (heading_region(name) == "qc" or _CONTROL_SHEET.search(name))
-        drawn = name is not None and _CHART_SHEET.search(name) and self.samples.drafts
-        if told or drawn:
-            self.region, self.named_sheet = "qc" if told else "history", True
+        region = region_of_sheet(name, charts=bool(self.samples.drafts))
+        if region is not None:
+            self.region, self.named_sheet = region, True
             self.turned = False
         elif self.named_sheet:
             self.region, self.named_sheet = None, False
@@ -384,7 +293,7 @@ class Context:
         many = len(line.cells) > 2 and not ends_in_unit(line.cells)
         if many or is_long(text) or text.endswith("."):
             return
-        if self._sample_heading(text):
+        if note_sample(text, self.samples):
             return
         self.section = section_of(text, cell, own or whole)
         if two_units(line.cells):
@@ -392,9 +301,3 @@ class Context:
         if self.section.unit is None and self.key_unit is not None:
             unit, place = self.key_unit
             self.section = replace(self.section, unit=unit, unit_cell=place)
-
-
-def _stated(text: str) -> str | None:
-    """Return the unit for all results that a line states, in one of its clauses."""
-    found = (unit_for_all(clause) for clause in (text, *_CLAUSE.split(text)))
-    return next((unit for unit in found if unit), None)

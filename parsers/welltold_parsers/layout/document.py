@@ -90,7 +90,7 @@ def _read_parts(parts: Sequence[Sequence[Line]], context: Context) -> None:
     across: AcrossReader | None = None
     for line in chain.from_iterable(part[-_FOOT:] for part in parts):
         if line.sheet is None:
-            context.look_for_legend(line)  # on the last page, for the tables of all
+            context.legend.look(line)  # on the last page, for the tables of all
     for lines in parts:
         context.turn()
         context.open_sheet(lines[0].sheet if lines else None)

@@ -4,11 +4,34 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from .cells import Line
+from .cells import Cell, Line, join
+from .headings import cell_of
 from .tokens import analyte_in, unit_of
 
 _WORDS = 3
 """A name in a legend, or its unit, has no more words."""
+
+
+class Legend:
+    """The units that the legends of a sheet give to tests by name."""
+
+    __slots__ = ("_units",)
+
+    def __init__(self) -> None:
+        self._units: dict[str, Cell] = {}
+        """Names of tests, in small letters."""
+
+    def look(self, line: Line) -> None:
+        """Keep the units that a line gives to tests by name."""
+        self._units.update((n, cell_of(join(line.cells), u)) for n, u in units_told(line))
+
+    def unit_of(self, label: str) -> Cell | None:
+        """Return the unit of the tests whose names begin as this label does, or None."""
+        if not self._units:
+            return None
+        words = label.lower().split()
+        starts = (" ".join(words[:size]) for size in range(len(words), 0, -1))
+        return next((c for s in starts if (c := self._units.get(s))), None)
 
 
 def units_told(line: Line) -> Iterator[tuple[str, str]]:

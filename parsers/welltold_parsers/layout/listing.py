@@ -9,11 +9,11 @@ from collections.abc import Sequence
 
 from .cells import Cell, Line, join
 from .context import Context
+from .drafts import Draft, Facts
 from .head_cells import SAMPLE_ROLES
 from .metadata import facts_of
 from .printed import Printed
 from .roles import Plan
-from .samples import Draft, Facts
 from .tables import Table
 from .tokens import value_of
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 
 from .cells import Cell
-from .samples import Draft
+from .drafts import Draft
 
 ROW_ROLES = [
     "unit",

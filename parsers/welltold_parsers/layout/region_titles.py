@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator, Sequence
 
 from .cells import Cell
@@ -10,6 +11,22 @@ from .words import heading_region
 
 PAPERS = frozenset({"invoice", "custody", "accreditation"})
 """Papers that come with a report; beside a client's name their number begins none of them."""
+_CONTROL_SHEET = re.compile(
+    r"(?i)^(?:lab(?:oratory)? )?(?:qc|qa|qa[ /_-]?qc)(?: (?:data|results))?$"
+)
+_CHART_SHEET = re.compile(r"(?i)\b(?:charts?|graphs?|plots?|trends?)\b")
+
+
+def region_of_sheet(name: str | None, *, charts: bool) -> str | None:
+    """Return the region that a workbook's sheet is named for; None: it may hold results.
+
+    ``charts``: results came before, so that a sheet named for charts only draws them.
+    """
+    if name is None:
+        return None
+    if heading_region(name) == "qc" or _CONTROL_SHEET.search(name):
+        return "qc"
+    return "history" if charts and _CHART_SHEET.search(name) else None
 
 
 def beside_keys(facts: Sequence[Fact]) -> Iterator[tuple[Cell, str]]:

@@ -6,11 +6,11 @@ from collections.abc import Sequence
 
 from .cells import Cell
 from .context import Context
+from .drafts import Draft, Facts
 from .head_cells import SAMPLE_ROLES
 from .roles import Plan
 from .sample_heads import column_facts, this_day, without_column
 from .sample_kinds import code_kind, control_kind, is_field_duplicate, kind_of_names
-from .samples import Draft, Facts
 from .sheet_samples import PLACED, coordinates, kind_columns, kind_told
 from .tables import Table
 from .wide import is_sheet
@@ -44,6 +44,8 @@ class RowSamples:
         self.last_facts: Facts = {}
         self.drawn: tuple[Facts, int, Draft] | None = None
         """The last sample that was found by its names, and for what."""
+        self.clients: tuple[Facts, int, str | None] | None = None
+        """What was last found to be a client's water, and under which report."""
 
     def facts(self, cells: Sequence[Cell | None]) -> Facts:
         """Return what a row says of its sample; the same for rows that say the same."""
@@ -77,9 +79,12 @@ class RowSamples:
         if self.now is not None and number != self.now:
             context.count("history")
             return True
+        known = self.clients
+        if known is not None and known[0] is facts and known[1:] == (number, context.report_id):
+            return False
         kind = None
         code = facts.get("sample_type")
-        for told in (code, context.samples.code_of(facts)):
+        for told in (code, context.samples.listed.code_of(facts)):
             if kind is None and told:
                 kind = code_kind(told)
         names = {**(self.columns[number] if self.columns else {}), **facts}
@@ -90,6 +95,8 @@ class RowSamples:
             )
         if kind:
             context.count("qc" if kind == "qc_sample" else "blank")
+        else:
+            self.clients = facts, number, context.report_id
         return kind is not None
 
     def draft(self, facts: Facts, number: int) -> Draft:

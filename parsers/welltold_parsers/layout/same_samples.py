@@ -4,13 +4,9 @@ from __future__ import annotations
 
 import re
 from collections.abc import Mapping
-from typing import TYPE_CHECKING
 
-if TYPE_CHECKING:
-    from .samples import Draft
+from .drafts import IDENTITY, NUMBERS, Draft
 
-IDENTITY = ("lab_id", "sample_id", "client_id", "point")
-NUMBERS = ("lab_id", "sample_id", "client_id")
 _DAY = 10
 """Letters of a day in ISO 8601; a longer text has the hour as well."""
 _MOST = 20
@@ -27,7 +23,7 @@ def one_moment(a: Mapping[str, str], b: Mapping[str, str]) -> bool:
 
 def rejoined(drafts: list[Draft], nameless: list[Draft]) -> list[Draft]:
     """Return the samples; one that got its name from the whole sheet joins the one of that name."""
-    waiting, gone = set(nameless), set["Draft"]()
+    waiting, gone = set(nameless), set[Draft]()
     kept = [draft for draft in drafts if draft not in waiting]
     for draft in nameless:
         same = [other for other in kept if _one(other.facts, draft.facts)]

@@ -6,10 +6,10 @@ from collections.abc import Sequence
 
 from .cells import Cell, Line, join
 from .dates import is_date, is_hour
+from .drafts import Facts
 from .empties import says_nothing
 from .head_cells import SAMPLE_ROLES
 from .roles import Plan, ResultColumn, column_head
-from .samples import Facts
 from .tables import Table
 from .tokens import unit_of
 from .words import head_of

@@ -6,10 +6,10 @@ from collections.abc import Sequence
 
 from .cells import Cell, Line
 from .context import Context
+from .drafts import Facts
 from .head_cells import SAMPLE_ROLES
 from .roles import column_head
 from .sample_kinds import code_kind, control_kind
-from .samples import Facts
 from .tables import Table
 from .words import Head
 
@@ -28,9 +28,9 @@ def read_sample_list(table: Table, context: Context) -> list[Line]:
             continue
         last = at
         if kind == "control":
-            context.samples.control(facts)
+            context.samples.listed.add_control(facts)
         else:
-            context.samples.list_(facts)
+            context.samples.listed.add(facts)
             listed.append(facts)
     if len(listed) == 1 and len(table.lines) - len(others) == 1:
         for role, text in listed[0].items():
