@@ -1,102 +1,63 @@
-"""What is known at one point of the sheet, and what has been gathered so far."""
+"""What is known at one point of the sheet: its part, its heading, its unit, its title."""
 
 from __future__ import annotations
 
-import re
 from collections.abc import Sequence
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
-from welltold.messages import Message, say
-from welltold.reading import Unread
-
-from .accounts import Accounts
 from .blocks import block_kind, second_bottle, without_continued
-from .build import build
-from .cells import Cell, Line, join, where
+from .cells import Cell, Line, join
 from .drafts import Facts
 from .facts import Fact, sample_facts
+from .gathered import Gathered
 from .headings import (
     Title,
-    cell_of,
     ends_in_unit,
     is_long,
     section_of,
     title_with_unit,
     two_units,
 )
-from .legends import Legend
-from .page_units import PageUnits
-from .printed import Printed, Section
+from .printed import Section
 from .region_titles import beside_keys, is_sentence, region_of_sheet
 from .sample_headings import note_sample
 from .sample_kinds import control_kind
 from .samples import Samples
 from .sheet_titles import only_test
-from .stated_limits import NdLimits
-from .stated_units import may_state, unit_for_all, unit_on_line
+from .stated_units import unit_for_all
 from .words import heading_region
 
 if TYPE_CHECKING:
     from .listing import ListReader
 
-_SIGN_BEHIND = re.compile(r"^(.*[\w)*])[\s:]*([<>≤≥])$")
-"""A name that took the sign of its number along: "Lead: <"."""
-_ON_ARRIVAL = re.compile(
-    r"(?i)\b(?:(?:on|at|upon) (?:arrival|receipt)|when received|as received temp|cooler"
-    r"|temp(?:erature)? blank)\b"
-)
-_SHORT = 14
-"""A row of more cells is not quoted whole."""
 _LASTING = frozenset({"qc", "custody", "history", "limits", "methods", "invoice", "summary"})
 _NOT_RESULTS = _LASTING | {"definitions", "accreditation", "qc_sample", "blank_sample"}
 _CONTROLS = frozenset({"qc_sample", "blank_sample"})
-_COUNTED = {"qc_sample": "qc", "blank_sample": "blank"}
 
 
-class Context:
-    """The state of one reading."""
+class Context(Gathered):
+    """The state of one reading: where it stands on the sheet, beside what it has gathered."""
 
     __slots__ = (
-        "accounts",
-        "blanks",
-        "counts",
         "day_first",
-        "decimal_comma",
         "key_unit",
         "lab_name",
         "last_heading",
-        "legend",
         "listing",
-        "named",
         "named_sheet",
-        "nd_defined",
-        "nd_limit",
-        "page_units",
         "region",
         "report_id",
-        "samples",
         "section",
         "title_analyte",
         "turned",
-        "unread",
-        "warnings",
     )
 
     def __init__(self, *, decimal_comma: bool, day_first: bool) -> None:
-        self.decimal_comma = decimal_comma
+        super().__init__(Samples(day_first=day_first), decimal_comma=decimal_comma)
         self.day_first = day_first
-        self.samples = Samples(day_first=day_first)
         self.section = Section()
-        self.page_units = PageUnits()
-        self.nd_defined = NdLimits()
-        self.nd_limit: str | None = None
-        """Which of the laboratory's limits the sheet says that "ND" stands for."""
-        self.legend = Legend()
         self.region: str | None = None
-        self.accounts = Accounts()
-        self.named: set[str] = set()
-        """Which names of the blank or control are told since its last row."""
         self.named_sheet = False
         """The name of the sheet says that it holds no results."""
         self.last_heading: Line | None = None
@@ -105,10 +66,6 @@ class Context:
         self.turned = False
         self.title_analyte: Title | None = None
         self.listing: ListReader | None = None
-        self.unread: list[Unread] = []
-        self.warnings: list[Message] = []
-        self.counts: dict[str, int] = {}
-        self.blanks: list[str] = []
         self.report_id: str | None = None
         self.lab_name: str | None = None
 
@@ -116,51 +73,6 @@ class Context:
     def closed(self) -> bool:
         """Whether the current part of the sheet holds no results."""
         return self.region in _NOT_RESULTS
-
-    def count(self, what: str) -> None:
-        """Count a number-bearing row that is accounted for without being a result."""
-        self.named = set()
-        what = _COUNTED.get(what, what)
-        self.counts[what] = self.counts.get(what, 0) + 1
-
-    def emit(self, printed: Printed) -> None:
-        """Add one result, or the line as unread."""
-        sign = _SIGN_BEHIND.match(printed.label)
-        if sign is not None:
-            printed.label = sign[1]
-            printed.cells.setdefault("sign", cell_of(printed.label_cell, sign[2]))
-        unit = self.legend.unit_of(printed.label) or self.page_units.unit
-        if unit is not None:
-            printed.cells.setdefault("page_unit", unit)
-        printed.nd_limit = self.nd_limit
-        if (limit := self.nd_defined.of(printed.name or printed.label)) is not None:
-            printed.cells["nd_defined"] = limit
-        self.accounts.settle(printed.label_cell.line, printed.value_cell.line)
-        if printed.draft.unsure:
-            printed.doubt("sample_unsure")
-        if _ON_ARRIVAL.search(printed.label):
-            self.count("custody")
-            return
-        answer = printed.label_cell.line.answer
-        if answer is not None and printed.text != answer[1].text:
-            # beside a ticked answer stands a limit, or a count that may say something else
-            self.lost(printed.value_cell, "ticks_unclear", join(printed.label_cell.line.cells).text)
-            return
-        result = build(printed, decimal_comma=self.decimal_comma)
-        if result is None:
-            line = printed.value_cell.line
-            short = len(line.cells) <= _SHORT and printed.label_cell.line is line
-            whole = join(line.cells) if short else join([printed.label_cell, printed.value_cell])
-            numbers = any(c.isdigit() for c in printed.text)
-            self.lost(printed.value_cell, "not_understood" if numbers else "words_only", whole.text)
-        else:
-            printed.draft.results.append(result)
-
-    def lost(self, cell: Cell, why: str, text: str | None = None) -> None:
-        """Keep something that looks like a result and was not understood."""
-        self.accounts.settle(cell.line)
-        place = where("value", cell)
-        self.unread.append(Unread(text or cell.text, place, say(f"read.{why}")))
 
     def start_list(self, reader: ListReader, lines: Sequence[Line]) -> None:
         """Begin a list of places; the one before it is complete."""
@@ -173,21 +85,6 @@ class Context:
         if self.listing is not None:
             self.listing.finish()
             self.listing = None
-
-    def look_for_unit(self, lines: Sequence[Line]) -> None:
-        """Keep the unit that one line, above or below, states for the whole page."""
-        found: dict[str, Line] = {}
-        for line in lines:
-            self.nd_defined.look(line)
-            if may_state(line):
-                self.legend.look(line)
-                unit = unit_on_line(line)
-                if unit and len(line.text.split()) >= 2:
-                    found.setdefault(unit, line)
-        if len(found) == 1:
-            self.page_units.state(*next(iter(found.items())))
-        elif not found:
-            self.page_units.without_statement(lines)
 
     def look_for_title(self, lines: Sequence[Line]) -> None:
         """Keep the only analyte that the lines above a table name, for tables that name none."""
