@@ -146,6 +146,26 @@ def test_a_usual_sheet_has_four_pages_before_the_appendix(name: str) -> None:
     assert min(sizes) >= 9, "no letter smaller than the foot of the page"
 
 
+@pytest.mark.parametrize("name", NAMES)
+def test_a_report_is_no_longer_than_it_has_to_be(name: str) -> None:
+    """Five pages with the appendix at most, four for a usual sheet, and no leaf for a checksum."""
+    for report in reports(name):
+        with open_pdf(io.BytesIO(homeowner_pdf(report))) as pdf:
+            pages = [page.extract_text() or "" for page in pdf.pages]
+        assert len(pages) <= (4 if len(report.groups) < 3 and not report.trains else 5)
+        assert not pages[-1].startswith("About this report")
+
+
+def test_what_is_not_tested_for_one_reason_shares_a_row_and_leaves_bottles_to_the_cards() -> None:
+    report = reports("acid-copper.pdf")[0]
+    assert report.untested is not None
+    assert report.untested.rows[0] == (
+        "Alkalinity, hardness, electrical conductivity, chloride, sulfate and sodium",
+        "This test is on the sheet, but without a result.",
+    )
+    assert not any("bottle" in why for _, why in report.untested.rows)
+
+
 def test_a_sum_is_told_in_short_beside_its_main_part() -> None:
     (report,) = reports("nitrate-bacteria.pdf")
     cards = {card.name: card for group in report.groups for card in group.cards}

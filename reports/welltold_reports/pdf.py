@@ -32,6 +32,8 @@ FAMILY = "Source Sans Pro"
 _SIGNS = ("health_concern", "watch", "nuisance_only", "no_concern_found", "cant_tell", "not_tested")
 BOTH_SIDES = 2
 """Pages of one leaf."""
+BODIES = ((12.0, 2), (11.0, 4), (10.4, 4))
+"""Points of the letters behind page 1, and with how many pages nothing smaller is tried."""
 MOST_ROWS = 18
 """With more rows no setting brings a work sheet onto one page."""
 _PAPERS: dict[Paper, str] = {"letter": "us-letter", "a4": "a4"}
@@ -54,8 +56,14 @@ INSTEAD = "\u25a1"
 
 
 def homeowner_pdf(report: HomeownerReport, paper: Paper = "letter") -> bytes:
-    """Return the homeowner's report as PDF."""
-    return _compile("homeowner.typ", {"report": _plain(report)}, report.language, paper)
+    """Return the homeowner's report as PDF; small letters behind page 1 save a page."""
+    data = {"report": _plain(report)}
+    made: list[bytes] = []
+    for body, enough in BODIES:
+        made.append(_compile("homeowner.typ", {**data, "body": body}, report.language, paper))
+        if _count(made[-1]) <= enough:
+            break
+    return min(made, key=_count)
 
 
 def cards_pdf(page: CardsPage, paper: Paper = "letter") -> bytes:

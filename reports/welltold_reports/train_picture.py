@@ -1,7 +1,7 @@
 """The treatment stages as a drawn row: boxes in the order of the water, with what leaves each.
 
-Boxes and letters are drawn once, for the HTML page and the PDF. Four boxes stand side by side;
-a longer train is parted into even rows. One ink; nothing depends on colour.
+Boxes and letters are drawn once, for the HTML page and the PDF. Four boxes stand side by side on
+a screen and five on paper; a longer train is parted into even rows. One ink; no meaning in colour.
 """
 
 from __future__ import annotations
@@ -12,6 +12,7 @@ from textwrap import wrap
 from typing import Literal
 
 from .ink import letters, opening
+from .number_line import PRINTED_WIDTH
 
 
 @dataclass(frozen=True, slots=True)
@@ -38,8 +39,9 @@ class TrainPicture:
 
 
 _WIDTH, _ACROSS = 540, 4
-_PITCH = _WIDTH / _ACROSS
-_BOX = 105
+_PAPER_WIDTH, _PAPER_ACROSS = 630, 5
+"""On paper the picture is as wide as the text."""
+_PITCH, _BOX = 126, 105
 _LINE, _LETTERS, _GAP = 16, 14, 14
 _TURN = 26
 """Room between two rows for the arrow that leads from the end of one to the start of the next."""
@@ -51,7 +53,11 @@ def train_svg(
     picture: TrainPicture, uid: str, *, width: str = "100%", family: str = "inherit"
 ) -> str:
     """Return the picture; ``uid`` makes the arrow's id unique on the page."""
-    lines = ceil(len(picture.boxes) / _ACROSS)
+    whole, most = _WIDTH, _ACROSS
+    if width == PRINTED_WIDTH:
+        whole, most = _PAPER_WIDTH, _PAPER_ACROSS
+        width = str(whole)
+    lines = ceil(len(picture.boxes) / most)
     across = ceil(len(picture.boxes) / lines)
     rows = [picture.boxes[at : at + across] for at in range(0, len(picture.boxes), across)]
     parts, top = [], 4
@@ -62,12 +68,12 @@ def train_svg(
             parts += [] if at == len(row) - 1 else _arrow(at, top + tall / 2, uid)
         bottom = top + tall + _LINE * max(len(_water(box)) for box in row)
         if number < len(rows) - 1:
-            parts += _turn(len(row) - 1, top + tall / 2, bottom + _TURN, uid)
+            parts += _turn(len(row) - 1, top + tall / 2, bottom + _TURN, whole, uid)
             bottom += _TURN
         top = bottom + (_GAP if number == len(rows) - 1 else 0)
     return "".join(
         [
-            opening(picture, f'viewBox="0 0 {_WIDTH} {top}"', _SIZE, width=width, family=family),
+            opening(picture, f'viewBox="0 0 {whole} {top}"', _SIZE, width=width, family=family),
             f'<defs><marker id="{uid}" viewBox="0 0 8 8" refX="7" refY="4" markerWidth="8" '
             'markerHeight="8" orient="auto"><path d="M0 0L8 4L0 8Z" fill="currentColor"/>'
             "</marker></defs>",
@@ -112,10 +118,10 @@ def _arrow(at: int, y: float, uid: str) -> list[str]:
     return [_path(f"M{start} {y}H{end}", uid)]
 
 
-def _turn(at: int, y: float, below: float, uid: str) -> list[str]:
+def _turn(at: int, y: float, below: float, whole: int, uid: str) -> list[str]:
     """Return the arrow from the last box of a row, under its water, to the next row's first box."""
     start = round(at * _PITCH + 1.5 + _BOX, 1)
-    aside, first = round(min(start + _TURN, _WIDTH - 3), 1), round(1.5 + _BOX / 2, 1)
+    aside, first = round(min(start + _TURN, whole - 3), 1), round(1.5 + _BOX / 2, 1)
     return [_path(f"M{start} {y}H{aside}V{round(below - _TURN / 2, 1)}H{first}V{below - 1}", uid)]
 
 

@@ -52,7 +52,7 @@ def draft(
     """
     name = name_of(result.analyte, result.label)
     if result.state == "blank":
-        return Draft(_plain(result, "not_tested", say("verdict.blank", name=name)), (), None)
+        return Draft(_plain(result, "not_tested", say("verdict.blank")), (), None)
     if result.analyte is None:
         unknown = _plain(result, "cant_tell", say("verdict.unknown_test", text=result.label))
         return Draft(unknown, (), None)

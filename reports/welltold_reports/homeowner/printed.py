@@ -254,8 +254,8 @@ def _keys(one: Finding | Result) -> tuple[tuple[object, ...], ...]:
     return ((one.where, *told), (one.where, one.label), told) if one.where else (told,)
 
 
-def place_words(places: Iterable[Where]) -> str:
-    """Return where the value stands on the sheet, in words."""
+def place_words(places: Iterable[Where], *, brief: bool = False) -> str:
+    """Return where the value stands on the sheet, in words; ``brief``: for a narrow column."""
     place = next((at for at in places if at.of == "value"), None) or next(iter(places), None)
     if place is None:
         return word("place_unknown")
@@ -268,7 +268,8 @@ def place_words(places: Iterable[Where]) -> str:
         return word("place_cell", cell=place.cell)
     if place.box is not None and place.page is not None:
         inches = round(place.box[1] / 72, 1)
-        return word("place_page_down", page=place.page, inches=inches)
+        name = "place_page_down_brief" if brief else "place_page_down"
+        return word(name, page=place.page, inches=inches)
     return word("place_page", page=place.page or 1)
 
 

@@ -18,6 +18,8 @@ from .printed import Item, as_printed, as_stated, kind_words, level_words, place
 
 _SUMS = {"nitrate_nitrite": "nitrate"}
 """A total that is tested with its main part."""
+_HOW = "verdict.how_"
+"""What begins the codes of sentences on how a bottle is filled."""
 
 
 def _table(caption: str, heads: Sequence[str], rows: Iterable[tuple[str, ...]]) -> Table | None:
@@ -51,11 +53,17 @@ def quiet_names(items: Sequence[Item]) -> tuple[str, ...]:
 
 
 def untested_table(items: Sequence[Item]) -> Table | None:
-    """Return the tests that the sheet lacks, with why they matter."""
+    """Return the tests that the sheet lacks, with why they matter; one row for the same reason.
+
+    How each bottle is filled and how long it keeps stands on the cards for the next sample.
+    """
+    together: dict[str, list[str]] = {}
+    for item in items:
+        if item.finding.verdict == "not_tested":
+            whys = (one for one in item.finding.why if not one.code.startswith(_HOW))
+            together.setdefault(" ".join(texts(whys)), []).append(item.name)
     rows = (
-        (item.name, " ".join(texts(item.finding.why)))
-        for item in items
-        if item.finding.verdict == "not_tested"
+        (listed([names[0], *map(in_sentence, names[1:])]), why) for why, names in together.items()
     )
     return _table("untested_caption", ("untested_head_what", "untested_head_why"), rows)
 
@@ -97,10 +105,10 @@ def source_entries(items: Sequence[Item]) -> tuple[Entry, ...]:
 
 
 def _source_line(item: Item, level: LevelUsed) -> str:
-    """Return a level with its source; that it is in force goes without saying."""
+    """Return a level with its source; what its kind says already goes without saying."""
     citation = phrase(level.citation)
     shown = _source_level(item, level)
-    if level.status == "in_force":
+    if level.status in {"in_force", level.kind}:
         return word("source_line", level=shown, citation=citation)
     return word("source_line_status", level=shown, status=_status(level), citation=citation)
 
@@ -178,5 +186,6 @@ def _as_in_the_appendix(result: Result) -> str:
 def _appendix_row(item: Item) -> tuple[str, ...]:
     finding = item.finding
     printed = _as_in_the_appendix(item.result) if item.result else item.amount or word("value_none")
-    place = place_words(finding.where) if item.result and finding.where else item.source_words
+    known = item.result and finding.where
+    place = place_words(finding.where, brief=True) if known else item.source_words
     return (finding.label, printed, yardstick_cell(item), short_verdict(item), place)
