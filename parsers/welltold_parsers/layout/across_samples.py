@@ -1,83 +1,98 @@
-"""Which columns of a table with analytes across say whose water a row is."""
+"""Whose water each row of a table with analytes across is."""
 
 from __future__ import annotations
 
-import re
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 
-from .head_cells import SAMPLE_ROLES
-from .head_roles import SURE
-from .roles import column_head
-from .sheet_samples import sample_columns
+from .across_columns import AnalyteColumn
+from .across_sample_columns import site_column, year_column
+from .cells import Cell
+from .context import Context
+from .drafts import Facts
+from .empties import says_nothing
+from .row_kinds import named_blank
+from .sample_kinds import code_kind, is_field_duplicate, kind_of_names
+from .sheet_samples import coordinates, depth_column, kind_columns, kind_told
 from .tables import Table
+from .title_places import place_of_title
 from .wide import is_sheet
-from .words import head_key
-
-_NUMBERED = frozenset({"lab_id", "sample_id", "client_id"})
-_CALENDAR = re.compile(r"(?:19|20)\d\d")
-_YEAR = frozenset({"year", "sample year", "sampling year", "jahr"})
-_OF_THE_ROW = SAMPLE_ROLES | {"report_id", "method", "fraction", "analyzed"}
 
 
-def columns_of_sample(table: Table, taken: set[int]) -> dict[str, int]:
-    """Return which column gives which fact of the samples; ``taken`` are those of results."""
-    if is_sheet(table):
-        return sample_columns(table, [table.cells(x) for x in table.lines[:200]], taken)
-    roles: dict[str, int] = {}
-    for index, column in enumerate(table.columns):
-        head = column_head(column)
-        if index in taken or not head:
-            continue
-        if head.role in _OF_THE_ROW:
-            roles.setdefault(head.role, index)
-        elif head_key(column.head) == "date":  # one date a sample is the day it was taken
-            roles.setdefault("collected", index)
-    clock = [
-        i for i, c in enumerate(table.columns) if head_key(c.head) == "time" and i not in taken
-    ]
-    if "collected" in roles and clock:
-        roles.setdefault("collected_time", clock[0])
-    return roles
+class AcrossSamples:
+    """What the rows of one table say of their samples."""
+
+    def __init__(
+        self,
+        table: Table,
+        columns: Sequence[AnalyteColumn],
+        roles: Mapping[str, int],
+        context: Context,
+    ) -> None:
+        self.table = table
+        self.columns = columns
+        self.taken = {i for c in columns for i in (c.index, *c.own.values())}
+        self.roles = roles
+        self.context = context
+        self.place = coordinates(table) if is_sheet(table) else None
+        self.kinds = kind_columns(table) if is_sheet(table) else []
+        self.depth = depth_column(table) if is_sheet(table) else None
+        self.site = site_column(table, roles)
+        self.year = year_column(table, roles)
+        self.titled = place_of_title(context.last_heading, table.heads[0])
+
+    def facts(self, cells: Sequence[Cell | None]) -> Facts:
+        """Return what a row says of its sample."""
+        facts: Facts = {}
+        for role, index in self.roles.items():
+            cell = cells[index]
+            if cell is not None and (kept := self.context.samples.fact(role, cell.text)):
+                facts[role] = kept
+        if (kind := kind_told(cells, self.kinds)) is not None:
+            facts["sample_type"] = kind
+        site = cells[self.site] if self.site is not None else None
+        if site is not None and "point" in facts:
+            facts["point"] = f"{site.text}, {facts['point']}"
+        if not facts.keys() & {"lab_id", "sample_id", "client_id", "point"}:
+            facts.update(self._place(cells))
+        if self.year is not None and (year := cells[self.year[1]]) is not None:
+            named = self.year[0]
+            facts[named] = ", ".join(t for t in (facts.get(named), year.text) if t)
+        if self.depth is not None and (deep := cells[self.depth]) is not None:
+            facts["depth"] = deep.text
+        heads = {self.table.columns[c.index].head.lower() for c in self.columns}
+        if heads and all("first draw" in h or "1st draw" in h for h in heads):
+            facts.setdefault("taken", "first draw")
+        return facts
+
+    def _place(self, cells: Sequence[Cell | None]) -> Facts:
+        """Return what stands for a name where no column is headed so."""
+        if self.place is not None:
+            at = [c.text for i in self.place if (c := cells[i]) is not None]
+            if len(at) == 2 and not any(map(says_nothing, at)):
+                return {"point": ", ".join(at)}
+        if is_sheet(self.table):
+            return {"point": self.titled} if self.titled else {}
+        for index, cell in enumerate(cells):
+            if cell is not None and index not in self.taken and index not in self.roles.values():
+                return {"sample_id" if _is_id(cell.text) else "point": cell.text}
+        return {"point": self.titled} if self.titled else {}
+
+    def is_control(self, facts: Facts, cells: Sequence[Cell | None]) -> bool:
+        """Whether a row is no client's water; it is counted. A bottle drawn twice is told so."""
+        code = facts.pop("sample_type", None)
+        if code and is_field_duplicate(code):
+            facts["duplicate"] = code
+        kind = code_kind(code) if code else None
+        kind = kind or kind_of_names(facts, self.context.report_id)
+        kind = kind or named_blank([c for i, c in enumerate(cells) if i not in self.taken])
+        if kind == "blank_sample":
+            self.context.blanks.append(
+                facts.get("client_id") or facts.get("sample_id") or facts.get("point") or ""
+            )
+        if kind:
+            self.context.count("qc" if kind == "qc_sample" else "blank")
+        return kind is not None
 
 
-def year_column(table: Table, roles: Mapping[str, int]) -> tuple[str, int] | None:
-    """Return the column of years, and the role of the name that needs one to be one sample's.
-
-    A year is no day: it goes behind the name, "Well 3, 2021", where one name has several years.
-    """
-    named = next((r for r in (*sorted(_NUMBERED), "point") if r in roles), None)
-    if not is_sheet(table) or "collected" in roles or named is None:
-        return None
-    rows = [table.cells(line) for line in table.lines]
-    for index, column in enumerate(table.columns):
-        if head_key(column.head) not in _YEAR:
-            continue
-        told = [(a.text, b.text) for row in rows if (a := row[roles[named]]) and (b := row[index])]
-        years = all(_CALENDAR.fullmatch(year) for _, year in told)
-        if years and len(set(told)) > len({name for name, _ in told}):
-            return named, index
-    return None
-
-
-def site_column(table: Table, roles: Mapping[str, int]) -> int | None:
-    """Return the column of the building or farm where one name stands for several places.
-
-    "Hall, fountain 1" is in each school of a list: the point alone would make them one sample.
-    """
-    at = roles.get("point")
-    if at is None or not is_sheet(table) or roles.keys() & _NUMBERED:
-        return None
-    rows = [table.cells(line) for line in table.lines]
-    points = [c.text if (c := row[at]) is not None else "" for row in rows]
-    for index, column in enumerate(table.columns):
-        head = column_head(column)
-        if index in roles.values() or head is None or head.role != "point" or head.score < SURE:
-            continue
-        pairs = {
-            (c.text, point)
-            for row, point in zip(rows, points, strict=True)
-            if point and (c := row[index]) is not None
-        }
-        if len(pairs) > len({point for _, point in pairs}):
-            return index
-    return None
+def _is_id(text: str) -> bool:
+    return any(c.isdigit() for c in text) and " " not in text.strip()
