@@ -130,6 +130,15 @@ def test_title_lines_above_a_table_do_not_hide_its_separator() -> None:
     "text",
     [
         "Dear Ms. Vale,\nyour water, tested on Monday, had 0.5 mg/L of iron,\nwhich is low.\nBye\n",
+        "Dear Ms. Vale,\n"
+        "\n"
+        "Thank you for sending us your sample collected on May 3, 2026 from the kitchen "
+        "tap. We found 4.7 milligrams per liter\n"
+        "of nitrate (as nitrogen), below the federal limit of 10. Arsenic was not "
+        "detected (less than 0.001 mg/L). Lead measured\n"
+        "3.2 parts per billion in the first-draw sample and was not detected in the "
+        "flushed sample (<0.5 ppb). The water is hard, at\n"
+        "268 mg/L as calcium carbonate. No coliform bacteria or E. coli were found.\n",
         "Analyte        Result   Units\nLead           0.5      ppb\nIron           1,250    ppb\n",
         "TOTAL COLIFORM: ABSENT\n",
     ],

@@ -11,6 +11,8 @@ CANDIDATES = "\t;|,"
 _LOOK_AT = 64 * 1024
 _RECORDS = 400
 _ENOUGH = 0.45
+_WORDS_BETWEEN = 2.5
+"""Words between the commas of a sentence, on average and at least."""
 _TYPED = re.compile(r'^"?sample"?([\t;|,])"?point"?\1"?collected"?\1"?taken"?\1', re.I | re.M)
 """The head of the table that `welltold template reading` writes: remarks stand above it."""
 _RULER = re.compile(r"^ *(?:-{3,} {1,}){2,}-{3,} *$", re.M)
@@ -77,11 +79,15 @@ def _in_a_run(widths: list[int], at: int) -> bool:
 
 
 def _prose_share(records: list[list[str]], separator: str) -> float:
-    """Return the share of records that read like a sentence with commas in it."""
-    if separator != ",":
+    """Return the share of the records with commas that read like a sentence."""
+    split = [record for record in records if len(record) > 1]
+    if separator != "," or not split:
         return 0.0
-    prose = sum(
-        len(record) > 1 and all(cell[:1] == " " and len(cell.split()) > 1 for cell in record[1:])
-        for record in records
-    )
-    return prose / len(records)
+    return sum(map(_is_sentence, split)) / len(split)
+
+
+def _is_sentence(record: list[str]) -> bool:
+    """Whether each comma has a blank behind it, and there are more words than short cells hold."""
+    words = sum(len(cell.split()) for cell in record)
+    blanks = all(cell[:1] == " " or not cell for cell in record[1:])
+    return blanks and words >= _WORDS_BETWEEN * len(record)
