@@ -5,6 +5,7 @@ from __future__ import annotations
 import ast
 import subprocess
 import sys
+from graphlib import CycleError, TopologicalSorter
 from pathlib import Path
 
 import pytest
@@ -32,6 +33,18 @@ def imported(path: Path) -> set[str]:
         elif isinstance(node, ast.ImportFrom) and not node.level:
             names.add((node.module or "").partition(".")[0])
     return names
+
+
+def loaded_with(path: Path) -> set[Path]:
+    """Modules of the same room that load with this one: relative imports outside functions."""
+    found: set[Path] = set()
+    for node in ast.parse(path.read_text("utf-8")).body:
+        if not isinstance(node, ast.ImportFrom) or not node.level:
+            continue
+        folder = path.parents[node.level - 1].joinpath(*(node.module or "").split("."))
+        names = [folder.with_suffix(".py"), *(folder / f"{alias.name}.py" for alias in node.names)]
+        found |= {one for one in names if one.exists()}
+    return found
 
 
 def is_outer(path: Path) -> bool:
@@ -65,6 +78,15 @@ def test_reports_never_import_parsers(path: Path) -> None:
 )
 def test_the_core_imports_neither_parsers_nor_reports(path: Path) -> None:
     assert not imported(path) & {"welltold_parsers", "welltold_reports"}
+
+
+@pytest.mark.parametrize("room", ROOMS)
+def test_no_modules_import_each_other_in_a_circle(room: str) -> None:
+    order = TopologicalSorter({path: loaded_with(path) for path in modules(room)})
+    try:
+        order.prepare()
+    except CycleError as error:
+        pytest.fail(" -> ".join(path.stem for path in error.args[1]))
 
 
 @pytest.mark.parametrize("folder", ["pipeline", "parsers", "reports"])

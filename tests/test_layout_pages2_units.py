@@ -5,8 +5,8 @@ from __future__ import annotations
 import pytest
 from layout_sheets import read_page, table
 
-from welltold_parsers.layout.context import _CLAUSE
 from welltold_parsers.layout.legends import _unit
+from welltold_parsers.layout.stated_units import _CLAUSE
 
 
 @pytest.mark.parametrize(

@@ -11,6 +11,7 @@ from typing import NamedTuple
 
 from .cells import Cell, join
 from .content import Content, contents
+from .head_cells import head_analyte
 from .isotopes import is_isotope
 from .sheet_names import (
     column_words,
@@ -134,8 +135,6 @@ def _named_part(head: str) -> tuple[Named, str] | None:
 
 
 def _name(text: str) -> Named | None:
-    from .head_cells import head_analyte
-
     named = short_name(text)
     if named is not None:
         return named if named.slug else None
