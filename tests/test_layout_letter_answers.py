@@ -91,6 +91,28 @@ def test_an_answer_with_a_denial_left_over_is_left_to_a_person(sentence: str) ->
     assert reading.unread
 
 
+_COUNTED = (
+    (60.0, {40.0: "Test", 200.0: "Result", 300.0: "Unit"}),
+    (74.0, {40.0: "Total coliform bacteria", 200.0: "3.1", 300.0: "MPN/100 mL"}),
+    (88.0, {40.0: "E. coli bacteria", 200.0: "<1", 300.0: "MPN/100 mL"}),
+)
+
+
+def test_words_that_agree_with_a_count_are_no_second_result() -> None:
+    words = "Your sample contained coliform bacteria, and no E. coli was found."
+    reading = read_document(pdf(page(*_COUNTED, (130.0, {40.0: words}))))
+    assert [(r.text, r.use) for r in reading.results] == [("3.1", "as_is"), ("<1", "as_is")]
+    assert len(reading.results[0].where) > 3
+
+
+def test_words_that_contradict_a_count_are_doubted_with_it() -> None:
+    words = "No coliform bacteria were found in your sample, nor any E. coli."
+    reading = read_document(pdf(page(*_COUNTED, (130.0, {40.0: words}))))
+    doubted = [r for r in reading.results if r.analyte == "total_coliform"]
+    assert [(r.text, r.use) for r in doubted] == [("3.1", "look"), ("not detected", "look")]
+    assert "read.twice_different" in {m.code for m in doubted[0].review}
+
+
 def test_a_chemical_that_was_not_found_is_a_result_to_look_at() -> None:
     reading = _read("Arsenic and lead were not detected in your water.")
     assert [(r.analyte, r.state, r.value) for r in reading.results] == [

@@ -13,13 +13,44 @@ from welltold.reading import Result, Sample
 def merge(sample: Sample) -> Sample:
     """Return the sample with results printed twice made one; both places are kept."""
     groups: dict[tuple[object, ...], list[Result]] = {}
-    for result in sample.results:
+    results = _with_words_joined(sample.results)
+    for result in results:
         groups.setdefault(_same_test(result), []).append(result)
     if len(groups) == len(sample.results):
         return sample
     named = bool(sample.id or sample.point or sample.collected)
     merged = [one for group in groups.values() for one in _merge(group, named=named)]
     return replace(sample, results=tuple(merged))
+
+
+def _with_words_joined(results: tuple[Result, ...]) -> list[Result]:
+    """Join what a sentence says of a germ to its count in a table, or doubt both."""
+    kept = list(results)
+    for said in results:
+        if said.present is None or said.analyte is None or not _in_a_sentence(said):
+            continue
+        at = next((i for i, r in enumerate(kept) if _counts_the_same(r, said)), None)
+        if at is None:
+            continue
+        count = kept[at]
+        own = kept.index(said)
+        if (count.value != 0 and count.operator != "<") is said.present:
+            kept[at] = replace(count, where=(*count.where, *said.where))
+            del kept[own]
+        else:
+            kept[at], kept[own] = _doubted(count, said), _doubted(said, count)
+    return kept
+
+
+def _in_a_sentence(result: Result) -> bool:
+    """Whether the name and the answer stand in one piece of text."""
+    places = {place.of: (place.page, place.box, place.sheet, place.cell) for place in result.where}
+    return places.get("value") is not None and places.get("value") == places.get("label")
+
+
+def _counts_the_same(result: Result, said: Result) -> bool:
+    counted = result.value is not None or result.state == "below"
+    return result.analyte == said.analyte and counted and result.present is None
 
 
 def _same_test(result: Result) -> tuple[object, ...]:
@@ -79,8 +110,10 @@ def _joined(first: Result, second: Result) -> Result:
 
 def _differing(one: Result, kept: list[Result], *, named: bool) -> Result:
     other = next(k for k in kept if k is not one)
-    if _told_apart(one, other, named=named):
-        return one
+    return one if _told_apart(one, other, named=named) else _doubted(one, other)
+
+
+def _doubted(one: Result, other: Result) -> Result:
     reason = say("read.twice_different", text=one.text, other=other.text)
     return replace(one, confidence=round(one.confidence * 0.3, 4), review=(*one.review, reason))
 
