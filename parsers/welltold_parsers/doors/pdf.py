@@ -43,6 +43,8 @@ class _Notes:
     """Page numbers by what should be told about them."""
 
     pages: dict[str, list[int]] = field(default_factory=dict)
+    pictures: dict[int, bool] = field(default_factory=dict)
+    """Pages to be read from their picture, and whether they have hidden text to compare with."""
     poor: list[Message] = field(default_factory=list)
     """Pages that are pictures and cannot be read, each with its reason."""
     noticed: list[Message] = field(default_factory=list)
@@ -68,12 +70,15 @@ def read(source: Source, limits: Limits) -> Opened:
         if document.get_formtype() != pdfium.FORMTYPE_NONE:
             document.init_forms()
         notes = _Notes()
-        pages = [_page(document, index, notes, limits, source.name) for index in range(count)]
+        found = (_page(document, index, notes, limits, source.name) for index in range(count))
+        pages = {page.number: page for page in found if page is not None}
+        if notes.pictures:
+            _read_pictures(document, pages, notes)
     except pypdfium2.PdfiumError as error:
         raise DamagedFileError(source.name, "PDF", str(error)) from error
     finally:
         document.close()
-    read_pages = tuple(page for page in pages if page is not None)
+    read_pages = tuple(pages.values())
     _refuse_without_text(source, read_pages, notes)
     warnings = (*notes.messages(), *notes.noticed, *notes.poor)
     return Opened(pages=read_pages, warnings=warnings)
@@ -121,8 +126,12 @@ def _page(
         for name in found.notes:
             notes.add(name, number)
         hidden = _is_hidden_layer(page, found)
-        if _shows_picture(page, found) or (hidden and available()):
-            return _scanned(page, number, found, notes, hidden=hidden)
+        if (hidden or _shows_picture(page, found)) and available():
+            notes.pictures[number] = hidden
+            return _seen(page, number, found)
+        if _shows_picture(page, found):
+            notes.add("picture_pages", number)
+            return _seen(page, number, found)
         if hidden:
             notes.add("hidden_layer", number)
         width, height = (round(side, 2) for side in page.get_size())
@@ -145,26 +154,27 @@ def _is_hidden_layer(page: pypdfium2.PdfPage, found: Found) -> bool:
     return unseen > 0.5 * len(found.words) and _is_picture(page, found)
 
 
-def _scanned(
-    page: pypdfium2.PdfPage, number: int, found: Found, notes: _Notes, *, hidden: bool = False
-) -> Page:
-    """Return a page read from its picture, or with its few words where that cannot be done."""
-    if not available():
-        notes.add("picture_pages", number)
-    else:
-        from welltold_parsers.scan.layers import compared
-        from welltold_parsers.scan.pdf_pages import read_picture_page
-        from welltold_parsers.scan.poor import Poor
-
-        try:
-            own = read_picture_page(page, number)
-            notes.add("picture_read", number)
-            notes.noticed += own.scan.told if own.scan else ()
-            return compared(own, found.words, page.get_size()[0]) if hidden else own
-        except Poor as error:
-            notes.poor.append(say("scan.page_left_out", page=number, reason=error.reason.text))
+def _seen(page: pypdfium2.PdfPage, number: int, found: Found) -> Page:
+    """Return a page of a picture with the few words that are text."""
     width, height = (round(side, 2) for side in page.get_size())
     return Page(number, width, height, found.words, turn=found.turn)
+
+
+def _read_pictures(document: pypdfium2.PdfDocument, pages: dict[int, Page], notes: _Notes) -> None:
+    """Put what is read from pictures in place of their pages; those too poor keep their words."""
+    from welltold_parsers.scan.layers import compared
+    from welltold_parsers.scan.pages import read_shots
+    from welltold_parsers.scan.pdf_pages import shots_of
+
+    for number, told in read_shots(shots_of(document, tuple(notes.pictures))):
+        if not isinstance(told, Page):
+            notes.poor.append(say("scan.page_left_out", page=number, reason=told.text))
+            continue
+        notes.add("picture_read", number)
+        notes.noticed += told.scan.told if told.scan else ()
+        before = pages[number]
+        hidden = notes.pictures[number]
+        pages[number] = compared(told, before.words, before.width) if hidden else told
 
 
 def _is_picture(page: pypdfium2.PdfPage, found: Found) -> bool:

@@ -15,20 +15,18 @@ def read(source: Source, limits: Limits) -> Opened:
     """Return the pages of a file of pictures; those that cannot be read are told, or refused."""
     if not available():
         raise PicturesOnlyError(source.name, 1)
-    from welltold_parsers.scan.pages import read_page
+    from welltold_parsers.scan.pages import read_shots
     from welltold_parsers.scan.pictures import shots_of
-    from welltold_parsers.scan.poor import Poor
 
     pages: list[Page] = []
     poor: list[Message] = []
-    for number, shot in enumerate(shots_of(source.name, source.data, limits), start=1):
-        try:
-            pages.append(read_page(shot.picture, number, shot.points, coarse=shot.coarse))
-        except Poor as error:
-            poor.append(say("scan.page_left_out", page=number, reason=error.reason.text))
-            first = error.reason.text
+    for number, told in read_shots(shots_of(source.name, source.data, limits)):
+        if isinstance(told, Page):
+            pages.append(told)
+        else:
+            poor.append(say("scan.page_left_out", page=number, reason=told.text))
     if not pages:
-        raise PoorPictureError(source.name, first)
-    told = say("door.picture_read", pages=ranges([page.number for page in pages]))
+        raise PoorPictureError(source.name, poor[-1].args["reason"])
+    read_all = say("door.picture_read", pages=ranges([page.number for page in pages]))
     noticed = [one for page in pages if page.scan for one in page.scan.told]
-    return Opened(pages=tuple(pages), warnings=(told, *noticed, *poor))
+    return Opened(pages=tuple(pages), warnings=(read_all, *noticed, *poor))

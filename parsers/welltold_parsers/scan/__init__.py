@@ -1,7 +1,9 @@
 """Pictures of sheets: scans, faxes, photos in, pages of words with boxes out.
 
 From a file to pictures
-    pictures    files of pictures, each of their pages      models     the two networks, loaded once
+    pictures    files of pictures, each of their pages      shot       one of them, on its way
+    models      the two networks, loaded once               crew       processes that read pages
+    helper      one of those processes
 
 From a picture to a page
     light       evens out shadows and tinted paper          straight   sheets, cut out of a photo

@@ -21,7 +21,8 @@ from numpy.typing import NDArray
 Floats = NDArray[np.float32]
 _NEEDED = ("cv2", "onnxruntime", "rapidocr")
 _TASKS = ("det", "rec")
-_THREADS = "WELLTOLD_SCAN_THREADS"
+THREADS = "WELLTOLD_SCAN_THREADS"
+"""Threads of each network, where the surroundings name a number."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -63,7 +64,7 @@ def _load(task: str) -> Network:
     options.log_severity_level = 4
     # Workers of a batch share the machine: one thread each does more than many that wait.
     alone = multiprocessing.parent_process() is None
-    options.intra_op_num_threads = int(os.environ.get(_THREADS) or (0 if alone else 1))
+    options.intra_op_num_threads = int(os.environ.get(THREADS) or (0 if alone else 1))
     options.enable_cpu_mem_arena = False
     session = onnxruntime.InferenceSession(
         str(_files(task)[-1]), sess_options=options, providers=["CPUExecutionProvider"]

@@ -3,24 +3,29 @@
 from __future__ import annotations
 
 import hashlib
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import replace
-from itertools import pairwise
+from itertools import chain, pairwise
 
 import cv2
 import numpy as np
 from numpy.typing import NDArray
 
-from welltold.messages import Message, say
+from welltold.messages import Message, say, spoken
 from welltold_parsers.geometry import Page, Questioned, Scan, Word
+from welltold_parsers.working import Work, at_hand
 
 from .answer_words import groups_of, holds_answer
 from .chosen import with_signs
+from .crew import Crew, usual_size
 from .light import evened
+from .misread_units import mended_units
 from .outlines import form_of
-from .poor import is_coarse, is_soft, look_at
+from .poor import Poor, is_bilevel, is_coarse, is_soft, look_at
 from .repairs import mended
+from .shot import Shot
 from .spacing import spaced
+from .specks import smoothed
 from .straight import sheets_of
 from .two_sheets import below, gutter, stacked
 from .upright import Lines, crop, upright
@@ -32,33 +37,90 @@ LETTER = 792.0
 _REMEMBERED = 24
 """Pages: to read a sheet and then show it, it need not be read twice."""
 _RECENT: dict[object, Page] = {}
+_WORTH = 3
+"""Fewer pages are read sooner than other processes have started."""
 _INSET = 0.12
 """The area of print is taller than its letters by this share at either side."""
 
 
-def read_page(
-    picture: Gray, number: int, points: tuple[float, float] | None = None, *, coarse: bool = False
-) -> Page:
+def read_shots(shots: Iterable[Shot]) -> Iterator[tuple[int, Page | Message]]:
+    """Yield each page with its number, in their order, or why it cannot be read.
+
+    Pages of a file with some of them go over several processes, which gives the same pages.
+    """
+    with at_hand() as work:
+        for done, (shot, answer) in enumerate(_answers(shots, work), start=1):
+            work.tell(done, shot.of)
+            yield shot.number, answer
+
+
+def _answers(shots: Iterable[Shot], work: Work) -> Iterator[tuple[Shot, Page | Message]]:
+    shots = iter(shots)
+    first = next(shots, None)
+    if first is None:
+        return
+    work.tell(0, first.of)
+    crew = _crew(work) if first.of >= _WORTH else None
+    every = chain((first,), shots)
+    told = crew.in_order(every, _recalled) if crew else ((shot, None) for shot in every)
+    for shot, answer in told:
+        if isinstance(answer, Page):
+            _remember(shot, answer)
+        yield shot, answer or _own(shot)
+
+
+def _crew(work: Work) -> Crew | None:
+    """Return the processes of the work at hand; None where one process is enough."""
+    size = work.jobs or usual_size()
+    if work.crew is None and size > 1:
+        work.crew = Crew(size)
+        work.closing.callback(work.crew.end)
+    return work.crew if size > 1 else None
+
+
+def _own(shot: Shot) -> Page | Message:
+    """Return what comes of a picture that is read in this very process."""
+    try:
+        return read_page(shot)
+    except Poor as error:
+        return error.reason
+
+
+def read_page(shot: Shot) -> Page:
     """Return the words of a picture as a page; the last pages are remembered.
 
-    ``points`` is the page's size where it is known; else its longer side is that of letter paper.
-    ``coarse`` says that the picture had fewer dots than it has now. Raises `Poor` with a reason
-    when the picture cannot be read.
+    Where its size is not known, its longer side is that of letter paper. Raises `Poor` with a
+    reason when the picture cannot be read.
     """
-    key = (hashlib.sha256(picture.tobytes()).digest(), picture.shape, number, points, coarse)
-    page = _RECENT.pop(key, None) or _read(picture, number, points, coarse=coarse)
-    _RECENT[key] = page
-    while len(_RECENT) > _REMEMBERED:
-        del _RECENT[next(iter(_RECENT))]
+    page = _recalled(shot) or _read(shot)
+    _remember(shot, page)
     return page
 
 
-def _read(picture: Gray, number: int, points: tuple[float, float] | None, *, coarse: bool) -> Page:
+def _key(shot: Shot) -> object:
+    digest = hashlib.sha256(shot.picture.tobytes()).digest()
+    return digest, shot.picture.shape, shot.number, shot.points, shot.coarse, spoken()
+
+
+def _recalled(shot: Shot) -> Page | None:
+    return _RECENT.get(_key(shot))
+
+
+def _remember(shot: Shot, page: Page) -> None:
+    key = _key(shot)
+    _RECENT.pop(key, None)
+    _RECENT[key] = page
+    while len(_RECENT) > _REMEMBERED:
+        del _RECENT[next(iter(_RECENT))]
+
+
+def _read(shot: Shot) -> Page:
+    picture, number, points = shot.picture, shot.number, shot.points
     look_at(picture)
-    coarse = coarse or is_coarse(picture)
+    coarse = shot.coarse or is_coarse(picture)
     sheets = sheets_of(picture)
     sheet = below(sheets)
-    lines = upright(evened(sheet), sheet)
+    lines = upright(smoothed(sheet) if is_bilevel(sheet) else evened(sheet), sheet)
     longer = max(points) if points and sheet is picture else LETTER * len(sheets)
     scale = max(lines.picture.shape) / longer
     middle = gutter(lines.areas, lines.reads)
@@ -68,6 +130,7 @@ def _read(picture: Gray, number: int, points: tuple[float, float] | None, *, coa
         lines = replace(lines, picture=whole, areas=tuple(areas), cut=tuple(cut))
     height, width = lines.picture.shape
     words, repaired = mended(spaced(_words(lines, scale)))
+    words, units = mended_units(words)
     words = _chosen(words, lines, scale)
     _, png = cv2.imencode(".png", lines.picture, [cv2.IMWRITE_PNG_COMPRESSION, 1])
     two = len(sheets) > 1 or middle is not None
@@ -81,7 +144,7 @@ def _read(picture: Gray, number: int, points: tuple[float, float] | None, *, coa
             png.tobytes(),
             scale,
             coarse,
-            (*repaired, *_questioned(lines, scale, two=two), *_marked(words)),
+            (*repaired, *units, *_questioned(lines, scale, two=two), *_marked(words)),
             tuple(_told(lines, number, two=two)),
             is_soft(lines.softness),
         ),

@@ -2,14 +2,14 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator, Sequence
+
 import numpy as np
 import pypdfium2
 import pypdfium2.raw as pdfium
 from numpy.typing import NDArray
 
-from welltold_parsers.geometry import Page
-
-from .pages import read_page
+from .shot import Shot
 
 Gray = NDArray[np.uint8]
 _COARSEST = 150 / 72
@@ -19,9 +19,14 @@ _LONGEST = 3600
 """Pixels of the longer side at most."""
 
 
-def read_picture_page(page: pypdfium2.PdfPage, number: int) -> Page:
-    """Return the words of a page that shows a picture; raises `Poor`."""
-    return read_page(drawn(page), number, page.get_size())
+def shots_of(document: pypdfium2.PdfDocument, numbers: Sequence[int]) -> Iterator[Shot]:
+    """Yield the pictures of pages, each drawn when it is asked for."""
+    for number in numbers:
+        page = document[number - 1]
+        try:
+            yield Shot(drawn(page), page.get_size(), number=number, of=len(numbers))
+        finally:
+            page.close()
 
 
 def drawn(page: pypdfium2.PdfPage) -> Gray:

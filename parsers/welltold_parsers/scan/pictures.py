@@ -8,7 +8,6 @@ from __future__ import annotations
 import io
 import warnings
 from collections.abc import Iterator
-from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import NDArray
@@ -18,6 +17,8 @@ from welltold.errors import DamagedFileError, PoorPictureError, TooLargeError, W
 from welltold.messages import say
 from welltold_parsers.limits import Limits
 
+from .shot import Shot
+
 Gray = NDArray[np.uint8]
 _WORKED_ON = 3600
 """Pixels of the longer side at most; more shows no more of a sheet, and takes longer."""
@@ -25,17 +26,6 @@ _ALIKE = 1.25
 """Resolutions across and down that differ by less are taken as they are."""
 _PAGE_INCHES = (3.0, 18.0)
 """A resolution is believed that makes the longer side of a sheet so long."""
-
-
-@dataclass(frozen=True, slots=True)
-class Shot:
-    """One picture of a page."""
-
-    picture: Gray
-    points: tuple[float, float] | None
-    """Width and height where the file tells a resolution that can be believed."""
-    coarse: bool = False
-    """Has fewer dots one way than the other, like a fax of 204 by 98 dots an inch."""
 
 
 def shots_of(path: str, data: bytes, limits: Limits) -> Iterator[Shot]:
@@ -50,9 +40,10 @@ def shots_of(path: str, data: bytes, limits: Limits) -> Iterator[Shot]:
             warnings.simplefilter("ignore")
             with Image.open(io.BytesIO(data)) as image:
                 _look_at(path, image, limits)
-                for frame in ImageSequence.Iterator(image):
+                of = getattr(image, "n_frames", 1)
+                for number, frame in enumerate(ImageSequence.Iterator(image), start=1):
                     _refuse_large(path, frame, limits)
-                    yield _shot(frame)
+                    yield _shot(frame, number, of)
     except WelltoldError:
         raise
     except UnidentifiedImageError as error:
@@ -78,7 +69,7 @@ def _refuse_large(path: str, image: Image.Image, limits: Limits) -> None:
         raise TooLargeError(path, "pixels", pixels, limits.pixels)
 
 
-def _shot(frame: Image.Image) -> Shot:
+def _shot(frame: Image.Image, number: int, of: int) -> Shot:
     points = _points(frame)
     if frame.format == "JPEG":
         frame.draft("L", (_WORKED_ON, _WORKED_ON))
@@ -90,7 +81,7 @@ def _shot(frame: Image.Image) -> Shot:
         upright = Image.alpha_composite(Image.new("RGBA", whole.size, "white"), whole)
     gray, coarse = _square(_gray(upright), points)
     gray.thumbnail((_WORKED_ON, _WORKED_ON), Image.Resampling.LANCZOS, reducing_gap=3.0)
-    return Shot(np.ascontiguousarray(np.asarray(gray, np.uint8)), points, coarse)
+    return Shot(np.ascontiguousarray(np.asarray(gray, np.uint8)), points, coarse, number, of)
 
 
 def _square(gray: Image.Image, points: tuple[float, float] | None) -> tuple[Image.Image, bool]:
