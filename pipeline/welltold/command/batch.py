@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from contextlib import ExitStack
 from datetime import date
+from itertools import count
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated
 
@@ -12,7 +12,8 @@ import typer
 
 from ..errors import ExitCode
 from ..messages import LANGUAGE, speaking
-from .console import make_folder, note, parse_date, progress
+from .bars import bars
+from .console import make_folder, note, parse_date
 from .options import (
     AsOf,
     Formats,
@@ -95,10 +96,12 @@ def batch(
         memory_mb=memory_mb,
         seconds=seconds,
     )
-    with speaking(options.language), ExitStack() as stack:
+    with speaking(options.language), bars() as shown:
 
         def tell(total: int) -> Callable[[], None]:
-            return stack.enter_context(progress("Files", total))
+            counted = count(1)
+            shown.files("Files", 0, total)
+            return lambda: shown.files("Files", next(counted), total)
 
         done = engine.run(folder, options, tell)
     write_summary(out, done)

@@ -3,9 +3,7 @@
 from __future__ import annotations
 
 import os
-import sys
-from collections.abc import Callable, Iterator, Sequence
-from contextlib import contextmanager
+from collections.abc import Callable, Sequence
 from datetime import date
 from pathlib import Path
 
@@ -20,6 +18,7 @@ from ..errors import (
     WelltoldError,
 )
 from ..reading import Reading
+from .bars import pages_shown
 
 
 def complain(error: WelltoldError) -> None:
@@ -34,16 +33,18 @@ def note(text: str) -> None:
 
 
 def each_file(
-    files: Sequence[Path], title: str, do: Callable[[Path], Reading]
+    files: Sequence[Path], title: str, do: Callable[[Path], Reading], jobs: int | None = None
 ) -> tuple[list[Reading], list[WelltoldError]]:
     """Do something with every file, with a progress bar; one file never stops another.
 
+    ``jobs`` pages of a scan are read at the same time; None: what the machine has room for.
     Returns the readings of those that went well, and the errors of the others, already told.
     """
     readings: list[Reading] = []
     errors: list[WelltoldError] = []
-    with progress(title, len(files)) as advance:
-        for path in files:
+    with pages_shown(jobs) as shown:
+        for done, path in enumerate(files):
+            shown.files(title, done, len(files))
             try:
                 if path.is_dir():
                     raise FolderGivenError(str(path))
@@ -55,10 +56,8 @@ def each_file(
             except Exception as error:  # noqa: BLE001 - our fault with one file is that file's alone
                 errors.append(InternalFaultError(str(path), repr(error)))
             else:
-                advance()
                 continue
             complain(errors[-1])
-            advance()
     return readings, errors
 
 
@@ -113,20 +112,3 @@ def parse_date(text: str | None) -> date | None:
         return date.fromisoformat(text)
     except ValueError:
         raise typer.BadParameter(f"{text!r} is not a date like 2026-11-25") from None
-
-
-@contextmanager
-def progress(title: str, total: int) -> Iterator[Callable[[], None]]:
-    """Show a progress bar on stderr, on a terminal and for more than one step only.
-
-    Yields what to call after each step.
-    """
-    if total < 2 or not sys.stderr.isatty():
-        yield lambda: None
-        return
-    from rich.console import Console
-    from rich.progress import Progress
-
-    with Progress(console=Console(stderr=True)) as bar:
-        task = bar.add_task(title, total=total)
-        yield lambda: bar.advance(task)

@@ -68,6 +68,15 @@ Notes = Annotated[
     ),
 ]
 
+Jobs = Annotated[
+    int | None,
+    typer.Option(
+        "--jobs",
+        help="Pages of a scan at the same time (as many as there are cores and memory for).",
+        min=1,
+    ),
+]
+
 
 def _language_of(asked: str) -> str:
     return _choice(asked, LANGUAGES)

@@ -14,7 +14,7 @@ from ..jsonform import to_jsonable
 from ..messages import speaking
 from ..reading import Reading
 from .console import claim_name, each_file, make_folder, note, outcome, write_text
-from .options import Notes, Tongue, notes_folder
+from .options import Jobs, Notes, Tongue, notes_folder
 
 Files = Annotated[
     list[Path],
@@ -50,6 +50,7 @@ def read(
     max_pages: Annotated[
         int | None, typer.Option(help="Refuse a PDF with more pages than this (500).", min=1)
     ] = None,
+    jobs: Jobs = None,
     notes: Notes = None,
     language: Tongue = None,
 ) -> None:
@@ -73,7 +74,7 @@ def read(
         notes=notes_folder(notes),
     )
     with speaking(language):
-        readings, errors = each_file(files, "Reading", plan.do)
+        readings, errors = each_file(files, "Reading", plan.do, jobs)
     if out:
         note(f"{len(readings)} of {len(files)} file(s) read into {out}.")
     if plan.pages:

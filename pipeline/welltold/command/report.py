@@ -16,10 +16,12 @@ from ..jsonform import to_jsonable
 from ..look import Look
 from ..messages import Message, say, speaking
 from ..reading import Reading
+from .bars import pages_shown
 from .console import each_file, make_folder, note, outcome, parse_date
 from .options import (
     AsOf,
     Formats,
+    Jobs,
     LetterheadFile,
     MeasureFirst,
     Notes,
@@ -78,6 +80,7 @@ def report(
     letterhead: LetterheadFile = None,
     paper: PaperSize = "letter",
     measure_first: MeasureFirst = False,
+    jobs: Jobs = None,
     explain: Annotated[
         str | None,
         typer.Option(
@@ -120,13 +123,15 @@ def report(
     owners: dict[str, Path] = {}
     labs = notes_folder(notes)
 
-    before = [face.read(path, notes=labs, language=tongue) for path in earlier or ()]
+    with pages_shown(jobs):
+        before = [face.read(path, notes=labs, language=tongue) for path in earlier or ()]
+        behind = [face.read(path, notes=labs, language=tongue) for path in after or ()]
     about: dict[str, Any] = {"site": facts, "as_of": day, "packs": levels, "earlier": before}
     with speaking(tongue):
         stock = load_shelf(shelf_path(shelf, site))
     about["shelf"] = stock
     about["measure_first"] = measure_first
-    about["after"] = [face.read(path, notes=labs, language=tongue) for path in after or ()]
+    about["after"] = behind
 
     def do(path: Path) -> Reading:
         reading = face.read(path, notes=labs, language=tongue)
@@ -141,7 +146,7 @@ def report(
         return view.reading
 
     with speaking(tongue):
-        readings, errors = each_file(files, "Reporting", do)
+        readings, errors = each_file(files, "Reporting", do, jobs)
     look_at_shelf = stock is not None and bool(stock.problems)
     raise typer.Exit(outcome(readings, errors, look=look_at_shelf))
 
