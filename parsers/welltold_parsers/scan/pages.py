@@ -19,13 +19,11 @@ from .answer_words import groups_of, holds_answer
 from .chosen import with_signs
 from .crew import Crew, usual_size
 from .light import evened
-from .misread_units import mended_units
 from .outlines import form_of
-from .poor import Poor, is_bilevel, is_coarse, is_soft, look_at
+from .poor import Poor, is_coarse, is_soft, look_at
 from .repairs import mended
 from .shot import Shot
 from .spacing import spaced
-from .specks import smoothed
 from .straight import sheets_of
 from .two_sheets import below, gutter, stacked
 from .upright import Lines, crop, upright
@@ -120,7 +118,7 @@ def _read(shot: Shot) -> Page:
     coarse = shot.coarse or is_coarse(picture)
     sheets = sheets_of(picture)
     sheet = below(sheets)
-    lines = upright(smoothed(sheet) if is_bilevel(sheet) else evened(sheet), sheet)
+    lines = upright(evened(sheet), sheet)
     longer = max(points) if points and sheet is picture else LETTER * len(sheets)
     scale = max(lines.picture.shape) / longer
     middle = gutter(lines.areas, lines.reads)
@@ -130,7 +128,6 @@ def _read(shot: Shot) -> Page:
         lines = replace(lines, picture=whole, areas=tuple(areas), cut=tuple(cut))
     height, width = lines.picture.shape
     words, repaired = mended(spaced(_words(lines, scale)))
-    words, units = mended_units(words)
     words = _chosen(words, lines, scale)
     _, png = cv2.imencode(".png", lines.picture, [cv2.IMWRITE_PNG_COMPRESSION, 1])
     two = len(sheets) > 1 or middle is not None
@@ -144,7 +141,7 @@ def _read(shot: Shot) -> Page:
             png.tobytes(),
             scale,
             coarse,
-            (*repaired, *units, *_questioned(lines, scale, two=two), *_marked(words)),
+            (*repaired, *_questioned(lines, scale, two=two), *_marked(words)),
             tuple(_told(lines, number, two=two)),
             is_soft(lines.softness),
         ),
