@@ -2,20 +2,18 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
 from dataclasses import dataclass, replace
 
 import numpy as np
 
 from .arrays import Array, Truth, power10
+from .halving import PhSearch
 from .medium import Medium, Molar, Settled, settle
 from .water import CACO3, Water, over_water
 
 HEATER = 60.0
 """Celsius, the setting that a tank heater usually has."""
-WIDTHS = (5.0, 0.5, 0.1)
-"""How far from the last pH the next one is looked for, round by round; then a tenth of a unit."""
-HALVINGS = 11
+SEARCH = PhSearch(widths=(5.0, 0.5, 0.1), halvings=11)
 """Halving 0.2 so often leaves 0.0001 of a pH unit."""
 ROUNDS = 20
 ON_THE_WAY = 3
@@ -96,7 +94,7 @@ def _heated(water: Molar, start: Settled, temperature: float) -> tuple[Array, ..
             reached = carbon * alkalinity / per_carbon + medium.of_water(hydrogen)
             return np.asarray(reached > water.alkalinity)
 
-        before, ph = ph, _search(too_high, ph, turn)
+        before, ph = ph, SEARCH.near(too_high, ph, turn)
         now = settle(replace(water, ph=ph, temperature=hot), now, ON_THE_WAY)
         if not np.any(np.abs(ph - before) > 5e-4):
             break
@@ -113,7 +111,7 @@ def _potential(water: Molar, now: Settled) -> Array:
             gone = _removed(medium, hydrogen, water.alkalinity, carbon)
             return _over(medium, hydrogen, gone, water, carbon)
 
-        ph = _search(too_high, ph, turn)
+        ph = SEARCH.near(too_high, ph, turn)
         before, out = out, _removed(now.medium, power10(-ph), water.alkalinity, carbon)
         if not np.any(np.abs(out - before) > 3e-7 + 1e-3 * np.abs(out)):
             break
@@ -146,14 +144,3 @@ def _over(medium: Medium, hydrogen: Array, out: Array, water: Molar, carbon: Arr
     free = (calcium - out) * medium.free_calcium
     possible = (out < calcium) & (out < carbon)
     return np.asarray(possible & (free * carbonate > medium.solubility))
-
-
-def _search(too_high: Callable[[Array], Truth], around: Array, turn: int) -> Array:
-    """Return the pH at which ``too_high``, asked with {H}, turns true; NaN stays NaN."""
-    width = WIDTHS[min(turn, len(WIDTHS) - 1)]
-    low, high = around - width, around + width
-    for _ in range(HALVINGS):
-        middle = (low + high) / 2
-        over = too_high(power10(-middle))
-        high, low = np.where(over, middle, high), np.where(over, low, middle)
-    return np.asarray((low + high) / 2)

@@ -7,7 +7,8 @@ from collections.abc import Callable
 import numpy as np
 
 from ..chemistry.activity import PER_TDS
-from ..chemistry.arrays import Array, Truth, power10
+from ..chemistry.arrays import Array, Truth
+from ..chemistry.halving import PhSearch
 from ..chemistry.medium import Medium, Molar, Settled, settle
 from .batch import ALKALINITY, CARBON, Batch
 
@@ -17,8 +18,7 @@ REGION = {"ph": (4.5, 10.8), "alkalinity": (2.0, 600.0), "temperature": (0.0, 40
 Alkalinity in mg/L as CaCO3, temperature in Celsius."""
 LEAST, MOST = 4.0, 11.2
 """pH between which a water's own is looked for."""
-WIDTHS = ((MOST - LEAST) / 2, 0.3, 0.05)
-HALVINGS = 12
+SEARCH = PhSearch(widths=((MOST - LEAST) / 2, 0.3, 0.05), halvings=12)
 """Halving 0.1 so often leaves 0.00003 of a pH unit."""
 ROUNDS, FEW = 6, 2
 MEQ_CACO3 = 50.0435
@@ -79,23 +79,12 @@ def carbon_dioxide(batch: Batch) -> Array:
     return np.asarray(now.bicarbonate * now.hydrogen / now.medium.k1 * 44009.0)
 
 
-def search(too_high: Callable[[Array], Truth], around: Array, turn: int) -> Array:
-    """Return the pH at which ``too_high``, asked with {H}, turns true; NaN stays NaN."""
-    width = WIDTHS[min(turn, len(WIDTHS) - 1)]
-    low, high = around - width, around + width
-    for _ in range(HALVINGS):
-        middle = (low + high) / 2
-        over = too_high(power10(-middle))
-        high, low = np.where(over, middle, high), np.where(over, low, middle)
-    return np.asarray((low + high) / 2)
-
-
 def _settled(batch: Batch) -> tuple[Array, Settled]:
     near: tuple[Array, Settled] | None = batch.near
     ph = np.full_like(batch.celsius, (LEAST + MOST) / 2)
     now = near[1] if near else settle(molar(batch, ph), None, FEW)
     for turn in range(ROUNDS):
-        before, ph = ph, search(_too_alkaline(batch, now.medium), ph, turn)
+        before, ph = ph, SEARCH.near(_too_alkaline(batch, now.medium), ph, turn)
         water = molar(batch, ph)
         now = settle(water, now, FEW)
         if turn and not np.any(np.abs(ph - before) > 2.5e-3):

@@ -14,7 +14,7 @@ from ..chemistry.activity import ZERO_C
 from ..chemistry.arrays import Array, Truth, power10
 from ..chemistry.medium import Medium, Settled, settle
 from .batch import ALKALINITY, CARBON, Batch
-from .carbonate import FEW, molar, search, settled
+from .carbonate import FEW, SEARCH, molar, settled
 
 BRUCITE_LOG_K, BRUCITE_HEAT = 16.84, -27.1
 """Mg(OH)2 + 2 H -> Mg + 2 H2O at 25 C, and its heat in kcal/mol: PHREEQC 3, wateq4f.dat (Ball and
@@ -65,7 +65,7 @@ def until_full(batch: Batch, mineral: Mineral) -> Full:
                 return _over_calcite(batch, now.medium, hydrogen, gone)
             return _over_brucite(batch, now.medium, hydrogen, gone * share)
 
-        ph, before = search(too_high, ph, turn), amount
+        ph, before = SEARCH.near(too_high, ph, turn), amount
         amount = dissolved(batch, mineral, now.medium, power10(-ph))
         if turn and not np.any(np.abs(amount - before) > 1e-3):
             break
