@@ -16,7 +16,7 @@ from welltold.sizing.drains import published_drain
 from welltold.sizing.exchangers import anion_gal_ft3, anion_load_gpg
 from welltold.sizing.feed_pump import bleach_ml
 from welltold.sizing.feeds import demands
-from welltold.sizing.house import fixture_units_gpm, house, two_hour_peak
+from welltold.sizing.house import house, two_hour_peak
 from welltold.sizing.hydraulics import (
     area_ft2,
     backwash_gpm,
@@ -71,7 +71,7 @@ def test_f05_two_hour_peak() -> None:
 
 def test_f06_compensated_hardness_and_load() -> None:
     """Sizing Conventional Water Softeners: 18 gpg, 1.5 mg/L iron at a factor of 2, 4 x 60 gal."""
-    full = compensated(D(18), D("1.5"), D(0), iron_factor=D(2))
+    full = compensated(D(18), (D("1.5"), D(2)))
     assert full == 21
     assert 4 * 60 * full == 5040
     assert 3 * 4 * 60 * full == 15120
@@ -79,7 +79,7 @@ def test_f06_compensated_hardness_and_load() -> None:
 
 def test_f07_interval_of_a_20000_grain_setting() -> None:
     """A seller's note: 5 people x 80 gal x 15 gpg; 20,000 grains at 6 lb: 3.3 days."""
-    load = 5 * 80 * compensated(D(15), D(0), D(0))
+    load = 5 * 80 * compensated(D(15))
     assert load == 6000
     days = capacity_ft3(D(6)) / load
     assert days == about("3.3", "0.05")
@@ -161,31 +161,6 @@ def test_areas_and_backwash_flows(tank: int, area: str, at_5: str, at_10: str, a
     assert backwash_gpm(media()["resin"], D(tank)) == about(at_5, "0.051")
     assert backwash_gpm(media()["greensand"], D(tank)) == about(at_10, "0.051")
     assert backwash_gpm(media()["manganese_blend"], D(tank)) == about(at_12, "0.051")
-
-
-@pytest.mark.parametrize(
-    ("units", "gpm"),
-    [
-        ("3", "3"),
-        ("5", "4.5"),
-        ("6", "5"),
-        ("8", "7"),
-        ("10", "8"),
-        ("12", "9"),
-        ("14", "10.5"),
-        ("120", "49"),
-    ],
-)
-def test_fixture_units(units: str, gpm: str) -> None:
-    """National Standard Plumbing Code, Table B.5.4, flush tanks."""
-    assert fixture_units_gpm(D(units)) == D(gpm)
-
-
-def test_fixture_units_between_and_beyond_the_table() -> None:
-    assert fixture_units_gpm(D("8.5")) == D("7.25")
-    assert fixture_units_gpm(D(2)) is None
-    assert fixture_units_gpm(D(1001)) is None
-    assert house(home(), fixture_units=D(10)).peak_gpm == 8
 
 
 @pytest.mark.parametrize(("baths", "gpm"), [("1", 5), ("2", 7), ("3", 9), ("4", 11), ("2.5", 8)])

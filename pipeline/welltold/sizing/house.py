@@ -7,7 +7,7 @@ from decimal import Decimal
 
 from ..interpretation import Condition, Worked
 from ..site import Site
-from .rules import between, line, number, rule
+from .rules import number, rule
 from .sized import Page
 
 
@@ -25,7 +25,7 @@ class House:
     worked: tuple[Worked, ...] = ()
 
 
-def house(site: Site, *, fixture_units: Decimal | None = None) -> House:
+def house(site: Site) -> House:
     """Return what the home of a site asks for; what nobody told is asked."""
     page = Page()
     people = site.home.people
@@ -39,17 +39,11 @@ def house(site: Site, *, fixture_units: Decimal | None = None) -> House:
         page.put(
             "size.sustained_gpm", sustained, "gpm", "two_hours", rule("peak_minutes"), gal=gal_day
         )
-    peak = _peak(site, sustained, fixture_units, page)
+    peak = _peak(site, sustained, page)
     return House(peak, sustained, gal_day, people, tuple(page.conditions), tuple(page.worked))
 
 
-def _peak(
-    site: Site, sustained: Decimal | None, fixture_units: Decimal | None, page: Page
-) -> Decimal:
-    if fixture_units is not None and (gpm := fixture_units_gpm(fixture_units)) is not None:
-        source = line("sizing_fixture_units.csv", "units", "gpm")[0].citation
-        page.put("size.service_gpm", gpm, "gpm", "fixture_units", source, units=fixture_units)
-        return gpm
+def _peak(site: Site, sustained: Decimal | None, page: Page) -> Decimal:
     baths = site.home.bathrooms
     base, each = rule("bath_base_gpm"), rule("bath_each_gpm")
     if baths is None:
@@ -66,11 +60,3 @@ def _peak(
 def two_hour_peak(gal_day: Decimal) -> Decimal:
     """Return the flow that would pass the day's use in two hours; Penn State Extension, 2022."""
     return gal_day / number("peak_minutes")
-
-
-def fixture_units_gpm(units: Decimal) -> Decimal | None:
-    """Return the flow for water supply fixture units, flush tanks; None outside of the table.
-
-    National Standard Plumbing Code, Table B.5.4. Codes differ by a factor of two at house size.
-    """
-    return between(line("sizing_fixture_units.csv", "units", "gpm"), units)

@@ -32,7 +32,7 @@ def grains(job: Job) -> Grains | None:
     manganese = _counted(job, "manganese", "manganese_counted_mg_l")
     per_iron, per_manganese = rule("iron_factor"), rule("manganese_factor")
     plain = hardness / number("grain_mg_l")
-    full = compensated(plain, iron, manganese)
+    full = compensated(plain, (iron, per_iron.value), (manganese, per_manganese.value))
     page.put(
         "settings.hardness_gpg",
         plain,
@@ -92,15 +92,9 @@ def _counted(job: Job, slug: str, least: str) -> Decimal:
     return high if high >= number(least) else Decimal(0)
 
 
-def compensated(
-    hardness_gpg: Decimal,
-    iron: Decimal,
-    manganese: Decimal,
-    *,
-    iron_factor: Decimal | None = None,
-    manganese_factor: Decimal | None = None,
-) -> Decimal:
-    """Return hardness with the allowance for iron and manganese, mg/L each; grains a gallon."""
-    per_iron = number("iron_factor") if iron_factor is None else iron_factor
-    per_manganese = number("manganese_factor") if manganese_factor is None else manganese_factor
-    return hardness_gpg + per_iron * iron + per_manganese * manganese
+def compensated(hardness_gpg: Decimal, *metals: tuple[Decimal, Decimal]) -> Decimal:
+    """Return hardness with an allowance for metals, grains a gallon.
+
+    Each metal with its mg/L and the grains a gallon that one mg/L counts for.
+    """
+    return hardness_gpg + sum((mg * factor for mg, factor in metals), Decimal(0))
