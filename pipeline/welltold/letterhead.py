@@ -13,8 +13,9 @@ from difflib import get_close_matches
 from pathlib import Path
 from typing import Any
 
-from .errors import FileMissingError, LetterheadError
+from .errors import LetterheadError
 from .logo import Logo, load_logo
+from .own_text import own_text
 
 LONGEST_LINE = 60
 MOST_ADDRESS_LINES = 4
@@ -46,12 +47,7 @@ KNOWN = tuple(field.name for field in fields(Letterhead))
 def load_letterhead(path: str | Path) -> Letterhead:
     """Return the letterhead of a TOML file; FileMissingError, LetterheadError."""
     name = str(path)
-    try:
-        text = Path(path).read_text("utf-8-sig")
-    except OSError as error:
-        raise FileMissingError(name, error.strerror or "unreadable") from None
-    except UnicodeDecodeError:
-        raise _wrong(name, "the file", "is not UTF-8 text") from None
+    text = own_text(path, _wrong(name, "the file", "is not UTF-8 text"))
     try:
         raw = tomllib.loads(text)
     except tomllib.TOMLDecodeError as error:

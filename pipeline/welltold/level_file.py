@@ -8,13 +8,13 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from decimal import Decimal
 from functools import cache
-from pathlib import Path
 
-from .errors import FileMissingError, LevelsFileError
+from .errors import LevelsFileError
 from .level_own import own_level
 from .level_packs import Pack, Stamp, known_packs
 from .level_rows import FEDERAL, Level
 from .level_section import Section, lines_of, near
+from .own_text import own_text
 
 PACK_KEYS = ("name", "whose", "edition", "covers")
 SECTIONS = "[pack], [[level]]"
@@ -32,12 +32,7 @@ class LevelFile:
 def read_level_file(stamp: Stamp) -> LevelFile:
     """Return the pack in a file; FileMissingError, LevelsFileError with the place."""
     path = stamp[0]
-    try:
-        text = Path(path).read_text("utf-8-sig")
-    except OSError as error:
-        raise FileMissingError(path, error.strerror or "unreadable") from None
-    except UnicodeDecodeError:
-        raise LevelsFileError(path, "the file", "is not UTF-8 text", SECTIONS) from None
+    text = own_text(path, LevelsFileError(path, "the file", "is not UTF-8 text", SECTIONS))
     try:
         raw = tomllib.loads(text, parse_float=Decimal)
     except tomllib.TOMLDecodeError as error:

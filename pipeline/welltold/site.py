@@ -17,9 +17,10 @@ from importlib.resources import files
 from pathlib import Path
 from typing import Any, Literal, cast
 
-from .errors import FileMissingError, SiteFileError
+from .errors import SiteFileError
 from .interpretation import Person
 from .messages import say
+from .own_text import own_text
 from .reading import Taken
 from .site_keys import KEYS, SAMPLE_KEYS, UNIT_KEYS, Rule, Timed, WrongValueError
 
@@ -138,12 +139,8 @@ class Site:
 def load_site(path: str | Path) -> Site:
     """Return the site file as a Site; FileMissingError, SiteFileError."""
     name = str(path)
-    try:
-        text = Path(path).read_text("utf-8-sig")
-    except OSError as error:
-        raise FileMissingError(name, error.strerror or "unreadable") from None
-    except UnicodeDecodeError:
-        raise SiteFileError(name, "the file", "is not UTF-8 text", _listed(_SECTIONS)) from None
+    no_text = SiteFileError(name, "the file", "is not UTF-8 text", _listed(_SECTIONS))
+    text = own_text(path, no_text)
     try:
         raw = tomllib.loads(text, parse_float=Decimal)
     except tomllib.TOMLDecodeError as error:

@@ -13,8 +13,9 @@ from importlib.resources import files
 from pathlib import Path
 from typing import Any
 
-from ..errors import FileMissingError, ShelfFileError
+from ..errors import ShelfFileError
 from ..messages import Message, say
+from ..own_text import own_text
 from ..site_keys import MEDIA
 from ..stage_files import stage_names
 from .shelf import Item, Shelf
@@ -41,12 +42,7 @@ def shelf_template() -> str:
 def load_shelf(path: str | Path) -> Shelf:
     """Return a dealer's shelf; FileMissingError, ShelfFileError where no row can be looked at."""
     name = str(path)
-    try:
-        text = Path(path).read_text("utf-8-sig")
-    except OSError as error:
-        raise FileMissingError(name, error.strerror or "unreadable") from None
-    except UnicodeDecodeError:
-        raise ShelfFileError(name, "it is not UTF-8 text", ", ".join(COLUMNS)) from None
+    text = own_text(path, ShelfFileError(name, "it is not UTF-8 text", ", ".join(COLUMNS)))
     numbered = _lines(text)
     if not numbered:
         raise ShelfFileError(name, "it has no row with the names of columns", ", ".join(COLUMNS))
