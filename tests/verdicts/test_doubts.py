@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 import pytest
 
 from welltold.verdicts.doubt_tables import (
+    estimated_marks,
     flag_effects,
     known_marks,
 )
@@ -88,3 +89,11 @@ def test_a_rejected_result_keeps_the_step_for_today(bench: Bench) -> None:
 
 def test_the_marks_of_the_table_are_marks_that_are_read() -> None:
     assert set(flag_effects()) - {"~"} <= known_marks()
+
+
+def test_the_marks_by_which_a_lab_tells_that_it_estimated() -> None:
+    """EPA National Functional Guidelines (2020): J, biased high or low, and with a tentative name.
+
+    State lists: I between the two limits. N alone doubts the name, UJ a limit, E the range.
+    """
+    assert estimated_marks() == {"J", "J+", "J-", "NJ", "JN", "EST", "~", "I"}

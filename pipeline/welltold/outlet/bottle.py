@@ -15,9 +15,9 @@ from ..site import Site
 from ..treatment.water import Water
 from ..units import unit
 from ..verdicts.amounts import UNITLESS, Amount, germ_amounts
+from ..verdicts.doubt_tables import estimated_marks
 
 RULES = frozenset({"primary_limit", "action_level", "treatment_technique"})
-_ESTIMATED = frozenset({"J", "EST", "~", "I", "J+", "J-", "NJ", "JN"})
 GERMS = "microbial"
 
 
@@ -89,7 +89,7 @@ class Bottle:
         rows = self.rows(slug)
         if any(row.use == "look" for row in rows):
             yield say("outlet.doubt_look")
-        if any(_ESTIMATED & set(row.qualifiers) for row in rows):
+        if any(estimated_marks().intersection(row.qualifiers) for row in rows):
             yield say("outlet.doubt_estimated")
 
     def misread(self, slug: str) -> bool:
@@ -110,7 +110,7 @@ def is_germ(slug: str) -> bool:
 def _widened(row: Result, spans: Iterator[Span]) -> Iterator[Span]:
     """Yield an estimated result as anything up to the limit below which the lab does not vouch."""
     limit = row.reporting_limit
-    estimated = _ESTIMATED & set(row.qualifiers)
+    estimated = estimated_marks().intersection(row.qualifiers)
     for span in spans:
         low_value = row.value is not None and limit is not None and row.value < limit
         if estimated and low_value and span.exact and row.value:

@@ -109,6 +109,14 @@ def flag_effects() -> Mapping[str, tuple[Doubt, ...]]:
 
 
 @cache
+def estimated_marks() -> frozenset[str]:
+    """Return the marks by which a lab says that the number itself is an estimate."""
+    known = frozenset({"estimated", ""})
+    rows = read_table("flag_effects.csv")
+    return frozenset(row.text("flag") for row in rows if row.choice("number", known))
+
+
+@cache
 def waiting_limits() -> tuple[tuple[Doubt, int], ...]:
     """Return how many hours each kind of sample may wait, with what is open after that."""
     return tuple(
