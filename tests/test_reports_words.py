@@ -178,7 +178,7 @@ def test_main_message_names_the_worst_finding_first() -> None:
 def test_results_that_are_not_in_the_registry_are_named_by_their_label() -> None:
     sheet = making.Sheet().row(None, "Zorbium", "1", "cant_tell").row(None, "X" * 90, "2", "watch")
     first = build(making.view_of(making.sample(sheet)), 0).first
-    assert "For some results we can't tell: zorbium." in first.main
+    assert "What we can't tell from this sheet: zorbium." in first.main
     assert any("XXX…." in line for line in first.main), "a very long name is cut short here"
 
 

@@ -48,7 +48,8 @@ def answers(page: FirstPage) -> dict[str, tuple[str, str]]:
 def test_little_lead_of_an_unknown_draw_keeps_nobody_from_drinking() -> None:
     """0.0005 is a twentieth of 0.010; only water that stood can hold more."""
     page = first(lead("<0.0005"))
-    assert "We can't tell if water that stood in the pipes holds more lead." in page.main
+    told = "This sample has less than half the level of lead. "
+    assert told + "Water that stood in the pipes can hold more." in page.main
     answer, why = answers(page)["Baby, formula"]
     assert answer == "No concern found in what was tested"
     assert why == "Let the cold tap run first: standing water can hold more lead."
@@ -57,7 +58,7 @@ def test_little_lead_of_an_unknown_draw_keeps_nobody_from_drinking() -> None:
 
 def test_half_the_level_or_more_stays_open() -> None:
     page = first(lead("0.006", "=", "0.006"))
-    assert "For some results we can't tell: lead." in page.main
+    assert "What we can't tell from this sheet: lead." in page.main
     assert answers(page)["Drink"][0] == "Can't tell"
 
 
@@ -126,3 +127,29 @@ def test_a_word_is_explained_only_where_it_stands() -> None:
     whole = report(sheet)
     assert whole.words is not None
     assert "as N" not in {row[0] for row in whole.words.rows}
+
+
+def test_what_would_tell_what_is_open_stands_on_page_one() -> None:
+    """One step for all results that share it; a baby's water comes before it."""
+    whole = making.note("Ask the lab to test the whole amount.")
+    formula = Message("verdict.do_manganese_formula", {}, "Do not mix baby formula with it.")
+    sheet = making.Sheet()
+    for slug, do in (("iron", (whole,)), ("zinc", (whole,)), ("manganese", (formula, whole))):
+        sheet.row(slug, slug, "0.2", "cant_tell", value=Decimal("0.2"), unit="mg/L", do=do)
+    page = first(sheet)
+    assert page.main[0] == "Do not mix baby formula with this water, because of manganese."
+    assert [(step.when, step.text) for step in page.steps] == [
+        ("With a baby", "Use bottled water to mix formula."),
+        ("Next", "Iron, zinc and manganese: Ask the lab to test the whole amount."),
+    ]
+    assert answers(page)["Baby, formula"] == ("Use bottled", "Because of manganese.")
+
+
+def test_what_keeps_a_baby_from_the_water_is_told_before_a_nuisance() -> None:
+    formula = Message("verdict.do_manganese_formula", {}, "Do not mix baby formula with it.")
+    sheet = making.Sheet()
+    sheet.row("iron", "Iron", "1.2", "nuisance_only", value=Decimal("1.2"), unit="mg/L")
+    sheet.row(
+        "manganese", "Mn", "0.2", "nuisance_only", value=Decimal("0.2"), unit="mg/L", do=(formula,)
+    )
+    assert [line.split()[0] for line in first(sheet).main[:2]] == ["Do", "We"]

@@ -14,6 +14,7 @@ from ..wording import analyte_name, counted, in_sentence, listed, texts, word
 from .hazards import SIGNALS, Hazard, hazard_of
 from .main_message import main_message
 from .model import Count, FirstPage, Panel, StepLine
+from .open_steps import open_steps
 from .picture import Picture, distinct, picture_of
 from .printed import Item, corrections_of
 from .uses import use_rows
@@ -138,6 +139,8 @@ def _steps(picture: Picture) -> tuple[StepLine, ...]:
         steps.setdefault(message.text, StepLine(later, _told(message, item)))
     if picture.not_for_babies and not water:
         steps["baby"] = StepLine(word("step_baby"), word("step_no_formula"))
+    for names, text in open_steps(picture, WHICH_WATER):
+        steps.setdefault(text, StepLine(later, word("step_open", names=names, text=text)))
     return tuple(steps.values())[:MOST_STEPS]
 
 

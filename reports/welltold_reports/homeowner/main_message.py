@@ -70,14 +70,14 @@ def _calm(picture: Picture) -> tuple[str, ...]:
         sentences.append(_clean(picture))
         if not (picture.missing or picture.open_):
             sentences.append(word("main_clean_end"))
+    if picture.not_for_babies:
+        sentences.append(word("main_no_formula", names=short_names(picture.not_for_babies)))
     if picture.nuisance:
         n = len(distinct(picture.nuisance))
         sentences.append(counted("main_nuisance", n, names=short_names(picture.nuisance)))
         # what is no water for a baby's formula is no health concern for most people only
         most = any(map(not_for_babies, picture.nuisance))
         sentences.append(counted("main_nuisance_end_most" if most else "main_nuisance_end", n))
-    if picture.not_for_babies:
-        sentences.append(word("main_no_formula", names=short_names(picture.not_for_babies)))
     sentences += _for_somebody(picture)
     sentences += _open(picture.open_)
     if picture.missing:

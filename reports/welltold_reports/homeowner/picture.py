@@ -83,7 +83,7 @@ class Picture:
     @property
     def not_for_babies(self) -> tuple[Item, ...]:
         """What is no health concern for others, and no water to mix a baby's formula with."""
-        calm = self.watch + self.nuisance + self.quiet
+        calm = self.watch + self.nuisance + self.open_ + self.quiet
         return tuple(filter(not_for_babies, calm))
 
     @property
