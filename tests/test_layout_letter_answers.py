@@ -68,6 +68,8 @@ def test_an_answer_in_a_sentence_is_read_the_right_way_round(
         "Fewer than 5 percent of wells in our program test positive for E. coli.",
         "Standard: total coliforms absent; E. coli absent in 100 mL of water.",
         "U: E. coli not detected at the limit of the test in this water.",
+        "2 = Nitrate-N is greater than 10 mg/L. Do not give it to a baby.",
+        "Code 3 = Nitrate-N is greater than 20 mg/L in the water of the well.",
         "When the well was sampled last year coliform bacteria were present.",
     ],
 )

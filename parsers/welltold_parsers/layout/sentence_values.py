@@ -28,7 +28,9 @@ _OTHER = re.compile(
     r"|in (?:this|our) (?:township|area|county|region|district))\b"
 )
 """Words of a clause that speaks of something else than this water today."""
-_EXPLAINS = re.compile(r"\W*(?:ND|BDL|BRL|[A-Z])\s*[:=]\s")
+_EXPLAINS = re.compile(
+    r"(?i:\W*(?:code\s)?)(?:ND|[BM][DR]L|NA|[A-Z]\d?|\d{1,2}|[A-Z]{1,3}(?= ?=))\s*[:=]\s"
+)
 _NUMBER = re.compile(
     r"(?:[<>≤≥]\s?|(?:less|more|fewer|greater) than |below |under |not (?:detected|found) at )?"
     r"(?<![\w.^-])(?:\d[\d,]*(?:\.\d+)?|\.\d+)(?![\w-])"
