@@ -7,7 +7,7 @@ from collections.abc import Collection, Mapping, Sequence
 from .cells import Cell
 from .context import Context
 from .meters import is_log, meter_columns
-from .row_kinds import earlier_test
+from .row_kinds import earlier_test, tests_of_past_years
 from .tables import Table
 from .tokens import label_of, value_of
 from .wide import is_sheet
@@ -15,7 +15,9 @@ from .wide import is_sheet
 
 def columns_left_out(table: Table) -> frozenset[int]:
     """Return the columns of what tests gave before, and of how meters were checked."""
-    earlier = frozenset(i for i, c in enumerate(table.columns) if earlier_test(c.head))
+    heads = [column.head for column in table.columns]
+    earlier = frozenset(i for i, head in enumerate(heads) if earlier_test(head))
+    earlier |= tests_of_past_years(heads)
     return earlier | meter_columns(table) if is_sheet(table) else earlier
 
 

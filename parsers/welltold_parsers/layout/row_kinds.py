@@ -5,6 +5,8 @@ from __future__ import annotations
 import re
 from collections.abc import Mapping, Sequence
 
+from welltold.analytes import Match
+
 from .cells import Cell
 from .dates import is_date
 from .empties import says_nothing
@@ -28,6 +30,9 @@ _EARLIER = re.compile(
     r"(?:quarter|month|year|week|period|round|event|sampling|samples?|results?|tests?|values?)\b"
 )
 _EARLIER_TEST = re.compile(r"(?i)^(?:last|prev(?:ious)?|prior|past|earlier)\b[ .:]+(?P<test>.+)$")
+_IN = r"(?:(?:Jan|Feb|Mar|Apr|May|June?|July?|Aug|Sept?|Oct|Nov|Dec)[a-z]*\.? )?(?:19|20)\d\d"
+_OF_A_YEAR = re.compile(rf"^(?:{_IN}[ :,-]+(?P<test>[A-Za-z].*)|(?P<name>.+?)[ ,:(-]+{_IN}\)?)$")
+"""A test and the year, or the month of a year: "Nitrate-N 2025", "Lead (May 2024)"."""
 _CONTROL = re.compile(r"(?i)blank|^(?:lab(?:oratory)? )?control\b")
 _FEW = 2
 _UNITS = 3
@@ -55,6 +60,27 @@ def earlier_test(head: str) -> bool:
     """Whether a column repeats what a test gave before: "Last nitrate (mg/L)"."""
     found = _EARLIER_TEST.match(head)
     return found is not None and analyte_in(split_unit(found["test"])[0]) is not None
+
+
+def tests_of_past_years(heads: Sequence[str]) -> frozenset[int]:
+    """Return which heads name a test and a year, where another names the same test without one.
+
+    "Nitrate-N" beside "Nitrate-N 2025": the number with the year stands there for comparison.
+    """
+    tests = {i: of for i, head in enumerate(heads) if (of := _of_a_year(head)) is not None}
+    plain = {m.slug for i, h in enumerate(heads) if i not in tests and (m := _test(h)) is not None}
+    return frozenset(i for i, slug in tests.items() if slug in plain)
+
+
+def _test(head: str) -> Match | None:
+    return analyte_in(split_unit(head)[0])
+
+
+def _of_a_year(head: str) -> str | None:
+    """Return the test that a head with a year names."""
+    found = _OF_A_YEAR.match(split_unit(head)[0])
+    match = _test(found["test"] or found["name"]) if found is not None else None
+    return match.slug if match is not None else None
 
 
 def _nameless(label: Cell, cells: Sequence[Cell | None], roles: Mapping[str, int]) -> bool:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator
 from decimal import Decimal
 from functools import lru_cache
@@ -20,8 +21,11 @@ _MASS = frozenset({"mass", "amount", "charge"})
 _COUNTS = frozenset({"count", "organisms", "presence"})
 BACTERIA = frozenset({"microbial"})
 _NO_UNIT = frozenset({"SU", "ratio", "P/A", ""})
-
-
+_READ_WITH = re.compile(
+    r"(?i)(?:(?:our|my|own|field|hand[- ]?held|pocket|lab|test|drop)\s+)*"
+    r"(?:meters?|probes?|(?:test )?strips?|kits?)"
+)
+"""What a number was read with, in the place of a unit."""
 _NEVER_NEGATIVE = frozenset({"mass", "amount", "organisms"})
 """Kinds of units of which there cannot be less than none; a count of rays less its blank can."""
 
@@ -84,7 +88,8 @@ def _options(printed: Printed, label: Label, value: ParsedValue) -> Iterator[Cho
     if value.unit_text:
         yield Chosen(value.unit_text, printed.value_cell, "value")
     cell = printed.cells.get("unit")
-    if cell is not None and cell.text.strip("-—–_. "):
+    blank = cell is None or not cell.text.strip("-—–_. ") or _READ_WITH.fullmatch(cell.text)
+    if cell is not None and not blank:
         yield Chosen(cell.text, cell, "column")
     if label.unit:
         yield Chosen(label.unit, printed.label_cell, "label")

@@ -1,0 +1,87 @@
+"""Sheets that people hold in their hands: a dealer's field test, a survey's list, a driller's form.
+
+The sheets were invented for these tests; what each says was noted down before the reader was asked.
+"""
+
+from __future__ import annotations
+
+from tests.layout_sheets import brief, read_csv, read_page, table
+
+from welltold.reading import Reading
+
+
+def _told(reading: Reading) -> list[tuple[str | None, str, str | None, str | None]]:
+    return [brief(r) for s in reading.samples for r in s.results]
+
+
+def test_the_range_of_a_test_kit_names_no_sample() -> None:
+    reading = read_page(
+        (40.0, {60.0: "Field tests made at the house", 300.0: "Date 5-11-26"}),
+        *table(
+            (60.0, 220.0, 300.0, 400.0, 500.0),
+            """
+            FIELD TESTS|WELL WATER||BEST|TEST KIT RANGE
+            Total Hardness|17|grains per gal.|0 - 3 gpg|1 gr. per drop, 0-50
+            Iron, total|1.4|ppm|0.3 or less|0 - 10 ppm
+            Manganese|.2|ppm|0.05 or less|0 - 3 ppm
+            Nitrate (as N), test strip|2|ppm|under 10|0 / 2 / 5 / 10 / 20
+            """,
+        ),
+    )
+    assert [s.id for s in reading.samples] == [None]
+    assert _told(reading) == [
+        ("hardness", "17", "grains per gal.", "CaCO3"),
+        ("iron", "1.4", "ppm", None),
+        ("manganese", "0.2", "ppm", None),
+        ("nitrate", "2", "ppm", "N"),
+    ]
+
+
+def test_a_column_of_ranges_names_no_sample_whatever_word_its_head_begins_with() -> None:
+    reading = read_page(
+        *table(
+            (60.0, 220.0, 300.0, 400.0),
+            """
+            TEST|RESULT|UNIT|SAMPLE VIAL SCALE
+            Iron|1.4|ppm|0 - 10
+            Manganese|.2|ppm|0 - 3
+            Copper|.4|ppm|0 - 5
+            """,
+        ),
+    )
+    assert [s.id for s in reading.samples] == [None]
+
+
+_SURVEY = """
+Well,Sampled,Nitrate-N,"{head}",Chloride,pH
+,,mg/L,mg/L,mg/L,meter
+HB-1,2026-05-04,1.61,1.4,6.2,7.4
+HB-2,2026-05-04,7.90,8.3,31,6.9
+HB-3,2026-05-05,<0.10,0.1,4.4,7.9
+"""
+
+
+def test_a_test_with_an_earlier_year_behind_it_is_a_result_of_that_year() -> None:
+    for head in ("Nitrate-N 2025", "Nitrate-N (2025)", "2025 Nitrate-N", "Nitrate-N, May 2025"):
+        reading = read_csv(_SURVEY.format(head=head))
+        nitrate = [(s.point, brief(r)[1]) for s in reading.samples for r in s.results]
+        assert ("HB-1", "1.61") in nitrate, head
+        assert ("HB-1", "1.4") not in nitrate, head
+        assert len(nitrate) == 9, head
+
+
+def test_a_test_of_this_year_alone_stays_a_result() -> None:
+    reading = read_csv(
+        """
+Well,Nitrate-N 2026 (mg/L),Chloride 2026 (mg/L)
+HB-1,1.61,6.2
+HB-2,7.90,31
+"""
+    )
+    assert len(_told(reading)) == 4
+
+
+def test_what_a_number_was_read_with_is_no_unit() -> None:
+    reading = read_csv(_SURVEY.format(head="Iron"))
+    ph = [r for s in reading.samples for r in s.results if r.analyte == "ph"]
+    assert [(r.unit != "meter", r.review) for r in ph] == [(True, ())] * 3
