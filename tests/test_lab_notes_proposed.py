@@ -14,7 +14,7 @@ from typer.testing import CliRunner
 
 import welltold
 from welltold.command.app import app
-from welltold.command.options import notes_folder
+from welltold.command.beside import notes_folder
 from welltold.errors import ExitCode, FileMissingError, LabNoteError, NotesClashError
 from welltold_parsers.doors import open_document
 from welltold_parsers.limits import Limits

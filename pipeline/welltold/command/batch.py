@@ -13,6 +13,7 @@ import typer
 from ..errors import ExitCode
 from ..messages import LANGUAGE, speaking
 from .bars import bars
+from .beside import load_beside
 from .console import make_folder, note, parse_date
 from .options import (
     AsOf,
@@ -25,16 +26,10 @@ from .options import (
     SiteFile,
     Tongue,
     formats_of,
-    load_shelf,
-    load_site,
-    look_of,
-    notes_folder,
-    shelf_path,
 )
 
 if TYPE_CHECKING:
-    from ..batch import Outcome
-    from ..site import Site
+    from ..batch import Options, Outcome
 
 
 def batch(
@@ -68,34 +63,37 @@ def batch(
     from .. import batch as engine
     from ..batch.tables import write_set_aside, write_summary, write_urgent
 
-    facts = load_site(site)  # a mistake in the site file is told once, before the work begins
-    asked = parse_date(as_of) or (facts.levels.as_of if facts else None)
-    look_of(letterhead, paper)
-    stock = shelf_path(shelf, site)
-    sold = load_shelf(stock)
-    labs = notes_folder(notes)
+    # a mistake in what stands beside the sheets is told once, before the work begins
+    beside = load_beside(
+        site, shelf, notes=notes, letterhead=letterhead, paper=paper, language=language
+    )
+    asked = parse_date(as_of) or (beside.site.levels.as_of if beside.site else None)
     options = engine.Options(
         out=str(make_folder(out)),
         formats=formats_of(formats),
         as_of=(asked or date.today()).isoformat(),  # noqa: DTZ011 - the user's own calendar day
         as_of_asked=asked is not None,
         packs=tuple(levels) if levels else None,
-        site=str(site) if site else None,
-        shelf=str(stock) if stock else None,
-        notes=str(labs) if labs else None,
-        language=language or (facts.home.language if facts else None),
-        letterhead=str(letterhead) if letterhead else None,
+        **beside.paths(),
+        language=beside.language,
         paper=paper,
-        inputs=(
-            *input_files(site, facts, levels),
-            *([str(stock)] if stock else []),
-            *note_files(labs),
-            *letter_files(letterhead),
-        ),
+        inputs=beside.inputs(levels or ()),
         jobs=jobs,
         memory_mb=memory_mb,
         seconds=seconds,
     )
+    done = run_with_bar(folder, options)
+    write_summary(out, done)
+    write_set_aside(out, done.set_aside)
+    write_urgent(out, done, options.language or LANGUAGE)
+    note(in_words(done, out / "summary.csv"))
+    raise typer.Exit(exit_code(done, look=beside.shelf_looks))
+
+
+def run_with_bar(folder: Path, options: Options) -> Outcome:
+    """Run a batch in its language, with a bar of the files."""
+    from ..batch import run
+
     with speaking(options.language), bars() as shown:
 
         def tell(total: int) -> Callable[[], None]:
@@ -103,38 +101,7 @@ def batch(
             shown.files("Files", 0, total)
             return lambda: shown.files("Files", next(counted), total)
 
-        done = engine.run(folder, options, tell)
-    write_summary(out, done)
-    write_set_aside(out, done.set_aside)
-    write_urgent(out, done, options.language or LANGUAGE)
-    note(in_words(done, out / "summary.csv"))
-    raise typer.Exit(exit_code(done, look=sold is not None and bool(sold.problems)))
-
-
-def input_files(site: Path | None, facts: Site | None, levels: list[str] | None) -> tuple[str, ...]:
-    """Return the files that shape every report: a change in one makes every report old."""
-    packs = [*(levels or ()), *(facts.levels.packs or () if facts else ())]
-    named = [str(site)] if site else []
-    return (*named, *(pack for pack in packs if Path(pack).is_file()))
-
-
-def note_files(folder: Path | None) -> tuple[str, ...]:
-    """Return the lab notes of a folder; a mistake in one is told before the work begins."""
-    if folder is None:
-        return ()
-    from welltold_parsers.notes import load_notes
-
-    return tuple(found.path for found in load_notes(folder))
-
-
-def letter_files(letterhead: Path | None) -> tuple[str, ...]:
-    """Return the files that the letterhead is made of."""
-    from ..letterhead import logo_file
-
-    if letterhead is None:
-        return ()
-    logo = logo_file(letterhead)
-    return (str(letterhead), *((str(logo),) if logo else ()))
+        return run(folder, options, tell)
 
 
 def in_words(done: Outcome, summary: Path) -> str:

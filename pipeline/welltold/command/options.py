@@ -2,21 +2,15 @@
 
 from __future__ import annotations
 
-import os
 from collections.abc import Sequence
 from pathlib import Path
-from typing import TYPE_CHECKING, Annotated
+from typing import Annotated
 
 import typer
 
 from ..face import FORMATS
-from ..look import PAPERS, Look, Paper
+from ..look import PAPERS, Paper
 from ..messages import LANGUAGES, Language
-from .console import note
-
-if TYPE_CHECKING:
-    from ..site import Site
-    from ..sizing import Shelf
 
 SiteFile = Annotated[
     Path | None,
@@ -120,6 +114,30 @@ PaperSize = Annotated[
     ),
 ]
 
+Earlier = Annotated[
+    list[Path] | None,
+    typer.Option(
+        "--earlier",
+        metavar="FILE",
+        help="An earlier sheet of the same well, to show beside; may be given several times.",
+    ),
+]
+After = Annotated[
+    list[Path] | None,
+    typer.Option(
+        "--after",
+        metavar="FILE",
+        help="A later sheet from behind the equipment, to compare with what was predicted.",
+    ),
+]
+Explain = Annotated[
+    str | None,
+    typer.Option(
+        "--explain",
+        metavar="WHAT",
+        help="Print why: for an analyte, or for a stage (or size) how each figure is reached.",
+    ),
+]
 MeasureFirst = Annotated[
     bool,
     typer.Option(
@@ -129,57 +147,7 @@ MeasureFirst = Annotated[
 ]
 
 
-def look_of(letterhead: Path | None, paper: Paper) -> Look:
-    """Return how the pages look; LetterheadError."""
-    if letterhead is None:
-        return Look(paper=paper)
-    from ..letterhead import load_letterhead
-
-    return Look(load_letterhead(letterhead), paper)
-
-
-def notes_folder(asked: Path | None) -> Path | None:
-    """Return the folder of lab notes: the one asked for, else the user's own, if there is one.
-
-    The folder named by WELLTOLD_LABS must be there; empty, it says that there are no notes.
-    """
-    named = os.environ.get("WELLTOLD_LABS")
-    if asked is not None or named is not None:
-        return asked or (Path(named) if named else None)
-    usual = Path(typer.get_app_dir("welltold")) / "labs"
-    return usual if usual.is_dir() else None
-
-
 def formats_of(asked: list[str] | None) -> tuple[str, ...]:
     """Return the formats asked for; all of them when none is named."""
     named = [_choice(name, FORMATS) for name in asked or ()]
     return tuple(dict.fromkeys(named or FORMATS))
-
-
-def load_site(path: Path | None) -> Site | None:
-    """Load the site file, if one is named."""
-    if path is None:
-        return None
-    from ..site import load_site as load
-
-    return load(path)
-
-
-def shelf_path(path: Path | None, site: Path | None) -> Path | None:
-    """Return where the shelf file is: as named, else beside the site file."""
-    if path is None or path.exists() or site is None:
-        return path
-    beside = site.parent / path
-    return beside if beside.exists() else path
-
-
-def load_shelf(path: Path | None) -> Shelf | None:
-    """Load a shelf file, if one is named, and tell of its bad rows; ShelfFileError."""
-    if path is None:
-        return None
-    from ..sizing import load_shelf as load
-
-    shelf = load(path)
-    for problem in shelf.problems:
-        note(f"{path}: {problem.text}")
-    return shelf

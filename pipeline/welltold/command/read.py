@@ -13,8 +13,9 @@ from ..errors import OutputError
 from ..jsonform import to_jsonable
 from ..messages import speaking
 from ..reading import Reading
+from .beside import notes_folder
 from .console import claim_name, each_file, make_folder, note, outcome, write_text
-from .options import Jobs, Notes, Tongue, notes_folder
+from .options import Jobs, Notes, Tongue
 
 Files = Annotated[
     list[Path],
