@@ -24,18 +24,18 @@ def place(name: str) -> tuple[int, int] | None:
     """Return row and column of an address such as AB3, None if it is none."""
     letters = name.rstrip("0123456789")
     digits = name[len(letters) :]
-    column = _column(letters)
-    return (int(digits), column) if column and 0 < len(digits) < 8 else None
+    found = column(letters)
+    return (int(digits), found) if found and 0 < len(digits) < 8 else None
 
 
 @cache
-def _column(letters: str) -> int:
+def column(letters: str) -> int:
     """Return the number of a column such as AB, 0 if there is none such."""
     if not 0 < len(letters) < 4:
         return 0
-    column = 0
+    number = 0
     for letter in letters.upper():
         if not "A" <= letter <= "Z":
             return 0
-        column = column * 26 + ord(letter) - ord("A") + 1
-    return column
+        number = number * 26 + ord(letter) - ord("A") + 1
+    return number

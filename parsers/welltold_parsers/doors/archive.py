@@ -5,7 +5,7 @@ from __future__ import annotations
 import io
 import zipfile
 import zlib
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Iterable, Iterator, Mapping
 from xml.parsers import expat
 
 from welltold.errors import DamagedFileError, PasswordError, TooLargeError, WelltoldError
@@ -49,18 +49,37 @@ class Archive:
 
     def parse(self, name: str, start: Start, end: End, text: Text | None = None) -> None:
         """Parse one part; the handlers get names without a namespace prefix."""
-        parser = xml_parser(start, end, text)
-        parser.StartDoctypeDeclHandler = self._refuse_doctype
+        self.parse_chunks(name, self.chunks(name), start, end, text)
+
+    def whole(self, name: str, most: int) -> bytes | None:
+        """Return one part unpacked; None: the archive says that it is larger than ``most``."""
+        size = self._zip.getinfo(self._names[name.lower()]).file_size
+        return b"".join(self.chunks(name)) if size <= most else None
+
+    def chunks(self, name: str) -> Iterator[bytes]:
+        """Yield the pieces of one part, each counted."""
         try:
             with self._zip.open(self._names[name.lower()]) as part:
                 while chunk := part.read(_CHUNK):
                     self._count(len(chunk))
-                    parser.Parse(chunk)
+                    yield chunk
+        except KeyError as error:
+            raise self.damaged(f"part {name} is missing") from error
+        except _BROKEN as error:
+            raise self.damaged(f"part {name}: {error}") from error
+
+    def parse_chunks(
+        self, name: str, chunks: Iterable[bytes], start: Start, end: End, text: Text | None = None
+    ) -> None:
+        """Parse the pieces of a part that was unpacked before."""
+        parser = xml_parser(start, end, text)
+        parser.StartDoctypeDeclHandler = self._refuse_doctype
+        try:
+            for chunk in chunks:
+                parser.Parse(chunk)
             parser.Parse(b"", True)  # noqa: FBT003 - expat takes it by position only
         except WelltoldError:
             raise  # a limit was passed, or the file refused, in a handler
-        except KeyError as error:
-            raise self.damaged(f"part {name} is missing") from error
         except expat.ExpatError as error:
             raise self.damaged(f"part {name}: {error}") from error
         except _BROKEN as error:

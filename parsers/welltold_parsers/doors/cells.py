@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Sequence
 from dataclasses import dataclass, field
 from decimal import Decimal
+from functools import lru_cache
 
 from welltold.errors import TooLargeError
 from welltold.messages import Message, say
@@ -50,6 +52,20 @@ class Budget:
         ):
             self._refuse(cell)
 
+    def take_row(self, cells: Sequence[SheetCell]) -> None:
+        """Count the cells of one row, in order, and their texts."""
+        lengths = [len(cell.text) for cell in cells]
+        limits, most = self.limits, max(lengths, default=0)
+        cells_then, characters = self.cells + len(cells), self.characters + sum(lengths)
+        near = cells_then > limits.cells or characters > limits.characters
+        if near or most > min(_LONG, limits.cell_characters) or len(cells) > limits.columns:
+            for cell in cells:
+                self.take(cell)
+            return
+        if cells and cells[-1].column > limits.columns:
+            self._refuse(cells[-1])
+        self.cells, self.characters = cells_then, characters
+
     def _refuse(self, cell: SheetCell) -> None:
         """Raise the error for the limit that was passed with this cell."""
         limits = self.limits
@@ -62,6 +78,11 @@ class Budget:
         ):
             if found > limit:
                 raise self.passed(what, found, limit)
+
+    def back_to(self, before: Budget) -> None:
+        """Forget what was counted since a copy was made: it is counted again."""
+        self.cells, self.characters = before.cells, before.characters
+        self.long_characters, self.repeats = before.long_characters, before.repeats
 
     def count_cell(self) -> None:
         """Count one cell."""
@@ -97,6 +118,11 @@ class Budget:
         return TooLargeError(self.path, what, found, limit)
 
 
+def stripped(text: str) -> str:
+    """Return a cell's text without the blanks and breaks around it."""
+    return text.strip(" \t\r\n\xa0")
+
+
 @dataclass(slots=True)
 class Grid:
     """One sheet while it is read."""
@@ -110,53 +136,50 @@ class Grid:
     """(row, column) of a merged cell to (rows, columns)."""
     hidden_rows: set[int] = field(default_factory=set)
     hidden_columns: set[int] = field(default_factory=set)
+    ordered: bool = True
+    """Every row has its cells from left to right so far, none twice."""
     empty_formulas: list[str] = field(default_factory=list)
     unknown_formats: list[str] = field(default_factory=list)
 
     def text(self, row: int, column: int, text: str) -> None:
         """Add a cell that holds text; blank ones are left out."""
         self.budget.check_text(len(text))
-        stripped = text.strip(" \t\r\n\xa0")
-        if stripped:
-            self.add(SheetCell(row, column, stripped))
+        text = stripped(text)
+        if text:
+            self.add(SheetCell(row, column, text))
 
     def number(self, row: int, column: int, stored: str, code: str) -> None:
         """Add a cell that holds the number ``stored`` (as the file writes it)."""
         self.budget.check_text(len(stored) + len(code))
-        if code == "General" and _PLAIN.fullmatch(stored):
-            self.add(SheetCell(row, column, stored, is_number=True))
-            return
-        shown = show(stored, code)
+        cell = self.number_cell(row, column, stored, code)
+        if cell is not None:
+            self.add(cell)
+
+    def number_cell(self, row: int, column: int, stored: str, code: str) -> SheetCell | None:
+        """Return the cell of the number ``stored``, as its format shows it; None: it is blank."""
+        shown = shown_as(stored, code)
         if shown is not None:
-            self.add(SheetCell(row, column, shown, _exact(stored, shown), is_number=True))
-            return
+            return SheetCell(row, column, shown[0], shown[1], is_number=True)
         value = decimal_of(stored)
-        if value is None:
-            self.text(row, column, stored)
-        elif is_date_format(code):
-            self._date(row, column, value)
-        else:
-            if code not in self.unknown_formats:
-                self.unknown_formats.append(code)
-            self.shown_number(row, column, stored, general(value))
+        if value is not None and is_date_format(code):
+            return self._date(row, column, value)
+        if value is not None and code not in self.unknown_formats:
+            self.unknown_formats.append(code)
+        return _shown_cell(row, column, stored, "")
 
     def shown_number(self, row: int, column: int, stored: str, shown: str) -> None:
         """Add a cell that stores the number ``stored`` and is known to show ``shown``."""
         self.budget.check_text(len(stored) + len(shown))
-        value = decimal_of(stored)
-        if value is None:
-            self.text(row, column, shown or stored)
-            return
-        text = shown.strip() or general(value)
-        self.add(SheetCell(row, column, text, _exact(stored, text), is_number=True))
+        cell = _shown_cell(row, column, stored, shown)
+        if cell is not None:
+            self.add(cell)
 
-    def _date(self, row: int, column: int, value: Decimal) -> None:
+    def _date(self, row: int, column: int, value: Decimal) -> SheetCell:
         text = iso_of_serial(value, from_1904=self.from_1904)
         if text is None:
-            self.add(SheetCell(row, column, general(value), is_number=True))
-        else:
-            stored = _spelled(float(value))
-            self.add(SheetCell(row, column, text, stored, is_number=True, is_date=True))
+            return SheetCell(row, column, general(value), is_number=True)
+        stored = _spelled(float(value))
+        return SheetCell(row, column, text, stored, is_number=True, is_date=True)
 
     def iso(self, row: int, column: int, text: str) -> None:
         """Add a cell that holds a date written as ISO 8601."""
@@ -169,8 +192,16 @@ class Grid:
         row = self.cells.get(cell.row)
         if row is None:
             self.cells[cell.row] = [cell]
-        else:
-            row.append(cell)
+            return
+        if cell.column <= row[-1].column:
+            self.ordered = False
+        row.append(cell)
+
+    def add_row(self, row: int, cells: list[SheetCell]) -> None:
+        """Add the finished cells of a row that is not there yet, from left to right."""
+        self.budget.take_row(cells)
+        if cells:
+            self.cells[row] = cells
 
     def hide_columns(self, first: int, last: int) -> None:
         """Note that columns are hidden."""
@@ -190,7 +221,9 @@ class Grid:
         """
         rows: list[tuple[SheetCell, ...]] = []
         for row in sorted(self.cells):
-            cells = sorted(self.cells[row], key=lambda cell: cell.column)
+            cells = self.cells[row]
+            if not self.ordered:
+                cells = sorted(cells, key=lambda cell: cell.column)
             if self.spans:
                 cells = [self._spanned(cell) for cell in cells]
             rows.append(tuple(cells))
@@ -243,6 +276,28 @@ class Grid:
             count = len(self.empty_formulas)
             told.append(say("door.formula_empty", sheet=self.name, count=count, cells=named))
         return told
+
+
+def _shown_cell(row: int, column: int, stored: str, shown: str) -> SheetCell | None:
+    """Return the cell of a stored number; as plain text where it is none, None if that is blank."""
+    value = decimal_of(stored)
+    if value is None:
+        text = stripped(shown or stored)
+        return SheetCell(row, column, text) if text else None
+    text = shown.strip() or general(value)
+    return SheetCell(row, column, text, _exact(stored, text), is_number=True)
+
+
+@lru_cache(maxsize=16384)
+def shown_as(stored: str, code: str) -> tuple[str, str | None] | None:
+    """Return what a cell shows, and its number if that is another one.
+
+    None: a date, or not understood.
+    """
+    if code == "General" and _PLAIN.fullmatch(stored):
+        return stored, None
+    shown = show(stored, code)
+    return None if shown is None else (shown, _exact(stored, shown))
 
 
 def _exact(stored: str, shown: str) -> str | None:

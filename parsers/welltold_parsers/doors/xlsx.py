@@ -7,7 +7,8 @@ merged cells and formulas come with the same pass.
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
+from dataclasses import replace
 
 from welltold.errors import EmptyFileError
 from welltold.messages import Message
@@ -16,10 +17,13 @@ from welltold_parsers.doors.archive import Archive
 from welltold_parsers.doors.cells import Budget, Grid
 from welltold_parsers.doors.source import Opened, Source
 from welltold_parsers.doors.xlsx_parts import RichText, book_of, formats_of, strings_of, unescape
+from welltold_parsers.doors.xlsx_plain import fill, parted
 from welltold_parsers.geometry import Sheet
 from welltold_parsers.limits import Limits
 
 _TRUE = {"1", "true"}
+_WHOLE = 64_000_000
+"""Bytes of a worksheet up to which it is unpacked as a whole: about 200,000 rows of ten cells."""
 
 
 def read(source: Source, limits: Limits) -> Opened:
@@ -35,13 +39,31 @@ def read(source: Source, limits: Limits) -> Opened:
         if not archive.has(listed.part):
             raise archive.damaged(f"the part of sheet {listed.name} is missing")
         grid = Grid(listed.name, budget, book.from_1904, listed.hidden)
-        parser = _SheetParser(grid, strings, formats)
-        archive.parse(listed.part, parser.start, parser.end, parser.buffer.append)
+        grid = _filled(grid, archive, listed.part, strings, formats)
         sheets.append(grid.sheet())
         warnings += grid.messages()
     if not any(sheet.rows for sheet in sheets):
         raise EmptyFileError(source.name)
     return Opened(sheets=tuple(sheets), warnings=tuple(warnings))
+
+
+def _filled(
+    grid: Grid, archive: Archive, part: str, strings: list[str], formats: tuple[str, ...]
+) -> Grid:
+    """Return the grid with the cells of a worksheet; rows as long exports have them go quicker."""
+    whole = archive.whole(part, _WHOLE)
+    chunks: Iterable[bytes] = archive.chunks(part) if whole is None else (whole,)
+    parts = parted(whole) if whole is not None else None
+    if parts is not None:
+        before, empty = replace(grid.budget), replace(grid, cells={}, hidden_rows=set())
+        if fill(grid, parts[1], strings, formats):
+            chunks = (parts[0],)
+        else:
+            grid.budget.back_to(before)
+            grid = empty
+    parser = _SheetParser(grid, strings, formats)
+    archive.parse_chunks(part, chunks, parser.start, parser.end, parser.buffer.append)
+    return grid
 
 
 class _SheetParser:
