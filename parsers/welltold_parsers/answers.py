@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Mapping, Sequence
-from functools import cache
+from functools import cache, lru_cache
 from typing import NamedTuple
 
 from welltold.tables import read_table
@@ -88,6 +88,7 @@ def offers_answers(words: Sequence[str]) -> bool:
     return any(kind in found and OPPOSITE[kind] in found for kind in OPPOSITE)
 
 
+@lru_cache(maxsize=8192)
 def kind_of(text: str) -> str | None:
     """Return the kind of answer that a whole text is, or None."""
     return _kinds().get(" ".join(text.lower().split()).strip(" .:;"))

@@ -10,7 +10,7 @@ import math
 from collections.abc import Iterable, Iterator, Mapping
 from contextlib import contextmanager
 from dataclasses import replace
-from functools import cache
+from functools import cache, lru_cache
 
 from welltold.messages import Message, say
 from welltold.reading import Result
@@ -57,6 +57,7 @@ def telling_all() -> Iterator[None]:
         _all = False
 
 
+@lru_cache(maxsize=4096)
 def share_of(odds: float) -> float:
     """Return the confidence of these log odds, beside the base, as it is published."""
     share = 1 / (1 + math.exp(-(_table()["base"] + odds)))

@@ -80,7 +80,7 @@ def _above(told: Where, value: Where) -> bool:
     if told.box and value.box:
         over = told.box[0] < value.box[2] and value.box[0] < told.box[2]
         return over and told.box[2] - told.box[0] < _WIDE and not _behind_box(told, value)
-    return _letters(told) == _letters(value)
+    return told.sheet is None or _letters(told) == _letters(value)
 
 
 def _behind(result: Result) -> bool:
