@@ -6,6 +6,10 @@ import re
 from typing import Any
 
 _SAME = {
+    "mgl": "mg/l",
+    "ugl": "ug/l",
+    "mcgl": "ug/l",
+    "ngl": "ng/l",
     "ppm": "mg/l",
     "partspermillion": "mg/l",
     "milligramsperliter": "mg/l",
@@ -17,6 +21,7 @@ _SAME = {
     "partspertrillion": "ng/l",
     "umhos/cm": "us/cm",
     "umho/cm": "us/cm",
+    "micromhos/cm": "us/cm",
     "mmhos/cm": "ms/cm",
     "mmho/cm": "ms/cm",
     "aphapt-co": "cu",

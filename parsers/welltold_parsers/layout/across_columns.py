@@ -17,7 +17,7 @@ from .left_out import columns_left_out
 from .roles import column_head, more_flags
 from .sheet_names import is_amount, statistic
 from .sheet_roles import sign_columns
-from .short_names import short_name
+from .short_names import by_valence, short_name
 from .tables import Table
 from .tokens import analyte_in, analytes_within, unit_of
 from .unit_choice import fits
@@ -137,6 +137,8 @@ def _analyte_column(index: int, column: Column) -> AnalyteColumn | None:
         return None
     if (told := formula_head(column.head)) is not None and cells[0].line.sheet is not None:
         return AnalyteColumn(index, column.head, told.name, join(cells), told.unit, {}, sure=False)
+    if (species := by_valence(column.head)) is not None and cells[0].line.sheet is not None:
+        return AnalyteColumn(index, column.head, species.name, join(cells), None, {})
     for parts in ([*cells], *([c] for c in reversed(cells)), cells[:2], cells[-2:]):
         text = joined([c.text for c in parts])
         if head_analyte(text) is None:

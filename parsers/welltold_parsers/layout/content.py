@@ -8,6 +8,7 @@ from dataclasses import dataclass, field
 
 from .cells import Cell
 from .dates import is_date
+from .empties import says_nothing
 from .tokens import analyte_in, is_cas, is_method, is_number, is_qualifier, unit_of, value_of
 
 _RANGE = re.compile(r"^\s*[<>≤≥]?\s*\d[\d.,]*\s*(?:-|–|to|a)\s*\d[\d.,]*\s*$")
@@ -142,5 +143,7 @@ def _count_words(facts: Content, text: str) -> None:
         facts.blank += value.state == "blank"
     elif is_method(text):
         facts.method += 1
+    elif says_nothing(text):
+        facts.blank += 1
     else:
         facts.word += 1

@@ -28,7 +28,10 @@ _LONGEST = 7
 _SPAN = 100
 """Measured numbers over so wide a range are not all printed with the same decimals."""
 
-_RULED = re.compile(r"(?i)\b(?:over|above|exceed\w*|at/over|more than|higher)\b|[>≥]\s*\d")
+_RULED = re.compile(
+    r"(?i)(?<![a-z])(?:over|above|exceed\w*|at/over|more than|higher|within|meets?"
+    r"|compl(?:y|ies|iance)|standards?|guidelines?|permissible|cumple)(?![a-z])|[>≥]\s*\d"
+)
 """A head that asks of a level, not whether something was found: "Over 15 ppb?"."""
 
 Signals = Mapping[str, Mapping[str, str]]

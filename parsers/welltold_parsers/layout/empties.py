@@ -5,7 +5,10 @@ from __future__ import annotations
 import re
 
 _NOTHING = frozenset(
-    ["na", "n/a", "#n/a", "nan", "null", "<na>", "n.a.", "-", "--", "---", ".", "..", "?", "(null)"]
+    [
+        *("na", "n/a", "#n/a", "nan", "null", "<na>", "n.a.", "n. a.", "nm"),
+        *("-", "--", "---", ".", "..", "?", "(null)"),
+    ]
 )
 _LONGEST = 9
 _NO_DATA = re.compile(r"-9{3,}(?:\.0+)?")

@@ -33,11 +33,21 @@ _GREATER = frozenset({">", "≥", "GT", "G"})
 _LESS = frozenset({"<", "˂", "≤", "‹", "LT", "K", "ND", "U", "L"})
 _NO = frozenset({"n", "no", "false", "0", "nd", "not detected", "u"})
 _YES = frozenset({"y", "yes", "true", "1"})
-_CONDITIONS = (
-    (re.compile(r"between|present below|detected not quantified|below quant"), "trace"),
+_CONDITIONS: tuple[tuple[re.Pattern[str], str | None], ...] = (
+    (
+        re.compile(
+            r"^[^<]*> ?(?:au |à la |la |le |the )*(?:seuil|limite?|lo[dq]|[mr]dl|rl|mrl|pql)\b"
+            r"(?! de saturation)"
+        ),
+        None,
+    ),
+    (re.compile(r"between|present below|detected not quantified|below quant|^traces?\b"), "trace"),
     (
         re.compile(
             r"not detected|non ?detect|^nd$|below .*(?:detection|reporting) l|not present|<"
+            r"|non d[ée]tect|inf[ée]rieure? |no detectad|por debajo|menor (?:que|al?) "
+            r"|nicht nachgewiesen|unter (?:der )?(?:bestimm|nachweis)|niet aangetoond"
+            r"|onder (?:de )?(?:rapportage|bepalings|detectie)"
         ),
         "below",
     ),

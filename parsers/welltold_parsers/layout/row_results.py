@@ -15,7 +15,7 @@ from .printed import ROW_ROLES, Printed
 from .roles import Plan
 from .row_samples import RowSamples
 from .sample_heads import guessed_heads, head_cell
-from .short_names import Named, short_name
+from .short_names import Named, by_valence, short_name
 from .tables import Table
 from .tokens import is_number, label_of
 from .wide import is_sheet
@@ -160,7 +160,11 @@ class RowResults:
 
     def short(self, text: str) -> Named | None:
         """Return what a name means that is known only as the short form of data files."""
-        if not self.sheet or label_of(text).match is not None:
+        if not self.sheet:
+            return None
+        if (species := by_valence(text)) is not None:
+            return species
+        if label_of(text).match is not None:
             return None
         named = short_name(text)
         return named if named is not None and named.slug else None

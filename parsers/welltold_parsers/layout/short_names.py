@@ -25,6 +25,7 @@ _CODED = re.compile(r"^[pP]?\d{5}[\s_:-]+(?=[A-Za-z])")
 _NUMBER = re.compile(r"^[pP]?_?(\d{5})$")
 _AT_25 = re.compile(r"(?<=[A-Za-z.])(?:\s*[@(,]\s*|\s+)(?:at\s+)?25\s*(?:°|º|deg\.?)?\s*C\)?$")
 """The temperature to which a conductance is reduced: "EC 25 °C"."""
+_VALENCE = re.compile(r"^([A-Z][a-z]?)\(\+?(-?\d)\)$")
 _FRACTIONS = {
     "diss": "dissolved",
     "dis": "dissolved",
@@ -100,6 +101,13 @@ def short_name(text: str) -> Named | None:
         _listed(bare, spelled) or _plain(bare, spelled) or _lower(bare, spelled) or _line_of(bare)
     )
     return found._replace(unit=found.unit or spelled) if found else None
+
+
+@lru_cache(maxsize=1024)
+def by_valence(text: str) -> Named | None:
+    """Return the species that a symbol with its valence in brackets means: "S(6)", "N(-3)"."""
+    found = _VALENCE.match(text)
+    return _listed(f"{found[1]}({found[2]})", None) if found else None
 
 
 def _plain(bare: str, spelled: str | None) -> Named | None:

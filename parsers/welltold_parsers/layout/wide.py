@@ -177,8 +177,14 @@ def untold(
 def _numbers(table: Table, index: int) -> Iterator[str]:
     for line in table.lines[:500]:
         cell = table.cells(line)[index]
-        if cell is not None and is_number(cell.text):
+        if cell is not None and (is_number(cell.text) or _is_limit(cell.text)):
             yield cell.text
+
+
+def _is_limit(text: str) -> bool:
+    """Whether a cell says "less than" a number: "<0.05"."""
+    value = value_of(text)
+    return value is not None and value.state in {"below", "above"} and value.value is not None
 
 
 def _may_be_test(head: str) -> bool:

@@ -1,0 +1,95 @@
+"""Data files of other lands and programs: names, codes, days and places as they are headed there.
+
+All numbers are invented. The chemical notation of valences is that of geochemical programs:
+N(5) is nitrate, N(3) nitrite, N(-3) ammonia, S(6) sulfate (PHREEQC version 3, table of master
+species).
+"""
+
+from __future__ import annotations
+
+from tests.layout_sheets import brief, read_csv
+
+from welltold.reading import Reading
+
+
+def briefs(reading: Reading) -> list[tuple[str | None, str, str | None, str | None]]:
+    """Return the results of all samples, briefly."""
+    return [brief(r) for r in reading.results]
+
+
+def names(reading: Reading) -> list[tuple[str | None, str | None, str | None]]:
+    """Return number, place and day of each sample."""
+    return [(s.id, s.point, s.collected) for s in reading.samples]
+
+
+def test_a_symbol_with_its_valence_names_the_species() -> None:
+    reading = read_csv(
+        "solution,units,pH,Ca,S(6),N(5),N(-3)\n"
+        "a1,ppm,7.1,41,17.5,0.9,0.2\n"
+        "a2,ppm,7.4,52,19.5,<0.05,0.4\n"
+        "a3,ppm,7.3,47,21.5,1.3,0.6\n"
+    )
+    told = {(r.label, r.analyte) for r in reading.results}
+    assert {("S(6)", "sulfate"), ("N(5)", "nitrate"), ("N(-3)", "ammonia")} <= told
+    assert "sulfur" not in {r.analyte for r in reading.results}
+
+
+def test_a_column_of_nothing_but_limits_is_read_or_told() -> None:
+    reading = read_csv(
+        "well,pH,Ca (mg/L),Xq,N(5)\nA,7.1,41,<0.2,<0.05\nB,7.4,52,<0.2,<0.05\nC,7.3,47,<0.2,<0.05\n"
+    )
+    assert [r.text for r in reading.results if r.analyte == "nitrate"] == ["<0.05"] * 3
+    assert any("Xq" in u.text for u in reading.unread)
+
+
+def test_a_remark_in_french_says_which_number_is_a_limit() -> None:
+    reading = read_csv(
+        "code_station,date_prelevement,libelle_parametre,resultat,symbole_unite,mnemo_remarque\n"
+        "55,14/03/2017,Atrazine,0.2,µg/L,Résultat > seuil de quantification et < au seuil"
+        " de saturation ou Résultat = 0\n"
+        "55,14/03/2017,Simazine,0.02,µg/L,Résultat < au seuil de quantification\n"
+        "55,14/03/2017,Glyphosate,0.03,µg/L,Résultat < seuil de détection\n"
+    )
+    assert [b[:2] for b in briefs(reading)] == [
+        ("atrazine", "0.2"),
+        ("simazine", "<0.02"),
+        ("glyphosate", "<0.03"),
+    ]
+    assert names(reading) == [(None, "55", "2017-03-14")]
+
+
+def test_dutch_names_of_tests_and_heads_are_known() -> None:
+    reading = read_csv(
+        "parameter,analysedatum,analysemeetwaarde,eenheid meetwaarde,limietsymbool\n"
+        "koper,2016-02-29,0.5,ug/l,<\nzuurstof,2016-02-29,0.4,mg/l,\nijzer,2016-02-29,180,ug/l,\n"
+        "nitriet,2016-02-29,0.1,mg/l,<\n"
+    )
+    assert [b[:3] for b in briefs(reading)] == [
+        ("copper", "<0.5", "ug/l"),
+        ("dissolved_oxygen", "0.4", "mg/l"),
+        ("iron", "180", "ug/l"),
+        ("nitrite", "<0.1", "mg/l"),
+    ]
+
+
+def test_yes_and_no_about_a_standard_say_nothing_of_what_was_found() -> None:
+    reading = read_csv(
+        "waterpoint_name,date_sample_collected,lab_sample_no,iron_mg_l,iron_within_standards\n"
+        "Lower borehole,2/13/2019,19-07,0.31,Yes\nHill spring,2/13/2019,NA,0.62,No\n"
+        "School pump,2/13/2019,NA,0.11,Yes\nMill,2/14/2019,19-09,0.12,Yes\n"
+        "Weir,2/14/2019,NA,0.2,NA\n"
+    )
+    assert [s.point for s in reading.samples] == [
+        "Lower borehole",
+        "Hill spring",
+        "School pump",
+        "Mill",
+        "Weir",
+    ]
+    assert not [r.review for r in reading.results if r.review]
+
+
+def test_ratios_of_isotopes_are_no_oxygen() -> None:
+    reading = read_csv("well,Ca (mg/L),pH,dO,dD\nA,41,7.1,-17.1,-123\nB,52,7.3,-17.9,-125\n")
+    assert {r.analyte for r in reading.results} == {"calcium", "ph"}
+    assert [u.text.split(":")[0] for u in reading.unread] == ["dO", "dD"]
