@@ -118,6 +118,35 @@ def test_the_command_writes_the_note_and_reads_with_it(tmp_path: Path) -> None:
     assert json.loads(done.stdout)["warnings"][0]["code"] == "note.read_with"
 
 
+def test_a_second_note_of_one_lab_is_told_to_join_the_first(tmp_path: Path) -> None:
+    run = CliRunner().invoke
+    first, second = tmp_path / "brindle.toml", tmp_path / "brindle2.toml"
+    alone = run(app, ["template", "lab", str(BRINDLE), "--out", str(first)])
+    assert "claims this sheet too" not in alone.stderr
+    (tmp_path / "site.toml").write_text("[home]\npeople = 3\n", "utf-8")  # no note
+    both = run(app, ["template", "lab", str(BRINDLE), "--out", str(second)])
+    assert both.exit_code == ExitCode.ok
+    told = " ".join(both.stderr.split())
+    assert f"{first} claims this sheet too" in told
+    assert f"Put what is new into {first.name}" in told
+    assert second.exists()
+
+
+def test_a_note_written_again_over_itself_claims_its_sheet_alone(tmp_path: Path) -> None:
+    words = ["template", "lab", str(BRINDLE), "--out", str(tmp_path / "brindle.toml")]
+    run = CliRunner().invoke
+    run(app, words)
+    assert "claims this sheet too" not in run(app, words).stderr
+
+
+def test_a_note_on_the_screen_is_told_of_the_users_own(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setenv("WELLTOLD_LABS", str(LABS))
+    done = CliRunner().invoke(app, ["template", "lab", str(BRINDLE)])
+    assert "brindle-brook.toml claims this sheet too" in " ".join(done.stderr.split())
+
+
 # Finding the notes --------------------------------------------------------------------------------
 
 

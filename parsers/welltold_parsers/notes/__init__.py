@@ -11,13 +11,33 @@ the sheet, and gives the printed words back afterwards.
 
 from __future__ import annotations
 
+from collections.abc import Iterable
+from contextlib import suppress
 from pathlib import Path
 
-from .choosing import note_for, read_with
+from welltold.errors import LabNoteError
+
+from .choosing import claiming, note_for, read_with
 from .loading import load_note, load_notes
 from .note import Note
 
-__all__ = ["Note", "load_note", "load_notes", "note_for", "propose", "read_with"]
+__all__ = ["Note", "claimed_by", "load_note", "load_notes", "note_for", "propose", "read_with"]
+
+
+def claimed_by(path: Path, files: Iterable[Path]) -> tuple[Note, ...]:
+    """Return the notes among these files that claim a sheet already.
+
+    A file that is no note, or a wrong one, is passed over: it is told when a sheet is read with it.
+    Raises the errors of the doors where the sheet cannot be opened.
+    """
+    from ..doors import open_document
+    from ..limits import Limits
+
+    notes: list[Note] = []
+    for file in files:
+        with suppress(LabNoteError):
+            notes.append(load_note(file))
+    return claiming(open_document(path, Limits()), notes) if notes else ()
 
 
 def propose(path: Path) -> str:

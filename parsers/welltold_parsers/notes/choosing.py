@@ -26,13 +26,16 @@ ROWS = 200
 
 def note_for(document: Document, notes: Sequence[Note]) -> Note | None:
     """Return the only note that claims a document, or None; NotesClashError where two do."""
-    if not notes:
-        return None
-    text = text_of(document)
-    claims = [note for note in notes if _claims(note, text)]
+    claims = claiming(document, notes)
     if len(claims) > 1:
         raise NotesClashError(document.file, claims[0].path, claims[1].path)
     return claims[0] if claims else None
+
+
+def claiming(document: Document, notes: Sequence[Note]) -> tuple[Note, ...]:
+    """Return all notes that claim a document; more than one is an error when it is read."""
+    text = text_of(document) if notes else ""
+    return tuple(note for note in notes if _claims(note, text))
 
 
 def _claims(note: Note, text: str) -> bool:

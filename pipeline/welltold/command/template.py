@@ -9,6 +9,8 @@ from typing import Annotated
 import typer
 
 from ..errors import OutputError
+from ..messages import say
+from .beside import notes_folder
 from .console import make_folder, note, write_text
 
 app = typer.Typer(
@@ -79,9 +81,18 @@ def lab(
 
     Example:  welltold template lab sheet.pdf --out labs/brindle.toml
     """
-    from welltold_parsers.notes import propose
+    from welltold_parsers.notes import claimed_by, propose
 
     _give(propose(file), out)
+    for other in claimed_by(file, _notes_beside(out)):
+        note(say("note.claimed", note=other.path, name=Path(other.path).name).text)
+
+
+def _notes_beside(out: Path | None) -> list[Path]:
+    """Return what may be notes beside a new one: in its own folder, and in the user's."""
+    folders = (notes_folder(None), out.parent if out else None)
+    found = {path.resolve() for folder in folders if folder for path in folder.glob("*.toml")}
+    return sorted(found - ({out.resolve()} if out else set()))
 
 
 def _deliver(name: str, out: Path | None) -> None:
