@@ -326,6 +326,43 @@ def test_no_verdict_and_no_first_page_changes_with_an_earlier_sheet() -> None:
     assert build(with_past, 0).first == build(now, 0).first
 
 
+def test_page_one_tells_of_a_past_concern_that_nobody_tested_since() -> None:
+    """Else "no health concern" would be read as the end of the arsenic and germs of 2024.
+
+    The verdicts stay as they are. What was tested since says nothing of the past on page 1: its
+    own verdict stands there. Nor does what could not be told then: it is listed with the rest.
+    """
+    first = report_with(view(nitrate("0.5", verdict="no_concern_found")), raised_before()).first
+    assert first.main[-1] == (
+        "An earlier sheet had a health concern that this one does not test: "
+        "arsenic and E. coli bacteria."
+    )
+    assert first.steps[0].when == "Today"
+    assert first.steps[0].text.startswith("Test again: arsenic and E. coli bacteria.")
+    why = {row.use: row.why for row in first.uses if row.answer == "Can't tell"}
+    assert set(why) == {"Drink", "Baby, formula", "Cook", "Brush teeth", "Pets"}
+    assert why["Drink"].startswith("Not tested: arsenic, E. coli bacteria")
+    now = view(nitrate("8"), arsenic("0.012"), germs("Absent", verdict="no_concern_found"))
+    assert build(with_earlier(now, [raised_before()]), 0).first == build(now, 0).first
+
+
+def test_nobody_is_told_to_boil_what_may_still_hold_the_arsenic_of_the_last_sheet() -> None:
+    """Boiling makes arsenic stronger; one kitchen gets one instruction."""
+    found = [{"slug": "total_coliform", "text": "Present", "present": True, "unit": "P/A"}]
+    found += [{"slug": slug, "text": "0.2", "value": D("0.2"), "unit": "mg/L", "basis": "N"}
+              for slug in ("nitrate", "nitrite")]  # fmt: skip
+    verdicts = ("health_concern", "no_concern_found", "no_concern_found")
+    rows = [{**one, "verdict": said} for one, said in zip(found, verdicts, strict=True)]
+    rows[0]["urgency"] = "soon"
+    now = view(*rows)
+    assert "Boil first" in {row.answer for row in build(now, 0).first.uses}
+    report = build(with_earlier(now, [raised_before()]), 0)
+    assert {row.answer for row in report.first.uses} & {"Use bottled", "Boil first"} == {
+        "Use bottled"
+    }
+    assert "Do not boil this water. Boiling does not remove arsenic." in report.first.steps[0].text
+
+
 def test_json_keeps_the_contract() -> None:
     before = [view(nitrate("7"), day=None, sha="b"), view(nitrate("6"), day="2020-02-02", sha="c")]
     report = to_jsonable(with_earlier(view(nitrate("8")), before))

@@ -7,7 +7,6 @@ from dataclasses import fields, is_dataclass, replace
 from typing import Any
 
 from welltold import __version__
-from welltold.boil import boil_advice, boil_facts, observations
 from welltold.interpretation import Interpretation, SampleView
 from welltold.level_packs import known_packs
 from welltold.level_rows import FEDERAL
@@ -23,6 +22,7 @@ from .first_page import first_page
 from .history import history_part
 from .model import HomeownerReport
 from .outlets import outlet_part, outlet_steps
+from .past_concerns import advice_about_boiling
 from .printed import corrections_of, items_of
 from .stages import refused_entries, stage_intro, step_lines, train_blocks
 from .tables import (
@@ -47,7 +47,7 @@ def _report(view: Interpretation, index: int) -> HomeownerReport:
     sample = view.samples[index]
     printed = view.reading.samples
     items = items_of(sample, printed[index] if index < len(printed) else None)
-    advice = boil_advice(boil_facts(sample.findings, observations(view.site)))
+    advice = advice_about_boiling(sample, view.site)
     first = first_page(view, sample, items)
     first = replace(first, steps=(*first.steps, *outlet_steps(sample)))
     groups = card_groups(items, advice)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 
-from welltold.boil import boil_advice, boil_facts, observations
+from welltold.boil import observations
 from welltold.checks.kinds import About, doubt_about
 from welltold.interpretation import Interpretation, SampleView, Verdict
 from welltold.messages import Message
@@ -15,6 +15,7 @@ from .hazards import SIGNALS, Hazard, hazard_of
 from .main_message import main_message
 from .model import Count, FirstPage, Panel, StepLine
 from .open_steps import open_steps
+from .past_concerns import advice_about_boiling, past_concerns
 from .picture import Picture, distinct, picture_of
 from .printed import Item, corrections_of
 from .uses import use_rows
@@ -69,12 +70,12 @@ DOUBTED: dict[About, str] = {
 def first_page(view: Interpretation, sample: SampleView, items: Sequence[Item]) -> FirstPage:
     """Return everything that stands on the decision page."""
     seen = observations(view.site)
-    advice = boil_advice(boil_facts(sample.findings, seen))
     picture = picture_of(
         items,
-        advice,
+        advice_about_boiling(sample, view.site),
         fuel_smell="fuel_or_solvent_smell" in seen,
         at_home=view.site.get("home", {}).get("persons", ()),
+        past=past_concerns(sample),
     )
     return FirstPage(
         main=main_message(picture),
@@ -124,6 +125,9 @@ def _steps(picture: Picture) -> tuple[StepLine, ...]:
     today, later = word("step_today"), word("step_next")
     water = " ".join(water_steps(picture))
     steps = {water: StepLine(today, water)} if water else {}
+    if picture.past:
+        names = listed([one.name for one in picture.past])
+        steps["past"] = StepLine(today, word("step_past", names=names))
     for items, when in (
         (picture.now, today),
         (picture.open_now, today),

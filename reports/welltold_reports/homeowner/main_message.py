@@ -7,7 +7,7 @@ from typing import get_args
 
 from welltold.interpretation import Person
 
-from ..wording import analyte_names, counted, word
+from ..wording import analyte_names, counted, listed, word
 from .hazards import hazard_of
 from .picture import (
     Picture,
@@ -21,7 +21,17 @@ from .printed import Item
 
 
 def main_message(picture: Picture) -> tuple[str, ...]:
-    """Return one to four short sentences, the worst finding first."""
+    """Return a few short sentences, the worst finding first."""
+    return (*_present(picture), *_past(picture))
+
+
+def _past(picture: Picture) -> Iterator[str]:
+    """Yield what an earlier sheet found of concern, where this one says nothing of it."""
+    if picture.past:
+        yield word("main_past", names=listed([one.name for one in picture.past]))
+
+
+def _present(picture: Picture) -> tuple[str, ...]:
     if picture.now or picture.fuel_smell:
         return _stop(picture)
     if picture.soon:

@@ -11,6 +11,7 @@ from welltold.interpretation import Person
 from welltold.messages import Message
 
 from ..wording import in_sentence, listed, word
+from .past_concerns import PastConcern
 from .printed import RULES, Item
 
 NO_FORMULA = frozenset(
@@ -74,6 +75,8 @@ class Picture:
     fuel_smell: bool
     at_home: frozenset[str] = frozenset()
     """Persons of the home whom the site file names."""
+    past: tuple[PastConcern, ...] = ()
+    """What an earlier sheet found of concern, and nobody has tested since."""
 
     @property
     def concerns(self) -> tuple[Item, ...]:
@@ -127,6 +130,7 @@ def picture_of(
     *,
     fuel_smell: bool,
     at_home: Iterable[str] = (),
+    past: tuple[PastConcern, ...] = (),
 ) -> Picture:
     """Sort one sample's findings; a pure function of the verdicts."""
 
@@ -149,6 +153,7 @@ def picture_of(
         advice=advice,
         fuel_smell=fuel_smell,
         at_home=frozenset(at_home),
+        past=past,
     )
 
 

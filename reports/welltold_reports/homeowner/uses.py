@@ -8,7 +8,7 @@ from welltold.analytes import registry
 from welltold.boil import NITROGEN
 from welltold.interpretation import Finding
 
-from ..wording import analyte_names, word
+from ..wording import analyte_name, in_sentence, listed, word
 from .hazards import ANSWERS, FUMES, USES, Answer, hazard_named, hazard_of
 from .model import UseRow
 from .picture import (
@@ -42,7 +42,8 @@ def _row(use: str, picture: Picture) -> UseRow:
         worst: Answer = "bottled"
     else:
         worst = min((answer for answer, _ in answers), key=ANSWERS.index, default="none")
-    missing = _missing(use, picture) if worst in {"none", "not_known_risk", "cant_tell"} else ()
+    calm = worst in {"none", "not_known_risk", "cant_tell"}
+    missing = _missing(use, picture) if calm else []
     answer = "cant_tell" if missing else worst
     because = [item for said, item in answers if said == answer != "none"]
     why = _why(use, answer, because, missing)
@@ -104,19 +105,21 @@ def _germs(use: str, picture: Picture) -> Answer:
     return "bottled"
 
 
-def _missing(use: str, picture: Picture) -> tuple[str, ...]:
-    """Return what would have to be tested before this use can be answered."""
+def _missing(use: str, picture: Picture) -> list[str]:
+    """Return by name what would have to be tested before this use can be answered."""
     needed = {"total_coliform": use in _NEEDS_GERMS, "nitrate": use in _NEEDS_NITRATE}
-    return tuple(slug for slug in picture.missing if needed[slug])
+    names = [in_sentence(analyte_name(slug)) for slug in picture.missing if needed[slug]]
+    past = [one.name for one in picture.past] if use in _NEEDS_GERMS else []
+    return list(dict.fromkeys((*past, *names)))
 
 
-def _why(use: str, answer: str, because: list[Item], missing: tuple[str, ...]) -> list[str]:
+def _why(use: str, answer: str, because: list[Item], missing: list[str]) -> list[str]:
     """Return the reason of the answer."""
     parts = []
     if because and answer in _REASONED:
         parts.append(word("use_because", names=short_names(because, most=2)))
     if missing:
-        parts.append(word("use_untested", names=analyte_names(missing)))
+        parts.append(word("use_untested", names=listed(missing)))
     if answer == "boil":
         parts.append(word("use_note_boil"))
     if use == "pets" and answer in {"ask", "bottled"}:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from welltold.boil import GERMS, NITROGEN
 
-from ..wording import word
+from ..wording import listed, word
 from .hazards import hazard_of
 from .picture import Picture, short_names
 from .printed import Item
@@ -56,7 +56,10 @@ def _never_boil(picture: Picture) -> tuple[str, ...]:
         return (word("water_do_not_boil_counted"),)
     if named:
         return (word("water_do_not_boil", names=short_names(named)),)
-    return (word("water_do_not_boil_flood"),) if stays else ()
+    if stays:
+        return (word("water_do_not_boil_flood"),)
+    past = listed([one.name for one in picture.past if not one.boils_away])
+    return (word("water_do_not_boil", names=past),) if past else ()
 
 
 def _bottled(slug: str | None) -> bool:
