@@ -74,12 +74,12 @@ def sample_cards(sample: SampleView, site: Mapping[str, Any]) -> tuple[SampleCar
 
 def advised(sample: SampleView) -> Iterator[Asked]:
     """Yield each advised test once, with every date that it is advised for."""
-    found: dict[str, list[str]] = {}
-    for one in sample.retest:
-        found.setdefault(one.analyte, []).append(one.when)
+    found: dict[str, list[str]] = {one.analyte: [] for one in sample.retest}
     for finding in sample.findings:
         if finding.verdict == "not_tested" and finding.analyte:
             found.setdefault(finding.analyte, []).append(say("sampling.when_next").text)
+    for one in sample.retest:
+        found[one.analyte].append(one.when)
     for slug, when in found.items():
         if _PART_OF.get(slug) in found:
             continue
