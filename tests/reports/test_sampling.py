@@ -152,7 +152,7 @@ def test_every_advised_test_stands_on_exactly_one_card() -> None:
         "total_coliform", "nitrate", "arsenic", "radon", "ph", "benzene", "pfoa"
     }  # fmt: skip
     (nitrate,) = [asked for card in cards for asked in card.tests if asked.analyte == "nitrate"]
-    assert nitrate.when == ("every year", "with the next sample")
+    assert nitrate.when == ("with the next sample", "every year"), "in the order of time"
 
 
 def test_urgent_bottles_come_first() -> None:
