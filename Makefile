@@ -17,7 +17,7 @@ $(READY): requirements.lock pyproject.toml
 	touch $(READY)
 
 demo: $(READY)
-	$(BIN)/welltold demo --out demo-out
+	$(BIN)/welltold demo
 
 lint: $(READY)
 	$(BIN)/ruff check .

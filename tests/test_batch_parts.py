@@ -9,7 +9,7 @@ from pathlib import Path
 import pytest
 from pebble import ProcessExpired
 
-from welltold.batch import Options
+from welltold.batch import Options, why_anew
 from welltold.batch.files import digest, find_files, report_folder
 from welltold.batch.journal import NAME, Done, Journal
 from welltold.batch.worker import Task, limit_memory, main_reports, outcome_of
@@ -65,6 +65,38 @@ def test_a_changed_sheet_or_option_is_done_again(tmp_path: Path) -> None:
     assert Journal(tmp_path, OPTIONS.stamp()).finished("a.pdf", "34cd") is None
     later = replace(OPTIONS, as_of="2026-12-01", as_of_asked=True)
     assert Journal(tmp_path, later.stamp()).finished("a.pdf", "12ab") is None
+
+
+def test_what_differs_is_known_where_nothing_of_the_last_run_can_be_kept(tmp_path: Path) -> None:
+    site = tmp_path / "site.toml"
+    site.write_text("one", "utf-8")
+    first = replace(OPTIONS, out=str(tmp_path), site="site.toml", inputs=(str(site),))
+    journal = Journal(tmp_path, first.stamp(), first.asked())
+    assert why_anew(first) is None  # nothing was done before
+    journal.begin()
+    journal.add("a.pdf", "12ab", DONE)
+    assert why_anew(first) is None  # the same again
+    assert why_anew(replace(first, jobs=7)) is None  # shapes no report
+    assert why_anew(replace(first, site=None, inputs=())) == ("--site", "site.toml")
+    assert why_anew(replace(first, paper="a4", packs=("x",))) == ("--levels", "--paper")
+    site.write_text("two", "utf-8")
+    assert why_anew(first) == ("site.toml",)
+
+
+def test_what_an_earlier_run_than_the_last_did_is_kept_without_a_word(tmp_path: Path) -> None:
+    one = replace(OPTIONS, out=str(tmp_path))
+    for options in (one, replace(one, paper="a4")):
+        journal = Journal(tmp_path, options.stamp(), options.asked())
+        journal.begin()
+        journal.add("a.pdf", "12ab", DONE)
+    assert why_anew(one) is None
+
+
+def test_a_run_that_did_not_write_down_its_options_differs_in_nobody_knows_what(
+    tmp_path: Path,
+) -> None:
+    Journal(tmp_path, "another").add("a.pdf", "12ab", DONE)
+    assert why_anew(replace(OPTIONS, out=str(tmp_path))) == ()
 
 
 def test_midnight_does_not_make_a_finished_report_old() -> None:

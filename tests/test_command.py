@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import csv
+import inspect
 import json
 import os
 import subprocess
@@ -14,6 +15,7 @@ import pytest
 from typer.testing import CliRunner
 
 from welltold.command.app import app
+from welltold.command.demo import demo
 from welltold.errors import ExitCode
 
 ROOT = Path(__file__).parents[1]
@@ -234,6 +236,21 @@ def test_a_batch_reports_sets_aside_and_goes_on(tmp_path: Path) -> None:
     again = welltold(*words)
     assert "3 reported (3 from an earlier run)" in again.stderr
     assert table(tmp_path / "out/summary.csv") == rows
+    assert "done anew" not in first.stderr + again.stderr
+    fewer = welltold(*words[:-2])
+    told = "Every sheet is done anew. This is not as in the last run: --format."
+    assert told in fewer.stderr
+    assert "3 reported (0 from an earlier run)" in fewer.stderr
+
+
+def test_make_and_the_command_write_the_demo_into_one_folder() -> None:
+    out = inspect.signature(demo).parameters["out"].default
+    recipe = (ROOT / "Makefile").read_text("utf-8")
+    assert "$(BIN)/welltold demo\n" in recipe
+    assert f"rm -rf $(VENV) {out}\n" in recipe
+    assert f"/{out}/" in (ROOT / ".gitignore").read_text("utf-8").splitlines()
+    for told in ("README.md", "DEVELOPERS.md"):
+        assert f"on the invented samples, into ./{out}" in (ROOT / told).read_text("utf-8")
 
 
 @pytest.mark.parametrize("command", ["read", "report"])

@@ -4,6 +4,6 @@
 remembers what is done, ``run`` puts them together, ``tables`` writes what came of it.
 """
 
-from .run import Options, Outcome, SetAside, run
+from .run import Options, Outcome, SetAside, run, why_anew
 
-__all__ = ["Options", "Outcome", "SetAside", "run"]
+__all__ = ["Options", "Outcome", "SetAside", "run", "why_anew"]

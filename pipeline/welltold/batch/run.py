@@ -7,6 +7,7 @@ import json
 from collections.abc import Callable
 from dataclasses import asdict, dataclass, field
 from pathlib import Path
+from typing import Any
 
 from .. import __version__
 from ..errors import FileMissingError, WelltoldError
@@ -16,6 +17,9 @@ from ..summary import COLUMNS, Row, in_order
 from .files import digest, find_files, report_folder
 from .journal import Done, Journal
 from .worker import Task, work
+
+_OPTIONS = {"formats": "--format", "packs": "--levels"}
+"""Options whose name on the command line is another."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -47,14 +51,29 @@ class Options:
 
     def stamp(self) -> str:
         """Return a text that differs when a finished file would have to be done again."""
-        told = asdict(self)
-        for name in ("out", "jobs", "memory_mb", "seconds", "as_of_asked"):
-            told.pop(name)
-        if not self.as_of_asked:
-            told.pop("as_of")
+        told = self._shaping()
         contents = [digest(Path(name)) for name in self.inputs]
         text = json.dumps([__version__, COLUMNS, told, contents], sort_keys=True)
         return hashlib.sha256(text.encode()).hexdigest()
+
+    def asked(self) -> dict[str, str]:
+        """Return by name what shapes the reports: options as typed, and the files beside them."""
+        told = self._shaping()
+        del told["inputs"]
+        options = {
+            _OPTIONS.get(name, f"--{name.replace('_', '-')}"): json.dumps(value)
+            for name, value in told.items()
+        }
+        contents = {Path(name).name: digest(Path(name)) for name in self.inputs}
+        return {"welltold": __version__, **options, **contents}
+
+    def _shaping(self) -> dict[str, Any]:
+        told = asdict(self)
+        for name in ("out", "jobs", "memory_mb", "seconds", "as_of_asked"):
+            del told[name]
+        if not self.as_of_asked:
+            del told["as_of"]
+        return told
 
 
 @dataclass(frozen=True, slots=True)
@@ -108,7 +127,8 @@ def run(folder: Path, options: Options, tell: Callable[[int], Callable[[], None]
     out = Path(options.out)
     files = find_files(folder, out)
     advance = tell(len(files))
-    journal = Journal(out, options.stamp())
+    journal = _journal(options)
+    journal.begin()
     outcome = Outcome(len(files))
     tasks: list[Task] = []
     for path in files:
@@ -125,6 +145,18 @@ def run(folder: Path, options: Options, tell: Callable[[int], Callable[[], None]
     outcome.rows = in_order(outcome.rows)
     outcome.set_aside.sort(key=lambda aside: aside.file)
     return outcome
+
+
+def why_anew(options: Options) -> tuple[str, ...] | None:
+    """Return what differs from the last run if every sheet has to be done again for it.
+
+    None: something of an earlier run can be kept, or there was none. Empty: nobody knows what.
+    """
+    return _journal(options).differs()
+
+
+def _journal(options: Options) -> Journal:
+    return Journal(Path(options.out), options.stamp(), options.asked())
 
 
 def _task(path: Path, inside: Path, options: Options, outcome: Outcome) -> Task | None:

@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING, Annotated
 import typer
 
 from ..errors import ExitCode
-from ..messages import LANGUAGE, speaking
+from ..messages import LANGUAGE, say, speaking
 from .bars import bars
 from .beside import load_beside
 from .console import make_folder, note, parse_date
@@ -91,10 +91,13 @@ def batch(
 
 
 def run_with_bar(folder: Path, options: Options) -> Outcome:
-    """Run a batch in its language, with a bar of the files."""
-    from ..batch import run
+    """Run a batch in its language, with a bar of the files; tell why all is done anew."""
+    from ..batch import run, why_anew
 
     with speaking(options.language), bars() as shown:
+        if (differs := why_anew(options)) is not None:
+            what = ", ".join(differs)
+            note((say("batch.anew", what=what) if what else say("batch.anew_unknown")).text)
 
         def tell(total: int) -> Callable[[], None]:
             counted = count(1)

@@ -15,7 +15,7 @@ from .options import Tongue
 
 def demo(
     out: Annotated[Path, typer.Option("--out", metavar="DIR", help="Where the reports go.")] = Path(
-        "welltold-demo"
+        "demo-out"
     ),
     jobs: Annotated[int, typer.Option("--jobs", help="Files at the same time.", min=1)] = 2,
     language: Tongue = None,
