@@ -7,6 +7,8 @@ from dataclasses import replace
 from pathlib import Path
 
 import pytest
+from hypothesis import given
+from hypothesis import strategies as st
 from pebble import ProcessExpired
 
 from welltold.batch import Options, why_anew
@@ -53,6 +55,22 @@ def test_a_missing_folder_a_file_and_the_output_itself_are_told_apart(tmp_path: 
 def test_two_sheets_never_share_a_folder_of_reports() -> None:
     sheets = [Path(name) for name in ("a.pdf", "a.csv", "a", "b/a.pdf", "b_a.pdf", "a.X1.pdf")]
     assert len({report_folder(Path("out"), sheet) for sheet in sheets}) == len(sheets)
+
+
+def test_a_folder_of_reports_has_no_ending_that_a_program_would_open() -> None:
+    """A folder called well.pages or well.key is one file to a desktop, and well.pdf looks so."""
+    folders = {"a.pdf": "a-pdf", "b/2.3.CSV": "b/2.3-CSV", "scan": "scan.sheet"}
+    for sheet, folder in folders.items():
+        assert report_folder(Path("out"), Path(sheet)) == Path("out/reports") / folder
+
+
+NAMES = st.text("ab.-", min_size=1, max_size=6).filter(lambda name: not name.startswith("."))
+
+
+@given(NAMES, NAMES)
+def test_folders_of_reports_are_told_apart_as_their_sheets_are(one: str, other: str) -> None:
+    same = report_folder(Path("out"), Path(one)) == report_folder(Path("out"), Path(other))
+    assert same == (one == other)
 
 
 def test_a_batch_goes_on_where_it_stopped(tmp_path: Path) -> None:

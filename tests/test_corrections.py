@@ -448,7 +448,7 @@ def test_report_and_batch_take_a_corrected_table_in_place_of_the_sheet(tmp_path:
     assert view["source"]["file"] == "hard-rusty.pdf"
     done = command("batch", inbox, "--out", tmp_path / "out", "--format", "json", "--jobs", "1")
     assert done.returncode in {ExitCode.ok, ExitCode.doubts}, done.stderr
-    made = tmp_path / "out" / "reports" / "hard-rusty.csv" / "hard-rusty.report.json"
+    made = tmp_path / "out" / "reports" / "hard-rusty-csv" / "hard-rusty.report.json"
     assert json.loads(made.read_text("utf-8"))["corrections"] == view["corrections"]
 
 

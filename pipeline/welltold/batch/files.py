@@ -8,7 +8,7 @@ from pathlib import Path
 from ..errors import EmptyFolderError, FileMissingError
 
 REPORTS = "reports"
-"""Everything about one sheet is in ``reports/PATH OF THE SHEET/``: two sheets never share a file,
+"""Everything about one sheet is in ``reports/NAME-ENDING/``: two sheets never share a file,
 whatever they are called, and a sheet keeps its place when others come or go."""
 
 
@@ -35,7 +35,10 @@ def find_files(folder: Path, out: Path) -> list[Path]:
 
 def report_folder(out: Path, inside: Path) -> Path:
     """Return where the reports of a sheet go; ``inside`` is its path below the batch's folder."""
-    return out / REPORTS / inside
+    name, dot, ending = inside.name.rpartition(".")
+    # a desktop may take a folder well.pages for one document
+    folder = f"{name}-{ending}" if dot else f"{ending}.sheet"
+    return out / REPORTS / inside.parent / folder
 
 
 def digest(path: Path) -> str:
