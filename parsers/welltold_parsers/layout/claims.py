@@ -48,6 +48,8 @@ _OF_THIS = re.compile(
     r"(?i)\b(?:was|were|has been|have been|your|this|we|our|tested|came|showed|did"
     r"|fue(?:ron)?|se|su)\b"
 )
+_SHOWS = re.compile(r"(?i)\b(?:results?|analys[ei]s|tests?|report)\s+(?:\w+\s+)?indicates?\b")
+"""What a laboratory says of its own results, where "indicates" tells no meaning of theirs."""
 _FINITE = re.compile(r"(?i)\b(?:is|are|es|son|está|están)\b")
 _SIMPLE = 18
 """A sentence with more words may say more than was understood."""
@@ -93,9 +95,10 @@ def claims_in(sentence: str) -> list[Claim]:
     rest = _without(signed, answers)
     left = _words("present_behind", "absent_behind").search(rest)
     end = max((a.end for a in answers), default=len(signed))
-    if not (answers or left) or not _is_told(sentence[:end], signed[:end]):
+    front = _SHOWS.sub(" ", sentence[:end])
+    if not (answers or left) or not _is_told(front, signed[:end]):
         return []
-    clear = not (left or _words("denies").search(rest) or speaks_of_other(sentence[:end]))
+    clear = not (left or _words("denies").search(rest) or speaks_of_other(front))
     plain = _is_plain(sentence, signed)
     claims: list[Claim] = []
     for name in names:
@@ -182,6 +185,7 @@ def _pattern() -> re.Pattern[str]:
     """Return the pattern of names with their answer before or behind them."""
     names = rf"{_ONE}(?:{_JOINED}{_ONE})*"
     stop = _phrases("absent_behind", "present_behind", "denies")
+    denied = rf"(?:not|never|none|not been|no)\s+(?:{_phrases('present_behind')})"
     gap = rf"(?:[\s,:=()–-]+(?!(?:{stop})\b)[^\s,.;:()\d{_SIGN}{_REST}]+){{0,7}}?[\s,:=(–-]+"
     before = (
         rf"(?<![\w'])(?:(?P<absent_before>{_phrases('absent_before')})"
@@ -189,7 +193,7 @@ def _pattern() -> re.Pattern[str]:
         rf"(?:{_BE}\s+(?:{_phrases('present_behind')})\b)?"
     )
     behind = (
-        rf"{names}{gap}(?:(?P<absent_behind>{_phrases('absent_behind')}|{_BARE_NOT})"
+        rf"{names}{gap}(?:(?P<absent_behind>{_phrases('absent_behind')}|{denied}|{_BARE_NOT})"
         rf"|(?P<present_behind>{_phrases('present_behind')}))(?![\w'])"
     )
     return re.compile(rf"(?i){before}|{behind}")

@@ -13,6 +13,7 @@ from typing import NamedTuple
 from welltold.analytes import Match, analyte, identify, known_names, normalise
 from welltold.units import Unit, basis_of, unit
 from welltold.values import ParsedValue, parse_value
+from welltold_parsers.answers import answers_in
 
 from .asides import without_aside
 from .dates import is_date
@@ -68,7 +69,9 @@ def value_of(
     if len(text) > 60 or is_date(text):
         return None
     found = parse_value(text, decimal_comma=decimal_comma, presence_letters=letters)
-    if found is not None or not any(c.isdigit() for c in text):
+    if found is None and not any(c.isdigit() for c in text):
+        return _judged(text)
+    if found is not None:
         return found
     if text[-1:].isalpha():
         found = _with_unit(text, decimal_comma=decimal_comma)
@@ -77,6 +80,24 @@ def value_of(
         found = parse_value(own, decimal_comma=decimal_comma, presence_letters=letters)
         return replace(found, text=text) if found is not None else None
     return found
+
+
+def _judged(text: str) -> ParsedValue | None:
+    """Parse an answer with the judgement that fits it: "PRESENT (unsafe)", "Safe - absent"."""
+    answers = answers_in(text)
+    told = [a for a in answers if a.kind in {"absent", "present"}]
+    if len(told) != 1 or len(answers) < 2:
+        return None
+    fitting = "meets" if told[0].kind == "absent" else "fails"
+    if any(a.kind != fitting for a in answers if a is not told[0]):
+        return None
+    rest = list(text)
+    for answer in answers:
+        rest[answer.start : answer.end] = " " * (answer.end - answer.start)
+    if any(c.isalnum() for c in rest):
+        return None
+    found = parse_value(text[told[0].start : told[0].end])
+    return replace(found, text=text) if found is not None else None
 
 
 def _with_unit(text: str, *, decimal_comma: bool) -> ParsedValue | None:
