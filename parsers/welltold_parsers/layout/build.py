@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 import re
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from decimal import Decimal
 from functools import lru_cache
 from typing import cast
 
-from welltold.analytes import Analyte, Match, analyte
+from welltold.analytes import Analyte, analyte
 from welltold.reading import Fraction, Normalized, Result, Where
 from welltold.units import normalize, unit
 from welltold.values import ParsedValue
@@ -21,58 +21,97 @@ from .doubt import judge
 from .headings import cell_of
 from .nondetect import below_limit, flags_of, limit_for, settle
 from .printed import Printed
+from .result_doubts import (
+    cut_short,
+    is_limit_open,
+    label_doubts,
+    limit_doubt,
+    range_doubt,
+    state_doubts,
+)
 from .spelled import as_given
-from .tokens import Label, analytes_within, begun, is_cas, label_of, value_of
-from .unit_choice import BACTERIA, Chosen, choose, kind_of, limit_agrees, never_negative
+from .tokens import Label, begun, is_cas, label_of, value_of
+from .unit_choice import BACTERIA, Chosen, choose, kind_of, never_negative
 
 _DISSOLVED = re.compile(r"(?i)\b(?:dissolved|dissolv|diss|filtered|filterable|filtrado|disuelto)\b")
 _TOTAL = re.compile(r"(?i)\b(?:total|unfiltered|recoverable|tot|t)\b")
 _FLAGGED = re.compile(r"(?P<number>[<>]?\s?[\d.,]+)\s?(?P<flag>[A-Z]{1,2}|[a-z])")
 """A number with a letter that is no flag in common use: "0.86F"."""
-_SHORTENED = re.compile(r"[a-z]{3}\.$")
-"""The end of a long name that the lab cut itself: "Bromodichlorometh."."""
-_BELOW_LIMIT = frozenset({"BRL", "BDL", "BQL", "BLQ", "BMDL", "<RL", "<MRL", "<MDL", "<LIMIT"})
-FAR = Decimal(100)
-"""A number so many times the most that groundwater holds is doubted."""
+
+
+@dataclass(frozen=True, slots=True)
+class _Found:
+    """What was made of the pieces of one result."""
+
+    label: Label
+    cas: str | None
+    known: Analyte | None
+    value: ParsedValue
+    number: Decimal | None
+    """The value, or the limit that it is below."""
+    reporting_limit: Decimal | None
+    detection_limit: Decimal | None
+    flags: tuple[str, ...]
+    chosen: Chosen
+    basis: str | None
 
 
 def build(printed: Printed, *, decimal_comma: bool) -> Result | None:
     """Return the result that these pieces make, or None when the value is not understood."""
     cas = _cas(printed)
-    label = label_of(printed.name or printed.label, cas)
-    if label.match is None and ("label_cut" in printed.signals or cut_short(printed.label)):
-        label = label._replace(match=begun(label.name))
+    label = _label(printed, cas)
     known = analyte(label.match.slug) if label.match else None
-    parsed = _parsed(printed, known, decimal_comma)
     flags = _flags(printed)
-    value = settle(printed, parsed, flags)
+    value = settle(printed, _parsed(printed, known, decimal_comma), flags)
     if value is None:
         return None
     beside = limit_beside(printed.text) if "printed_limit" not in printed.cells else None
     if beside is not None:
         printed.cells["printed_limit"] = cell_of(printed.value_cell, beside)
-    _label_doubts(printed, label, known)
+    label_doubts(printed, label, known)
     chosen = choose(printed, label, value)
     basis = find_basis(printed, label, chosen.text)
-    limits = {r: _limit(printed, r, decimal_comma) for r in ("reporting_limit", "detection_limit")}
-    number = below_limit(printed, value, flags, *limits.values())
+    reporting = _limit(printed, "reporting_limit", decimal_comma)
+    detection = _limit(printed, "detection_limit", decimal_comma)
+    number = below_limit(printed, value, flags, reporting, detection)
     if value.state == "below" and number is None:
-        number = limit_for(limits["reporting_limit"], limits["detection_limit"], printed)
+        number = limit_for(reporting, detection, printed)
         if number is None:
             number = _defined(printed, chosen)
     if value.state == "below" and number is None and known and known.group in BACTERIA:
         # "None found" without any limit says of a germ that it is not there
         value = replace(value, state="absent", operator="=", present=False)
-    open_ = "unknown" in printed.cells or _limit_open(printed, known, chosen, basis)
+    found = _Found(label, cas, known, value, number, reporting, detection, flags, chosen, basis)
+    shape = _normalized(known, number, chosen, basis)
+    _doubt(printed, found, shape)
+    return _result(printed, found, shape)
+
+
+def _label(printed: Printed, cas: str | None) -> Label:
+    """Return what the name means; one that was cut off by how it begins."""
+    label = label_of(printed.name or printed.label, cas)
+    if label.match is None and ("label_cut" in printed.signals or cut_short(printed.label)):
+        return label._replace(match=begun(label.name))
+    return label
+
+
+def _doubt(printed: Printed, found: _Found, shape: Normalized | None) -> None:
+    """Note what the number, its limit and its unit leave open."""
+    known, value, number, unit = found.known, found.value, found.number, found.chosen.text
+    open_ = "unknown" in printed.cells or is_limit_open(printed, known, found.chosen, found.basis)
     if value.state == "below" and number is None and open_:
         printed.doubt("limit_not_found")
-    shape = _normalized(known, number, chosen, basis)
-    _state_doubts(printed, value, known)
-    if number is not None and number < 0 and never_negative(known, chosen.text):
+    state_doubts(printed, value, known)
+    if number is not None and number < 0 and never_negative(known, unit):
         printed.doubt("value_negative")
-    if known is not None and chosen.text is not None:
-        _range_doubt(printed, value, known, shape)
-        _limit_doubt(printed, known, chosen.text, basis)
+    if known is not None and unit is not None:
+        range_doubt(printed, value, known, shape)
+        limit_doubt(printed, known, unit, found.basis)
+
+
+def _result(printed: Printed, found: _Found, shape: Normalized | None) -> Result:
+    """Return the result with its places, and with how sure its doubts leave it."""
+    known, value = found.known, found.value
     confidence, review = judge(printed.signals)
     return Result(
         analyte=known.slug if known else None,
@@ -80,17 +119,17 @@ def build(printed: Printed, *, decimal_comma: bool) -> Result | None:
         text=printed.text or printed.text_of("condition") or printed.text_of("qualifier") or "",
         state=value.state,
         operator=value.operator,
-        value=number,
+        value=found.number,
         present=value.present,
-        unit=as_given(chosen.text),
-        basis=basis,
-        fraction=None if known and known.group in BACTERIA else _fraction(printed, label),
-        qualifiers=_once(value.qualifiers, flags),
+        unit=as_given(found.chosen.text),
+        basis=found.basis,
+        fraction=None if known and known.group in BACTERIA else _fraction(printed, found.label),
+        qualifiers=_once(value.qualifiers, found.flags),
         method=printed.text_of("method") or printed.section.method,
         analyzed=_analyzed(printed),
-        cas=cas,
-        reporting_limit=limits["reporting_limit"],
-        detection_limit=limits["detection_limit"],
+        cas=found.cas,
+        reporting_limit=found.reporting_limit,
+        detection_limit=found.detection_limit,
         printed_limit=printed.text_of("printed_limit"),
         normalized=shape,
         decimals=value.decimals,
@@ -98,7 +137,7 @@ def build(printed: Printed, *, decimal_comma: bool) -> Result | None:
         shown=_shown(printed.value_cell),
         confidence=confidence,
         review=review,
-        where=_places(printed, chosen),
+        where=_places(printed, found.chosen),
     )
 
 
@@ -146,33 +185,6 @@ def _cas(printed: Printed) -> str | None:
     return text if text and is_cas(text) else None
 
 
-def _state_doubts(printed: Printed, value: ParsedValue, known: Analyte | None) -> None:
-    if value.present and known is not None and known.group not in BACTERIA:
-        printed.doubt("condition_no_value")  # or "Detected" without the "None" before it
-    if value.state == "blank":
-        printed.doubt("blank_result")
-
-
-def cut_short(label: str) -> bool:
-    """Whether a label ends in an open bracket or is a long name that the lab shortened."""
-    return label.count("(") > label.count(")") or _SHORTENED.search(label) is not None
-
-
-def _label_doubts(printed: Printed, label: Label, known: Analyte | None) -> None:
-    if printed.label.count("(") > printed.label.count(")"):
-        printed.doubt("label_cut")
-    if known is None:
-        printed.doubt("label_holds" if analytes_within(printed.label) else "label_unknown")
-    elif label.match and (label.match.how == "fuzzy" or _all_phosphate(printed.label, label.match)):
-        printed.doubt("label_fuzzy", label=printed.label, analyte=known.name)
-
-
-def _all_phosphate(label: str, match: Match) -> bool:
-    """Whether "PO4 total" may be all phosphorus counted as PO4, and no orthophosphate alone."""
-    whole = match.slug == "orthophosphate" and match.fraction == "total"
-    return whole and "ortho" not in label.lower()
-
-
 def _defined(printed: Printed, chosen: Chosen) -> Decimal | None:
     """Return the limit that a footnote gives to "ND", where it is in this result's unit."""
     cell = printed.cells.get("nd_defined")
@@ -181,17 +193,6 @@ def _defined(printed: Printed, chosen: Chosen) -> Decimal | None:
         return None
     one, other = unit(parsed.unit_text), unit(chosen.text)
     return parsed.value if one and other and one.name == other.name else None
-
-
-def _limit_open(printed: Printed, known: Analyte | None, chosen: Chosen, basis: str | None) -> bool:
-    """Whether "BRL" may mean the limit beside it: it is no level that is known of this test."""
-    limit = printed.text_of("printed_limit")
-    if limit is None or known is None or printed.text.upper() not in _BELOW_LIMIT:
-        return False
-    parsed = value_of(limit)
-    if parsed is None or parsed.value is None:
-        return False
-    return limit_agrees(known.slug, limit, chosen.text or "", basis) is not True
 
 
 def _limit(printed: Printed, role: str, decimal_comma: bool) -> Decimal | None:  # noqa: FBT001 - one fact of the sheet
@@ -220,22 +221,6 @@ def _normalized(
     if found is None and known.basis is None and basis is not None:
         found = normalize(known.slug, number, chosen.text, None)
     return found
-
-
-def _range_doubt(
-    printed: Printed, value: ParsedValue, known: Analyte, shape: Normalized | None
-) -> None:
-    """Doubt a number far beyond what groundwater holds: the unit or the point may be wrong."""
-    high = known.natural_high
-    if shape is not None and high and value.state == "value" and shape.value > high * FAR:
-        printed.doubt("value_far")
-
-
-def _limit_doubt(printed: Printed, known: Analyte, unit: str, basis: str | None) -> None:
-    """Doubt a unit in which the printed limit is a thousand times off the known level."""
-    limit = printed.text_of("printed_limit")
-    if limit and limit_agrees(known.slug, limit, unit, basis) is False:
-        printed.doubt("limit_suggests_other_unit", limit=limit, unit=unit)
 
 
 def _fraction(printed: Printed, label: Label) -> Fraction | None:

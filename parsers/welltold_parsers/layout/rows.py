@@ -6,13 +6,13 @@ from collections.abc import Sequence
 
 from welltold.values import ParsedValue
 
-from .build import cut_short
 from .cells import Cell, join
 from .context import Context
 from .dates import is_date
 from .empties import says_nothing
 from .head_cells import SAMPLE_ROLES
 from .metadata import facts_of
+from .result_doubts import cut_short
 from .roles import Plan
 from .row_results import RowResults
 from .row_samples import RowSamples

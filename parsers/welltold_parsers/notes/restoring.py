@@ -13,8 +13,8 @@ from welltold.reading import Normalized, Reading, Result, Unread, Where
 from welltold.units import normalize, unit
 
 from ..layout.basis import by_convention
-from ..layout.build import FAR
 from ..layout.doubt import share_of, weights
+from ..layout.result_doubts import FAR
 from ..layout.unit_choice import fits
 from .changes import KINDS, Change, Changes
 from .note import Note, flag_meanings
