@@ -93,3 +93,68 @@ def test_ratios_of_isotopes_are_no_oxygen() -> None:
     reading = read_csv("well,Ca (mg/L),pH,dO,dD\nA,41,7.1,-17.1,-123\nB,52,7.3,-17.9,-125\n")
     assert {r.analyte for r in reading.results} == {"calcium", "ph"}
     assert [u.text.split(":")[0] for u in reading.unread] == ["dO", "dD"]
+
+
+def test_the_day_of_the_year_beside_the_year_is_a_day() -> None:
+    reading = read_csv(
+        "Year,DayofYear,Station,pH,Chloride (mg/L)\n2023,60,Weir,7.1,31\n2024,60,Weir,7.2,32\n"
+        "2024,366,Weir,7.3,33\n2024,61,Mill,7.4,34\n"
+    )
+    assert names(reading) == [
+        (None, "Weir", "2023-03-01"),
+        (None, "Weir", "2024-02-29"),
+        (None, "Weir", "2024-12-31"),
+        (None, "Mill", "2024-03-01"),
+    ]
+
+
+def test_year_month_and_day_in_three_columns_are_a_day() -> None:
+    reading = read_csv(
+        "station,year,month,day,pH,Chloride (mg/L)\nWeir,2023,2,28,7.1,31\nWeir,2023,11,3,7.2,32\n"
+    )
+    assert [s.collected for s in reading.samples] == ["2023-02-28", "2023-11-03"]
+
+
+def test_numbers_that_make_no_day_are_none() -> None:
+    reading = read_csv(
+        "station,year,month,day,pH,Chloride (mg/L)\nWeir,2023,2,30,7.1,31\nMill,2023,11,3,7.2,32\n"
+    )
+    assert [s.collected for s in reading.samples] == [None, None]
+
+
+def test_one_place_in_two_seasons_gives_two_samples() -> None:
+    reading = read_csv(
+        "river_basin,sampling_site,year,season,lead_ppb,pH,source_study\n"
+        "East,Weir,2018,Wet,4.1,6.8,Alder 2018\nEast,Weir,2018,Dry,2.2,7.1,Alder 2018\n"
+        "East,Mill,2021,Wet,5.3,5.9,Birch 2021\nEast,Mill,2021,Dry,3.4,6.2,Birch 2021\n"
+    )
+    assert [s.point for s in reading.samples] == [
+        "Weir, Wet",
+        "Weir, Dry",
+        "Mill, Wet",
+        "Mill, Dry",
+    ]
+    assert not [r.review for r in reading.results if r.review]
+
+
+def test_streets_part_the_samples_of_one_part_of_a_town() -> None:
+    reading = read_csv(
+        "Stadt,Ortsteil,Straße,Zone,Natrium (mg/l),Chlorid (mg/l),Anmerkungen\n"
+        'Ahausen,Kernstadt,alle anderen,Zone 1,"5,1",15,neu\n'
+        'Ahausen,Kernstadt,Ahornweg,Zone 2,6,"7,8",neu\nAhausen,Hagen,,,"6,5","7,7",\n'
+        'Bhausen,Hagen,,,"8,5","9,7",\n'
+    )
+    assert [s.point for s in reading.samples] == [
+        "Ahausen, Kernstadt, alle anderen",
+        "Ahausen, Kernstadt, Ahornweg",
+        "Ahausen, Hagen",
+        "Bhausen, Hagen",
+    ]
+
+
+def test_rows_that_no_column_tells_apart_stay_doubted() -> None:
+    reading = read_csv(
+        "sampling_site,crew,lead_ppb,pH,iron_ppb\nWeir,Alder,4.1,6.8,31\nWeir,Birch,2.2,7.1,32\n"
+        "Weir,Alder,5.3,5.9,33\nMill,Birch,3.4,6.2,34\n"
+    )
+    assert all(r.review for r in reading.samples[0].results)

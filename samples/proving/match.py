@@ -85,6 +85,12 @@ def _names(sample: Told) -> set[str]:
     return {alike.name(one) for one in told if one}
 
 
+def _parts(sample: Told) -> set[str]:
+    """Return the names of a sample and what stands between commas: "Ahausen, Mill, wet"."""
+    parts = [p for p in str(sample.get("point") or "").split(", ") if any(map(str.isalpha, p))]
+    return _names(sample) | {alike.name(part) for part in parts}
+
+
 def _day(sample: Told) -> str:
     return str(sample.get("collected") or "")[:10]
 
@@ -105,7 +111,7 @@ def _marks(sample: Told) -> _Marks:
         told = presence(result)
         value = result.get("value") if told is None else told
         contents.add((what, f"{value:.9g}" if isinstance(value, float | int) else ""))
-    return _Marks(frozenset(_names(sample)), _day(sample), frozenset(contents))
+    return _Marks(frozenset(_parts(sample)), _day(sample), frozenset(contents))
 
 
 def _kinship(true: _Marks, read: _Marks) -> tuple[int, int, int]:
@@ -145,12 +151,18 @@ def pair_samples(true: list[Told], read: list[Told]) -> list[tuple[int, int, boo
 
 
 def _told_right(true: _Marks, read: _Marks, all_true: list[_Marks]) -> bool:
-    """Say whether a sample's names tell it from the others; if not, whether its day does."""
+    """Say whether a sample's names tell it from the others; if not, whether its day does.
+
+    Where the truth tells two by neither, their results must.
+    """
     shared = true.names & read.names
     if true.names and not shared:
         return False
-    alone = sum(shared <= other.names for other in all_true) == 1
-    return alone or true.day == read.day
+    like = [other for other in all_true if shared <= other.names]
+    if len(like) == 1 or true.day == read.day:
+        return True
+    twins = [other for other in like if other.day == true.day]
+    return len(twins) == len(like) and 2 * len(true.contents & read.contents) > len(true.contents)
 
 
 def _closeness(true: Told, read: Told) -> tuple[int, int, int, int]:

@@ -8,13 +8,15 @@ from .across_columns import AnalyteColumn
 from .across_sample_columns import site_column, year_column
 from .cells import Cell
 from .context import Context
-from .drafts import Facts
+from .drafts import NUMBERS, Facts
 from .empties import says_nothing
 from .row_kinds import named_blank
 from .sample_kinds import code_kind, is_field_duplicate, kind_of_names
 from .sheet_samples import coordinates, depth_column, kind_columns, kind_told
+from .split_days import day_columns, day_in
 from .tables import Table
 from .title_places import place_of_title
+from .told_apart import columns_apart, of_names, with_parts
 from .wide import is_sheet
 
 
@@ -38,7 +40,18 @@ class AcrossSamples:
         self.depth = depth_column(table) if is_sheet(table) else None
         self.site = site_column(table, roles)
         self.year = year_column(table, roles)
+        self.day = day_columns(table, self.taken) if self._undated() else ()
+        self.apart = self._apart() if is_sheet(table) else []
         self.titled = place_of_title(context.last_heading, table.heads[0])
+
+    def _undated(self) -> bool:
+        return is_sheet(self.table) and "collected" not in self.roles
+
+    def _apart(self) -> list[int]:
+        """Return the columns that tell rows apart where their names and days do not."""
+        known = [*of_names(self.roles), *self.day, *self.kinds]
+        known += [i for i in (self.depth, self.site, self.year and self.year[1]) if i is not None]
+        return columns_apart(self.table, known, self.taken) if self.taken else []
 
     def facts(self, cells: Sequence[Cell | None]) -> Facts:
         """Return what a row says of its sample."""
@@ -54,15 +67,24 @@ class AcrossSamples:
             facts["point"] = f"{site.text}, {facts['point']}"
         if not facts.keys() & {"lab_id", "sample_id", "client_id", "point"}:
             facts.update(self._place(cells))
-        if self.year is not None and (year := cells[self.year[1]]) is not None:
-            named = self.year[0]
-            facts[named] = ", ".join(t for t in (facts.get(named), year.text) if t)
-        if self.depth is not None and (deep := cells[self.depth]) is not None:
-            facts["depth"] = deep.text
+        self._more(facts, cells)
         heads = {self.table.columns[c.index].head.lower() for c in self.columns}
         if heads and all("first draw" in h or "1st draw" in h for h in heads):
             facts.setdefault("taken", "first draw")
         return facts
+
+    def _more(self, facts: Facts, cells: Sequence[Cell | None]) -> None:
+        """Add the day that several columns make, and what tells rows of one place apart."""
+        if self.day and (day := day_in(cells, self.day)) is not None:
+            facts["collected"] = day
+        elif self.year is not None and (year := cells[self.year[1]]) is not None:
+            told = self.year[0]
+            facts[told] = ", ".join(t for t in (facts.get(told), year.text) if t)
+        named = next((r for r in ("point", *NUMBERS) if r in facts), None)
+        if self.apart and named is not None:
+            facts[named] = with_parts(facts[named], self.roles.get(named), cells, self.apart)
+        if self.depth is not None and (deep := cells[self.depth]) is not None:
+            facts["depth"] = deep.text
 
     def _place(self, cells: Sequence[Cell | None]) -> Facts:
         """Return what stands for a name where no column is headed so."""
