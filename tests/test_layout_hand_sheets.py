@@ -85,3 +85,27 @@ def test_what_a_number_was_read_with_is_no_unit() -> None:
     reading = read_csv(_SURVEY.format(head="Iron"))
     ph = [r for s in reading.samples for r in s.results if r.analyte == "ph"]
     assert [(r.unit != "meter", r.review) for r in ph] == [(True, ())] * 3
+
+
+def test_a_numbered_part_of_a_form_ends_the_table_of_the_part_before() -> None:
+    reading = read_page(
+        *table(
+            (60.0, 260.0, 320.0, 400.0, 480.0),
+            """
+            4. STANDARD FIELD TESTS|RAW WATER||IDEAL|TEST KIT RANGE
+            Total Hardness|17|grains per gal.|0 - 3 gpg|1 gr. per drop, 0-50
+            Iron, clear water|1.4|ppm|0.3 or less|0 - 10 ppm
+            pH|7.1||6.8 - 8.2|4 - 10
+            Total Dissolved Solids|510|ppm|under 500|0 - 5000 ppm
+            """,
+        ),
+        (190.0, {60.0: "5. EXPLANATION"}),
+        (205.0, {60.0: "Hardness:", 108.0: "0-1 gpg soft; 3.5-7 moderately hard; over 10 hard."}),
+        (220.0, {60.0: "6. Compensated hardness", 190.0: "21", 216.0: "gpg x gallons a day"}),
+    )
+    assert _told(reading) == [
+        ("hardness", "17", "grains per gal.", "CaCO3"),
+        ("ferrous_iron", "1.4", "ppm", None),
+        ("ph", "7.1", None, None),
+        ("total_dissolved_solids", "510", "ppm", None),
+    ]

@@ -14,6 +14,7 @@ from .asides import sentence_without_limits
 from .cells import Cell, Line, join
 from .claims import Claim, claims_in, names_in
 from .context import Context
+from .general_words import tells_of_this_water, without_equations
 from .printed import Printed
 from .sentence_values import (
     Said,
@@ -24,18 +25,20 @@ from .sentence_values import (
     values_in,
 )
 from .tokens import microbial, value_of
+from .unit_choice import limit_agrees
 
 _CLAUSES = re.compile(
     r"(?<![\s(][A-Z])(?<!^[A-Z])(?<=[\w)% ])[.!?]\s+(?=[A-Z])|;\s+"
     r"|,?\s+(?:and|but|while|whereas)\s+(?=[^,.;]*\b(?:was|were|is|are)\b)"
-    r"|,\s+(?=which\b|so\b|y\b)"
+    r"|,\s+(?=which\b|so\b|y\b)|(?<=[a-z]{4})[.!?]\s+(?=\d)"
 )
 _JOINS = re.compile(r"(?i)\b(?:and|but|while|whereas)\b")
 _SENTENCES = re.compile(
     r"(?<![\s(][A-Z])(?<!^[A-Z])(?<=[\w)% ])[.!?]\s+(?=[A-Z])|;\s+|,\s+(?=which\b|so\b)"
 )
 _LIMIT = re.compile(
-    r"(?i)\b(?:limits?|levels?|mcl|guidelines?|maximum|epa|allow(?:s|ed)|standards?(?! units?))\b"
+    r"(?i)\b(?:limits?|levels?|mcl|guidelines?|maximum|epa|allow(?:s|ed)|standards?(?! units?)"
+    r"|reportable)\b"
 )
 """What follows in such a sentence may still be a limit, though its own clause does not say so."""
 _SENTENCE_ENDS = re.compile(r"[.!?]\s+$")
@@ -107,6 +110,7 @@ def read_letter(lines: Sequence[Line], context: Context) -> bool:
     """Read the results in a paragraph; return whether there were any."""
     text, starts = _run_together(lines)
     text = _NOT_ABOVE.sub(lambda m: f"{m[1]} at".ljust(len(m[0])), sentence_without_limits(text))
+    text = without_equations(text)
     text = _BETWEEN.sub(lambda m: " " * len(m[0]), text)
     _sample(text, context)
     report = _REPORT.search(text)
@@ -141,6 +145,8 @@ def _numbers(text: str) -> list[_Found]:
         beside_limit = beside_limit or _LIMIT.search(clause) is not None
         said = [*values_in(clause), *value_of_the_paragraph(clause, text)]
         for one in said:
+            if beside_limit and _is_level(one, clause):
+                continue
             one.plain = one.plain and not beside_limit
             at = start + clause.find(one.name.split(" ")[0])
             value_at = start + clause.find(one.text.split(" ")[0])
@@ -148,6 +154,13 @@ def _numbers(text: str) -> list[_Found]:
         if numbers_told(clause) and len(said) < max(len(names_in(clause)), 1):
             found.append(_Found(start, start, None, clause))
     return found
+
+
+def _is_level(one: Said, clause: str) -> bool:
+    """Whether a number is a known level, and its clause does not say that it was found."""
+    if tells_of_this_water(clause):
+        return False
+    return limit_agrees(one.match.slug, one.text, "", one.match.basis) is True
 
 
 def _answers(text: str, valued: Sequence[tuple[int, str]]) -> list[_Found]:

@@ -14,6 +14,8 @@ from .cells import Cell, Line
 
 _NUMBERED = re.compile(r"^(\d{1,3})[.)]?\s+(?=[A-Za-z])")
 _FEWEST = 2
+_PARTS = re.compile(r"^(\d{1,2})[.)]\s+(?=[A-Z])")
+"""How a part of a form begins that numbers its parts: "7. EXPLANATION"."""
 
 
 def without_numbers(lines: Sequence[Line]) -> Sequence[Line]:
@@ -26,6 +28,23 @@ def without_numbers(lines: Sequence[Line]) -> Sequence[Line]:
             if _run_on(parts):
                 line.cells = [_bare(part) for part in parts]
     return lines
+
+
+def end_of_part(lines: Sequence[Line], head: int, end: int) -> int:
+    """Return where a table on a page ends whose head begins a numbered part of a form.
+
+    "6. FIELD TESTS   RAW WATER   IDEAL" ends where "7. EXPLANATION" begins.
+    """
+    first = lines[head]
+    told = _PARTS.match(first.cells[0].text) if first.sheet is None else None
+    if told is None:
+        return end
+    following = f"{int(told[1]) + 1}"
+    for at in range(head + 1, end):
+        found = _PARTS.match(lines[at].cells[0].text)
+        if found is not None and found[1] == following:
+            return at
+    return end
 
 
 def _number(cell: Cell) -> int | None:

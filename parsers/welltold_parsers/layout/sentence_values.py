@@ -12,6 +12,7 @@ from dataclasses import dataclass
 
 from welltold.analytes import Match, analyte
 
+from .general_words import speaks_in_general
 from .tokens import analytes_within, microbial, unit_of, value_of
 
 _OTHER = re.compile(
@@ -97,7 +98,7 @@ def values_in(clause: str) -> Iterator[Said]:
     names = {m.slug for _, _, m in found}
     if not found or len(names) != len(found) or len(found) > 2:
         return
-    other = speaks_of_other(clause)
+    other = speaks_of_other(clause) or speaks_in_general(clause)
     for number, (start, end, match) in enumerate(found):
         stop = found[number + 1][0] if number + 1 < len(found) else len(words)
         before = " ".join(words[max(0, start - 6) : start])
@@ -132,7 +133,8 @@ def value_of_the_paragraph(clause: str, text: str) -> Iterator[Said]:
 
 def numbers_told(clause: str) -> int:
     """Return how many numbers with a unit of its own a clause about this water holds."""
-    if (speaks_of_other(clause) and not _names_yours(clause)) or not _FINDS.search(clause):
+    other = speaks_of_other(clause) or speaks_in_general(clause)
+    if (other and not _names_yours(clause)) or not _FINDS.search(clause):
         return 0
     if explains_flag(clause):
         return 0
@@ -187,6 +189,8 @@ def _value(match: Match, name: str, text: str) -> Said | None:
         if len(text[: number.start()].split()) > _REACH:
             return None
         unit = _unit_behind(text[number.end() :])
+        if unit is not None and _is_share(unit, match):
+            continue  # "takes out 97 percent of the radon"
         if unit is not None:
             alone = len(_NUMBER.findall(text)) == 1
             short = _without_basis(unit)
@@ -195,6 +199,13 @@ def _value(match: Match, name: str, text: str) -> Said | None:
         if analyte(match.slug).unit == "SU" and value_of(number[0]):
             return Said(match, name, number[0], plain=False)
     return None
+
+
+def _is_share(unit: str, match: Match) -> bool:
+    """Whether a unit is percent, in which this analyte is not told."""
+    found, own = unit_of(unit), unit_of(analyte(match.slug).unit)
+    percent = found is not None and found.kind == "percent"
+    return percent and (own is None or own.kind != "percent")
 
 
 def _unit_behind(text: str) -> str | None:

@@ -7,6 +7,7 @@ from collections.abc import Sequence
 from .cells import Line
 from .column_heads import table_of
 from .head_places import body_below, heads_of
+from .numbered import end_of_part
 from .tables import Free, Table
 
 
@@ -19,6 +20,7 @@ def split(lines: Sequence[Line]) -> list[Table | Free]:
         if first > done:
             pieces.append(Free(list(lines[done:first])))
         end = heads[number + 1][0] if number + 1 < len(heads) else len(lines)
+        end = end_of_part(lines, first, end)
         body = body_below(lines, main, end)
         pieces.append(table_of(main, list(lines[first:body]), list(lines[body:end])))
         done = end

@@ -49,6 +49,8 @@ _OPEN_BRACKET = re.compile(r"\s*\([^()]*$")
 _BEGUN = 10
 """Letters that the beginning of a name needs."""
 _SHORT_FORM = 3
+_MADE_FROM_OTHERS = frozenset({"compensated"})
+"""Before a name: a figure for sizing, made from several results ("compensated hardness")."""
 _LONGEST_NAME = 7
 
 
@@ -272,6 +274,9 @@ def analytes_within(text: str) -> tuple[tuple[int, int, Match], ...]:
     while start < len(words):
         if basis := _basis_at(words, start):
             start += basis
+            continue
+        if words[start].lower() in _MADE_FROM_OTHERS:
+            start += 2
             continue
         for size in range(min(_LONGEST_NAME, len(words) - start), 0, -1):
             piece = " ".join(words[start : start + size])
