@@ -39,7 +39,7 @@ def read(
 
     Raises the errors of the doors where the file cannot be opened, and NoResultError where not one
     result was found. Lines that look like results and were not understood do not make a reading of
-    their own: without any result their number is in the error.
+    their own: without any result they are in the error.
     """
     from welltold.errors import NoResultError
 
@@ -58,7 +58,7 @@ def read(
             reading = read_document(document) if notes is None else _with_notes(document, notes)
             reading = _looked_at_twice(reading, document)
     if not reading.results:
-        raise NoResultError(str(path), len(reading.unread))
+        raise NoResultError(str(path), len(reading.unread), reading)
     return reading
 
 

@@ -9,9 +9,12 @@ from __future__ import annotations
 
 import re
 from enum import IntEnum
-from typing import ClassVar
+from typing import TYPE_CHECKING, ClassVar
 
 from .messages import catalogue, spoken
+
+if TYPE_CHECKING:
+    from .reading import Reading
 
 _CAPITAL = re.compile(r"(?<!^)(?=[A-Z])")
 
@@ -178,12 +181,16 @@ class TooLargeError(WelltoldError, ValueError):
 
 
 class NoResultError(WelltoldError, ValueError):
-    """The file was read, but holds no result of a water test. Fields: path, unread lines."""
+    """The file was read, but holds no result of a water test. Fields: path, unread lines.
+
+    ``reading`` has the lines that look like results and were not understood, for a person to read.
+    """
 
     exit_code = ExitCode.no_result
 
-    def __init__(self, path: str, unread: int) -> None:
+    def __init__(self, path: str, unread: int, reading: Reading | None = None) -> None:
         super().__init__(path, unread)
+        self.reading = reading
 
 
 class EmptyFolderError(WelltoldError, ValueError):

@@ -9,7 +9,7 @@ from typing import Annotated
 import typer
 
 from .. import face
-from ..errors import OutputError
+from ..errors import NoResultError, OutputError
 from ..jsonform import to_jsonable
 from ..messages import speaking
 from ..reading import Reading
@@ -112,7 +112,16 @@ class Plan:
         """Read one file and give it out as was asked."""
         name = claim_name(path, self._owners) if self.folder or self.pictures else ""
         spare(path, self.folder, name, as_csv=self.as_csv)
-        reading = read_one(path, self.max_pages, self.notes)
+        try:
+            reading = read_one(path, self.max_pages, self.notes)
+        except NoResultError as error:
+            if error.reading is not None and error.reading.unread:
+                self._give(error.reading, path, name)  # nothing that looks like a result is lost
+            raise
+        self._give(reading, path, name)
+        return reading
+
+    def _give(self, reading: Reading, path: Path, name: str) -> None:
         if self.pictures:
             page = draw(reading, path, self.pictures / name, self.max_pages)
             self.pages.append((reading, page))
@@ -123,7 +132,6 @@ class Plan:
             form = {"as_json": self.as_json, "as_csv": self.as_csv}
             tell(reading, **form, pretty=self.alone, first=first)
             self._told += 1
-        return reading
 
 
 def draw(reading: Reading, path: Path, stem: Path, max_pages: int | None) -> Path:
