@@ -7,6 +7,7 @@ guess; look-alikes (nitrate and nitrite) are never taken for one another.
 
 from __future__ import annotations
 
+import re
 from dataclasses import dataclass, replace
 from functools import cache, lru_cache
 from typing import Literal
@@ -39,6 +40,9 @@ BLURRED_SCORE = 0.95
 
 CONFLICT_SCORE = 0.6
 """A listed name beside the CAS number of another chemical: one of the two is misprinted."""
+
+_SIDES = re.compile(r"\s+/\s+")
+"""Stands between the names in two languages."""
 
 How = Literal["exact", "cas", "fuzzy"]
 Groups = tuple[tuple[Core, ...], ...]
@@ -126,10 +130,13 @@ def _rewritten(core: Core) -> Match | None:
 
 def _by_parts(label: str) -> Match | None:
     """Return what all pieces of a label name alike: "Iron (Fe)", "Fe - Iron, dissolved"."""
-    pieces = parts_of(label)
+    pieces, sides = parts_of(label), _SIDES.split(label)
     if len(pieces) < 2:
         return None
     found = [_by_words(tuple(readings_of(piece))) for piece in pieces]
+    if None in found and len(sides) == 2:  # "Dureté / Hardness (CaCO3)"
+        pieces = tuple(sides)
+        found = [_by_words(tuple(readings_of(s))) or _by_parts(s) for s in sides]
     matches = [match for match in found if match is not None]
     if len(matches) < len(pieces) or len({match.slug for match in matches}) != 1:
         return None

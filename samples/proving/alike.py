@@ -25,6 +25,8 @@ _SAME = {
     "mmhos/cm": "ms/cm",
     "mmho/cm": "ms/cm",
     "aphapt-co": "cu",
+    "ucv/tcu": "cu",
+    "utn/ntu": "ntu",
     "grains/gal": "gpg",
     "gr/gal": "gpg",
     "grainspergallon": "gpg",

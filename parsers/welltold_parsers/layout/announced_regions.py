@@ -6,9 +6,10 @@ import re
 
 from .cells import Line
 from .column import Column
+from .head_cells import SAMPLE_ROLES
 from .roles import column_head
 from .tables import Table
-from .tokens import value_of
+from .tokens import analyte_in, microbial, value_of
 from .words import region_of, split_unit
 
 PLANNED_ON = 200
@@ -23,6 +24,11 @@ _YEARLY = re.compile(
 )
 _YEARLY_HEADS = 3
 """A supply's yearly table has so many of a goal, a source, a range, a year, a violation."""
+_TESTS = 2
+_ON_SITE = frozenset(
+    {"ph", "temperature", "free_chlorine", "total_chlorine", "specific_conductance"}
+)
+"""What whoever fills the bottles writes on their form."""
 _CONTROL = frozenset({"recovery", "rpd", "spike", "source_result"})
 
 
@@ -55,6 +61,34 @@ def plainly_results(table: Table) -> bool:
     """Whether the heads of a table name the tests, their results and their units outright."""
     roles = {h.role for c in table.columns if (h := column_head(c)) and h.score > 0.9}
     return {"analyte", "result", "unit"} <= roles and any(map(has_value, table.lines))
+
+
+def plainly_answers(table: Table) -> bool:
+    """Whether a table with samples down and tests across is filled in by the lab.
+
+    A form of custody has field readings of its own; no lab's answers stand on it.
+    """
+    named = any(h.role in SAMPLE_ROLES for c in table.columns if (h := column_head(c)))
+    tests = {
+        at: match.slug
+        for at, c in enumerate(table.columns)
+        if (match := analyte_in(c.head)) is not None
+    }
+    if not named or len(tests) < _TESTS:
+        return False
+    rows = [
+        cells for line in table.lines if len(line.cells) > _TESTS and (cells := table.cells(line))
+    ]
+    answered = [
+        {slug for at, slug in tests.items() if (c := cells[at]) and _answer(c.text, slug)}
+        for cells in rows
+    ]
+    told = {slug for found in answered if len(found) >= _TESTS for slug in found}
+    return bool(told - _ON_SITE)
+
+
+def _answer(text: str, slug: str) -> bool:
+    return value_of(text, letters=microbial(slug)) is not None
 
 
 def _seldom(table: Table, column: Column) -> bool:

@@ -29,6 +29,13 @@ _BESIDE_TEXT = 3
 _KNOWN = 0.95
 _PLACE_WORDS = 6
 _LARGER = 1.5
+_ZONE = 4
+"""Letters behind a day or an hour: " PDT"."""
+_EIGHT = re.compile(r"(?:19|20)\d{6}\b")
+_STATION = re.compile(r"(?i)(?:station|site)(?: (?:no\.?|id|number))? (?P<number>\d{8,15})\b")
+"""The number of a place in a network of wells."""
+_ZIP = re.compile(r"ID \d{5}(?:-\d{4})?")
+"""The end of an address in Idaho."""
 
 
 def keys_among_others(line: Line, apart: set[int]) -> Iterator[Fact]:
@@ -49,7 +56,9 @@ def keys_among_others(line: Line, apart: set[int]) -> Iterator[Fact]:
 
 def facts_led_by_keys(line: Line) -> list[Fact]:
     """Read cells that begin with their key: "Kit 88214"; one more cell is the place."""
-    found: list[Fact] = []
+    found = list(_station(line))
+    if found:
+        return found
     units: list[Fact] = []
     plain: list[tuple[str, Cell]] = []
     for cell in line.cells:
@@ -58,6 +67,8 @@ def facts_led_by_keys(line: Line) -> list[Fact]:
         if inline:
             continue
         for piece in _PIECES.split(cell.text):
+            if piece != cell.text and _ZIP.fullmatch(piece):
+                continue
             fact = led_by_key(piece, cell)
             if fact:
                 found.append(fact)
@@ -72,6 +83,14 @@ def facts_led_by_keys(line: Line) -> list[Fact]:
         whole = len(plain) > 1 and not any(f.cell is cell for f in found)
         found.append(Fact("point", cell.text if whole else place, "", cell))
     return [*found, *units] if found else []
+
+
+def _station(line: Line) -> Iterator[Fact]:
+    """Yield the name of a station behind its long number: "STATION 452207116300401 Elm School"."""
+    number = _STATION.match(line.text)
+    name = " ".join(line.text[number.end() :].split()) if number else ""
+    if number and 0 < len(name.split()) <= _PLACE_WORDS and _PIECES.search(name) is None:
+        yield Fact("point", name, number[0], line.cells[-1])
 
 
 def _may_be_place(text: str) -> bool:
@@ -111,8 +130,8 @@ def led_by_key(text: str, cell: Cell) -> Fact | None:
         if not head or head.score < 1 or head.role not in BARE_KEYS:
             continue
         if head.role in DATES:
-            day = stamp(rest)
-            fits = day is not None and day.start <= 3 and len(rest) - day.end <= 3
+            day = stamp(rest, packed=_EIGHT.match(rest) is not None)
+            fits = day is not None and day.start <= 3 and len(rest) - day.end <= _ZONE
         else:
             first = words[size].lstrip("#")
             fits = (
@@ -129,6 +148,12 @@ def led_by_key(text: str, cell: Cell) -> Fact | None:
         if fits:
             return Fact(head.role, rest, key, cell)
     return None
+
+
+def led_by_number(line: Line) -> bool:
+    """Whether a line begins with the number of a sample behind its key: "LAB ID R26-117-002"."""
+    fact = led_by_key(line.cells[0].text, line.cells[0])
+    return fact is not None and fact.role in NUMBERS
 
 
 def values_beside_keys(line: Line) -> list[Fact]:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from .bare_keys import led_by_number
 from .cells import Cell, Line, of_words
 from .clipped import part_at_edges, part_glued
 from .column import Column
@@ -35,12 +36,13 @@ def table_of(main: HeadLine, heads: list[Line], lines: list[Line]) -> Table:
         set_over_units(heads)
         above = [c for c in _main_cells(heads) if c not in keys]
         if len(above) >= _CLIPPED and not any(map(_row_like, lines)):
-            part_at_edges([line for line in lines if len(line.cells) > 1], above)
+            part_at_edges([x for x in lines if len(x.cells) > 1 and not led_by_number(x)], above)
         rows = [line for line in lines if _row_like(line)] or lines[:3]
         columns = page_columns(_within_columns(rows, above)[:_SAMPLE_ROWS], above, heads)
         if at_heads(columns):  # a name may run into a value so that the line looks like no row
             known = set(map(id, rows))
-            part_glued([x for x in lines if len(x.cells) > 1 and id(x) not in known], above)
+            others = (x for x in lines if len(x.cells) > 1 and id(x) not in known)
+            part_glued([x for x in others if not led_by_number(x)], above)
     table = Table(main.kind, heads, lines, columns)
     widest = max(heads, key=lambda line: (len(line.cells), line.top))
     for line in heads:
@@ -135,12 +137,12 @@ def _main_cells(heads: Sequence[Line]) -> list[Cell]:
 
 
 def _unglued(cell: Cell) -> list[Cell]:
-    """Part heads that stand so near that they look like one: "Amount Unit"."""
+    """Part heads that stand so near that they look like one: "Amount Unit"; no "School Tap"."""
     head = head_of(cell.text)
     if head is not None and head.score >= 0.95 and head.role != "limit_unit":
         return [cell]
     cuts = segments(cell.text)
-    if not cuts or len(cell.words) != len(cell.text.split()):
+    if not cuts or len(cell.words) != len(cell.text.split()) or {c[2] for c in cuts} == {"point"}:
         return [cell]
     return [of_words(cell.words[start:end], cell.line) for start, end, _ in cuts]
 

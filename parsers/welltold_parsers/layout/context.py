@@ -20,7 +20,7 @@ from .headings import (
     two_units,
 )
 from .printed import Section
-from .region_titles import beside_keys, is_sentence, region_of_sheet
+from .region_titles import beside_keys, is_legend, is_row, is_sentence, region_of_sheet
 from .sample_headings import note_sample
 from .sample_kinds import control_kind
 from .samples import Samples
@@ -180,7 +180,7 @@ class Context(Gathered):
         text = line.text
         cell = join(line.cells)
         region = heading_region(text)
-        if region and not is_sentence(text):
+        if region and not is_sentence(text) and not is_legend(text) and not is_row(line):
             self._enter(region)
             self.accounts.turn(line, closed=self.closed)
         whole = unit_for_all(text)

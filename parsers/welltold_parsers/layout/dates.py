@@ -36,7 +36,9 @@ _DAY_MONTH = re.compile(
 _MONTH_DAY = re.compile(
     r"(?i)\b([a-z]{3,10})\.?[-\s]*(\d{1,2})(?:st|nd|rd|th)?[,\s-]+(\d{4}|\d{2})(?!\d)"
 )
-_PACKED = re.compile(r"^(\d{2})(\d{2})(\d{2})$|^(\d{4})(\d{2})(\d{2})$")
+_PACKED = re.compile(
+    r"^(\d{2})(\d{2})(\d{2})$|^(\d{4})(\d{2})(\d{2})(?=$|\s+\d{4}(?: [A-Z]{2,4})?$)"
+)
 _TIME = re.compile(
     r"(?i)(?<![\d:])(\d{1,2})[:h](\d{2})(?::\d{2}(?:\.\d+)?)?\s*([ap])?\.?m?\.?(?![\d:])"
 )
@@ -151,7 +153,7 @@ def _packed(text: str) -> _Found | None:
         return None
     parts = [int(g) for g in match.groups() if g]
     day = _date(*parts)
-    return (day, False, 0, len(text)) if day else None
+    return (day, False, 0, match.end()) if day else None
 
 
 def _clock(text: str, start: int) -> tuple[str | None, int]:

@@ -25,6 +25,7 @@ from .tokens import analyte_in, analytes_within, is_number, microbial, value_of
 from .words import segments
 
 _CONTROL = re.compile(r"(?i)\bsurrogates?\b|\brecover(?:y|ies)\b|% ?rec\b|\bspike\b")
+_MARK = re.compile(r"[xX✗✘✓✔]|[☒☑☐■□]|\[\s?[xX✓✔]?\s?\]")
 _LOOK_AHEAD = 12
 _APART = 3
 _LETTERED = 2
@@ -57,6 +58,8 @@ def _may_be_head(cells: Sequence[Cell]) -> bool:
         return False
     if sum(map(is_key, cells)) > len(cells) / 3:
         return False
+    if cells[0].line.sheet is None and any(_MARK.fullmatch(c.text) for c in cells):
+        return False  # one of the things named beside it was ticked
     if sum(is_number(c.text) for c in cells) > 0.25 * len(cells):
         return False
     return not (keys_and_values(cells) or _is_row(cells))

@@ -5,12 +5,14 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator, Sequence
 
-from .cells import Cell
+from .cells import Cell, Line
 from .facts import Fact
 from .words import heading_region
 
 PAPERS = frozenset({"invoice", "custody", "accreditation"})
 """Papers that come with a report; beside a client's name their number begins none of them."""
+_CELLS = 4
+"""A heading has fewer cells."""
 _CONTROL_SHEET = re.compile(
     r"(?i)^(?:lab(?:oratory)? )?(?:qc|qa|qa[ /_-]?qc)(?: (?:data|results))?$"
 )
@@ -44,3 +46,16 @@ def beside_keys(facts: Sequence[Fact]) -> Iterator[tuple[Cell, str]]:
 def is_sentence(text: str) -> bool:
     """Whether a line is a remark that only contains the words of a heading."""
     return text.rstrip().endswith(".") or text[:1] in "*†‡" or text[:1].islower()
+
+
+def is_legend(text: str) -> bool:
+    """Whether a line says what a short form stands for: "QC = Quality Control"."""
+    return re.search(r"\S\s*=\s*\S", text) is not None
+
+
+def is_row(line: Line) -> bool:
+    """Whether a line has so many cells that it is no heading, unless its first cell is one.
+
+    "Units | MAC | Well 1 | Well 2 | QC Batch" is the head of a table.
+    """
+    return len(line.cells) >= _CELLS and heading_region(line.cells[0].text) is None

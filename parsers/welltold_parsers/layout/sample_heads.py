@@ -15,6 +15,8 @@ from .tokens import unit_of
 from .words import head_of
 
 _NAMES = frozenset({"lab_id", "sample_id", "client_id", "point"})
+_OF_PAPERS = frozenset({"number", "report_id", "batch"})
+"""Rows of a head that number papers: the custody form's number stands under each sample."""
 
 
 def head_cell(table: Table, plan: Plan, role: str) -> Cell | None:
@@ -112,6 +114,7 @@ def _head_facts(table: Table, plan: Plan, result: ResultColumn, over: Sequence[C
     """Return what the heads say of the sample in one column, or over its group of columns."""
     facts: Facts = {}
     lines = {id(cell.line) for cell in over}
+    lines.update(id(line) for line in table.heads if _stub(line, table, plan, _OF_PAPERS))
     own = [c for c in table.columns[result.index].head_cells if id(c.line) not in lines]
     cells = sorted([*own, *over], key=lambda c: c.top)
     whole = column_head(table.columns[result.index])
@@ -140,11 +143,11 @@ def _head_facts(table: Table, plan: Plan, result: ResultColumn, over: Sequence[C
     return facts
 
 
-def _stub(line: Line, table: Table, plan: Plan) -> str | None:
-    """Return the sample role named at the start of a head line, if it is one."""
+def _stub(line: Line, table: Table, plan: Plan, roles: frozenset[str] = SAMPLE_ROLES) -> str | None:
+    """Return the role named at the start of a head line, if it is one of the sample's."""
     first = line.cells[0]
     limit = table.columns[plan.results[0].index].left
     if first.left >= limit:
         return None
     head = head_of(first.text.rstrip(":"))
-    return head.role if head and head.role in SAMPLE_ROLES and head.score > 0.9 else None
+    return head.role if head and head.role in roles and head.score > 0.9 else None

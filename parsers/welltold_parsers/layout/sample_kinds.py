@@ -32,6 +32,8 @@ def code_kind(code: str) -> str | None:
 _CONTROL_CODE = re.compile(
     r"(?i)[-_](?:BLK|BS|BSD|MS|MSD|DUP|LCS|LCSD|LCSDUP|CCV|CCB|ICV|ICB|MB|MBLK|PS|SRM|CRM)\d{0,3}$"
 )
+_BLANK_ASIDE = re.compile(r"(?i)\(((?:[a-z]+ )?blank)\)$")
+"""What a sample is, in brackets behind its name: "Station 12 (field blank)"."""
 
 
 def is_field_duplicate(code: str | None) -> bool:
@@ -44,6 +46,8 @@ def control_kind(name: str) -> str | None:
     """Return "qc_sample" or "blank_sample" for a sample whose name says it is no client's water."""
     if _CONTROL_CODE.search(name):
         return "qc_sample"
+    if (aside := _BLANK_ASIDE.search(name)) is not None:
+        return region_of(head_key(aside[1]), "name")
     key = head_key(name)
     bare = re.sub(r"(?:\s+(?:no\s+)?\w*\d\w*)+$", "", key)
     return region_of(key, "name") or (region_of(bare, "name") if bare else None)

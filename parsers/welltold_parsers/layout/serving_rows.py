@@ -11,6 +11,7 @@ from .dates import is_date
 from .row_kinds import are_units
 from .sample_kinds import control_kind
 from .tables import Table
+from .tokens import is_method
 from .wide import is_sheet
 from .words import head_of
 
@@ -69,6 +70,8 @@ class ServingRows:
             half = head is not None and head.role in _HALVES
             if half and text is not line.cells[0].text:
                 continue  # the upper of two wells, behind its name
+            if head and head.role == "method" and text.endswith(":") and _no_method(filled):
+                continue  # a key at the foot of the page
             plainly = _SURE if half else 0.65
             if head and head.score >= plainly and head.role in _STUB_ROLES - {"analyzed"}:
                 self.rows.setdefault(head.role, cells)
@@ -84,3 +87,7 @@ class ServingRows:
         self.dated = day is not None and is_date(day.text)
         words = [c.text for c in cells[:first] if c is not None]
         return not self.dated and len(words) == 1 and _STANDARD.search(words[0]) is not None
+
+
+def _no_method(cells: Sequence[Cell | None]) -> bool:
+    return not any(is_method(c.text) for c in cells if c is not None)

@@ -18,6 +18,8 @@ from .title_places import is_title_row
 from .tokens import analyte_in, is_number, unit_of
 from .words import head_of
 
+_BLANK_ROWS = 2
+"""In a sheet the samples' rows may stand over the head with an empty row between."""
 _TITLE = 4
 """Words that a title has, and a head over two columns has not."""
 
@@ -118,7 +120,7 @@ def _belongs(upper: str, lower: str) -> bool:
 def _adjacent(upper: Line, lower: Line, pitch: float) -> bool:
     """Whether one line stands right over another, at the pitch of the rows where that is wide."""
     if upper.sheet is not None:
-        return lower.index - upper.index <= 1
+        return lower.index - upper.index <= _BLANK_ROWS
     wide = min(1.15 * pitch, 3 * lower.height)
     return lower.top - upper.bottom < 0.9 * lower.height or lower.top - upper.top < wide
 
@@ -129,7 +131,7 @@ def _sample_row(line: Line, main: Line) -> bool:
     head = head_of(first.text.rstrip(":"))
     if len(others) < 2 or head is None or head.score < STRONG:
         return False
-    told = SAMPLE_ROLES | {"report_id", "reported"}
+    told = SAMPLE_ROLES | {"report_id", "reported", "number"}
     others = [c for c in others if not TABLE_ROLES.issuperset(roles_in(c) or ("",))]
     if len(others) < 2 or head.role not in told:
         return False  # beside the samples may stand a column of its own: "State Std."

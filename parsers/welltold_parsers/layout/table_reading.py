@@ -5,7 +5,13 @@ from __future__ import annotations
 from itertools import pairwise
 
 from .across import AcrossReader
-from .announced_regions import PLANNED_ON, has_value, plainly_results, told_by_heads
+from .announced_regions import (
+    PLANNED_ON,
+    has_value,
+    plainly_answers,
+    plainly_results,
+    told_by_heads,
+)
 from .cells import Cell, join
 from .context import Context
 from .listing import ListReader
@@ -61,6 +67,8 @@ def read_table(table: Table, context: Context) -> tuple[Table, Plan] | None:
 def _read_across(table: Table, context: Context) -> None:
     """Read a table with analytes across; one of earlier quarters is left out, and counted."""
     if not over_quarters(table):
+        if context.region in PAPERS and plainly_answers(table):
+            context.region = None
         AcrossReader(table, context).read()
         return
     for line in filter(has_value, table.lines):

@@ -28,6 +28,7 @@ _COUNTED = re.compile(r"^(?P<name>[A-Z]{3,4})\s?(?P<per>/\s?(?:1 ?|100 ?)?m[lL])
 """A count in so much water: "HPC/mL"."""
 _OWN_HEADS = frozenset({"qualifier", "unit", "reporting_limit", "method", "detect_flag", "status"})
 """What stands beside a result under a head of its own: "Result Flag" glued is two heads."""
+_SIDES = re.compile(r"\s+/\s+")
 _SPREAD = re.compile(r"\s*(?:±|\+/-)\s*")
 _LONGEST = 8
 """A head of more words is a sentence."""
@@ -73,12 +74,22 @@ def head_of(text: str) -> Head | None:
     exact = _phrases().get(head_key(text))
     if exact:
         return Head(exact, 1.0, None)
+    told = _in_two_languages(text)
+    if told:
+        return Head(told, 0.99, None)
     bare, spelled = split_unit(text)
     role = _phrases().get(head_key(bare)) if bare else None
     if role:
         return Head(role, 0.98, spelled)
     part = _before_spread(bare) or _part(head_key(bare))
     return Head(part[0], part[1], spelled) if part else None
+
+
+def _in_two_languages(text: str) -> str | None:
+    """Return the role of a head that says one thing twice: "ID Labo / Lab ID"."""
+    sides = _SIDES.split(text)
+    roles = {_phrases().get(head_key(side)) for side in sides}
+    return roles.pop() if len(sides) > 1 and len(roles) == 1 else None
 
 
 def _before_spread(text: str) -> tuple[str, float] | None:
