@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from functools import lru_cache
 
 import cv2
@@ -38,6 +39,50 @@ def words_in(page: Page, box: Box) -> list[Word]:
         and top - 0.5 <= (word.top + word.bottom) / 2 <= bottom + 0.5
     ]
     return sorted(inside, key=lambda word: word.left)
+
+
+def those_of(words: Sequence[Word], text: str) -> list[Word]:
+    """Return the words of a place that give a text; all of them where none do.
+
+    The place of a result in a letter is its whole sentence, which may go over several lines.
+    """
+    wanted = _bare(text)
+    ordered = [word for row in _rows(words) for word in row]
+    for start in range(len(ordered)):
+        told = ""
+        for end, word in enumerate(ordered[start:], start + 1):
+            told += _bare(word.text)
+            if told == wanted:
+                return ordered[start:end]
+            if not wanted.startswith(told):
+                break
+    return list(words)
+
+
+def around(words: Sequence[Word]) -> Box:
+    """Return the box round words."""
+    return (
+        min(word.left for word in words),
+        min(word.top for word in words),
+        max(word.right for word in words),
+        max(word.bottom for word in words),
+    )
+
+
+def _rows(words: Sequence[Word]) -> list[list[Word]]:
+    """Return words row by row, each from left to right."""
+    rows: list[list[Word]] = []
+    for word in sorted(words, key=lambda word: word.top + word.bottom):
+        first = rows[-1][0] if rows else None
+        if first and word.top + word.bottom < first.top + first.bottom + first.bottom - first.top:
+            rows[-1].append(word)
+        else:
+            rows.append([word])
+    return [sorted(row, key=lambda word: word.left) for row in rows]
+
+
+def _bare(text: str) -> str:
+    return "".join(c for c in text.casefold() if c.isalnum() or c in ".<>").strip(".")
 
 
 def room_round(page: Page, box: Box, much: float) -> Box:

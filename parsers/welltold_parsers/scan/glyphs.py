@@ -23,8 +23,8 @@ _POINT_HIGH, _POINT_LOW = 0.48, 0.05
 _POINT_PLAIN = 0.11
 """Of the same: one that was not read counts from here on; smaller ones may be specks."""
 _POINT_WIDE = 0.42
-_LINE = 1.5
-"""Of the same: taller pieces are rules of the table."""
+_RULE_HIGH, _RULE_WIDE = 1.15, 0.25
+"""Of the same: pieces so high and no wider are parts of a broken rule."""
 _STEP = 0.24
 """Digits farther apart than usual by this share of their height may have lost a point."""
 _PLAIN = 24
@@ -90,7 +90,8 @@ def marks_of(picture: Gray) -> Marks | None:
     if not pieces:
         return None
     digit = float(np.median(_tallest([one.height for one in pieces])))
-    foot = float(np.median([one.bottom for one in pieces if one.height > _TALL * digit]))
+    pieces = [one for one in pieces if not _is_rule(one, digit)]
+    foot = float(np.median([one.bottom for one in pieces if one.height > _TALL * digit] or [0]))
     tall = tuple(one for one in pieces if one.height > _TALL * digit)
     points = tuple(one for one in pieces if _is_point(one, digit, foot))
     return Marks(tall, points, digit)
@@ -128,6 +129,11 @@ def _joined(pieces: Sequence[Piece]) -> list[Piece]:
         else:
             joined.append(one)
     return joined
+
+
+def _is_rule(one: Piece, digit: float) -> bool:
+    """Whether a piece is a part of a rule between columns: higher than a 1, and as thin."""
+    return one.height > _RULE_HIGH * digit and one.right - one.left < _RULE_WIDE * digit
 
 
 def _is_point(one: Piece, digit: float, foot: float) -> bool:

@@ -19,11 +19,14 @@ from .answer_words import groups_of, holds_answer
 from .chosen import with_signs
 from .crew import Crew, usual_size
 from .light import evened
+from .misread_units import mended_units
+from .misread_words import mended_words
 from .outlines import form_of
-from .poor import Poor, is_coarse, is_soft, look_at
+from .poor import Poor, is_bilevel, is_coarse, is_soft, look_at
 from .repairs import mended
 from .shot import Shot
 from .spacing import spaced
+from .specks import smoothed
 from .straight import sheets_of
 from .two_sheets import below, gutter, stacked
 from .upright import Lines, crop, upright
@@ -118,7 +121,7 @@ def _read(shot: Shot) -> Page:
     coarse = shot.coarse or is_coarse(picture)
     sheets = sheets_of(picture)
     sheet = below(sheets)
-    lines = upright(evened(sheet), sheet)
+    lines = upright(smoothed(sheet) if is_bilevel(sheet) else evened(sheet), sheet)
     longer = max(points) if points and sheet is picture else LETTER * len(sheets)
     scale = max(lines.picture.shape) / longer
     middle = gutter(lines.areas, lines.reads)
@@ -128,6 +131,8 @@ def _read(shot: Shot) -> Page:
         lines = replace(lines, picture=whole, areas=tuple(areas), cut=tuple(cut))
     height, width = lines.picture.shape
     words, repaired = mended(spaced(_words(lines, scale)))
+    words, units = mended_units(words)
+    words, symbols = mended_words(words)
     words = _chosen(words, lines, scale)
     _, png = cv2.imencode(".png", lines.picture, [cv2.IMWRITE_PNG_COMPRESSION, 1])
     two = len(sheets) > 1 or middle is not None
@@ -141,7 +146,7 @@ def _read(shot: Shot) -> Page:
             png.tobytes(),
             scale,
             coarse,
-            (*repaired, *_questioned(lines, scale, two=two), *_marked(words)),
+            (*repaired, *units, *symbols, *_questioned(lines, scale, two=two), *_marked(words)),
             tuple(_told(lines, number, two=two)),
             is_soft(lines.softness),
         ),

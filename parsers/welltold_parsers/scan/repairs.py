@@ -17,13 +17,19 @@ from rapidfuzz.distance import Levenshtein
 from welltold.units import unit
 from welltold_parsers.geometry import Questioned, Word
 
-_DIGITS = str.maketrans({"O": "0", "o": "0", "l": "1", "I": "1", "|": "1", "S": "5", "B": "8"})
+_DIGITS = str.maketrans(
+    {"O": "0", "o": "0", "l": "1", "I": "1", "|": "1", "!": "1", "S": "5", "B": "8"}
+)
 _INSIDE = re.compile(r"(?<=[\d.,<])[OolI|](?=[\d.,])|^[OolI|](?=[.,]\d)|(?<=\d[.,])[OolI|]$")
 _BETWEEN = re.compile(r"(?<=[\d.,])[SB](?=\d)")
+_WHOLE = re.compile(r"(?=.*\d)(?=.*[OoIl|!])[\dOoIl|!]{2,}")
+"""Digits and letters that look like them, and nothing else."""
 _NUMBER = re.compile(r"[<>≤≥]?\d[\d.,]*")
 _SIGN = re.compile(r"^[cCkK({«‹](?=\d*[.,]\d)")
 _LEAST = 3
 """So many numbers, or units, of one kind make a column certain."""
+_SIGNED = 2
+"""So many numbers with a sign do the same."""
 
 
 def mended(words: Sequence[Word]) -> tuple[list[Word], tuple[Questioned, ...]]:
@@ -55,10 +61,13 @@ def _texts(words: Sequence[Word]) -> Iterator[tuple[Word, str]]:
 def _number(word: Word, numbers: Sequence[Word]) -> str:
     """Return the number that a word must be among the numbers above and below it."""
     column = [other for other in numbers if _one_column(word, other)]
-    if len(column) < _LEAST:
+    signed = sum(other.text.startswith("<") for other in column)
+    if len(column) < _LEAST and signed < _SIGNED:
         return word.text
     text = _BETWEEN.sub(_digit, _INSIDE.sub(_digit, word.text))
-    if sum(other.text.startswith("<") for other in column) and _SIGN.match(text):
+    if _WHOLE.fullmatch(text):
+        text = text.translate(_DIGITS)
+    if signed and _SIGN.match(text):
         text = f"<{text[1:]}"
     return text if _NUMBER.fullmatch(text) else word.text
 

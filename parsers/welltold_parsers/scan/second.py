@@ -23,9 +23,9 @@ from welltold.reading import Alternative, Reading, Result, Sample
 from welltold.values import parse_value
 from welltold_parsers.geometry import Box, Page, Word
 
-from .beside import Doubt, beside
+from .beside import Doubt, Place, beside, place_of, unsure
 from .column import Printed, out_of_step
-from .crops import cut, room_round, words_in
+from .crops import around, cut, room_round, those_of, words_in
 from .glyphs import Marks, expected_points, marks_of, points_doubtful, sign_lost
 from .hand import looks_written
 from .recognise import Read, read_lines
@@ -39,6 +39,7 @@ _UNSURE = 0.8
 """A letter of a value read with less certainty is doubted."""
 _HAND = 0.55
 """Below this the print may be handwriting, or a mark that only looks like print."""
+_NONE: Gray = np.zeros((0, 0), np.uint8)
 _SAME = str.maketrans({"≤": "<", "≥": ">", "–": "-", "—": "-", "μ": "µ", "·": "."})
 _NUMBER = re.compile(r"[<>≤≥~±+-]{0,2}[\d.,]*")
 _LOOKS = re.compile(r"[\s'\"`~_|*†‡]")
@@ -70,6 +71,18 @@ class Look:
         return " ".join(word.text for word in _number(self.words))
 
 
+@dataclass(slots=True)
+class Sheet:
+    """What all values of a sheet tell of each one."""
+
+    agreed: frozenset[Place]
+    """Where an unsure name or unit was read again, and gave the same."""
+    limits: bool
+    """Whether results below a limit have that limit."""
+    step: float | None = None
+    """How far apart neighbouring digits stand, in heights of a digit."""
+
+
 def _number(words: Sequence[Word]) -> list[Word]:
     return list(takewhile(lambda word: _NUMBER.fullmatch(word.text) is not None, words))
 
@@ -81,14 +94,20 @@ def doubted(reading: Reading, pages: Sequence[Page]) -> Reading:
         return reading
     looks = _looks(reading.results, scanned)
     _look_again(list(looks.values()))
-    usual = _usual_step(looks.values())
+    sheet = Sheet(
+        _agreed(reading.results, scanned),
+        limits=any(r.state == "below" and r.value is not None for r in reading.results),
+    )
+    sheet.step = _usual_step(looks.values())
     shown = [(key, look) for key, look in looks.items() if look.number]
     numbers = [Printed(look.page.number, look.box, look.number) for _, look in shown]
     lone = {shown[at][0] for at in out_of_step(numbers)}
     samples = tuple(
         replace(
             one,
-            results=tuple(_judged(r, looks.get(id(r)), usual, id(r) in lone) for r in one.results),
+            results=tuple(
+                _judged(r, looks.get(id(r)), sheet, lone=id(r) in lone) for r in one.results
+            ),
         )
         for one in reading.samples
     )
@@ -152,8 +171,30 @@ def _looks(results: Iterable[Result], pages: dict[int, Page]) -> dict[int, Look]
             continue
         words = tuple(words_in(page, place.box))
         if words:
-            looks[id(result)] = Look(page, place.box, words)
+            own = tuple(those_of(words, result.text))
+            box = place.box if len(own) == len(words) else around(own)
+            looks[id(result)] = Look(page, box, own)
     return looks
+
+
+def _agreed(results: Iterable[Result], pages: dict[int, Page]) -> frozenset[Place]:
+    """Read names and units that are unsure once more; return the places where all agree."""
+    texts: dict[Place, str] = {}
+    for result in results:
+        for number in {one.page for one in result.where if one.page in pages}:
+            page = pages[number or 0]
+            for _, words in unsure(result, page):
+                texts[place_of(page, words)] = " ".join(word.text for word in words)
+    crops: list[Gray] = []
+    for number, box in texts:
+        page = pages[number]
+        crops += _variants(cut(page.scan, room_round(page, box, 0.12)) if page.scan else _NONE)
+    reads = read_lines(crops)
+    return frozenset(
+        place
+        for at, (place, text) in enumerate(texts.items())
+        if all(_plain(read.text) == _plain(text) for read in reads[2 * at : 2 * at + 2])
+    )
 
 
 def _look_again(looks: Sequence[Look]) -> None:
@@ -172,7 +213,7 @@ def _look_again(looks: Sequence[Look]) -> None:
 
 
 def _cut(look: Look, box: Box) -> Gray:
-    return cut(look.page.scan, box) if look.page.scan else np.zeros((0, 0), np.uint8)
+    return cut(look.page.scan, box) if look.page.scan else _NONE
 
 
 def _variants(crop: Gray) -> list[Gray]:
@@ -209,16 +250,14 @@ def _usual_step(looks: Iterable[Look]) -> float | None:
     return median(steps) if len(steps) > 5 else None
 
 
-def _judged(
-    result: Result,
-    look: Look | None,
-    usual: float | None,
-    lone: bool,  # noqa: FBT001 - what the column says, beside what the ink says
-) -> Result:
+def _judged(result: Result, look: Look | None, sheet: Sheet, *, lone: bool) -> Result:
     if look is None or result.state == "blank":
         return result
     others = _others(look)
-    doubts = [*_doubts(look, others, usual), *beside(result, look.page)]
+    doubts = [
+        *_doubts(look, others, sheet.step),
+        *beside(result, look.page, sheet.agreed, limits=sheet.limits),
+    ]
     if lone:
         doubts.append(Doubt(0.9, say("scan.out_of_step")))
     if not doubts:

@@ -31,6 +31,7 @@ _WIDE = 0.42
 """Paper so wide ends any word."""
 _WIDE_NUMBER = 0.3
 """Paper so wide parts two numbers: two columns can stand close."""
+_SPECKS = frozenset({".", "·", "…", "_"})
 _LEADERS = frozenset(".·…_•")
 _IN_NUMBER = frozenset("0123456789.,")
 _PLAIN = 24
@@ -81,7 +82,8 @@ def pieces_of(line: Gray, read: Read) -> list[Piece]:
         else:
             words[-1].append(letter)
         last, blank = letter, False
-    return [one for one in _pieces(words, edges, inked) if not _is_leader(one.text)]
+    told = (one for one in _pieces(words, edges, inked) if one.text not in _SPECKS)
+    return [_plain_leader(one) if _is_leader(one.text) else one for one in told]
 
 
 def tightened(line: Gray, piece: Piece) -> Piece:
@@ -109,7 +111,12 @@ def _bare(inked: NDArray[np.bool_], start: int, end: int) -> list[tuple[int, int
 
 def _is_leader(text: str) -> bool:
     """Whether a word is a piece of the dots that lead from a name to its value."""
-    return text in {".", "·", "…", "_"} or (len(text) > 1 and set(text) <= _LEADERS)
+    return len(text) > 1 and set(text) <= _LEADERS
+
+
+def _plain_leader(piece: Piece) -> Piece:
+    """Return the dots before a value as a text layer has them, whatever they were read as."""
+    return Piece("...", piece.left, piece.right, piece.letters)
 
 
 def _columns(ink: NDArray[np.bool_]) -> NDArray[np.bool_]:
