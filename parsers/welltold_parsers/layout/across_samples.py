@@ -74,7 +74,6 @@ class AcrossSamples:
             facts.setdefault("taken", "first draw")
         return facts
 
-<<<<<<< HEAD
     def _more(self, facts: Facts, cells: Sequence[Cell | None]) -> None:
         """Add the day that several columns make, and what tells rows of one place apart."""
         if self.day and (day := day_in(cells, self.day)) is not None:
@@ -87,14 +86,13 @@ class AcrossSamples:
             facts[named] = with_parts(facts[named], self.roles.get(named), cells, self.apart)
         if self.depth is not None and (deep := cells[self.depth]) is not None:
             facts["depth"] = deep.text
-=======
+
     def _day_of_page(self, facts: Facts) -> None:
         """Add the day that stands above the table to a row that has only its hour."""
         if is_sheet(self.table) or "collected" in self.roles or "collected_time" not in facts:
             return
         if (day := self.context.samples.day()) is not None:
             facts["collected"] = day
->>>>>>> 1e8eb70 (Read forms of germs that list what was requested, sheets in French and English, listings with codes and stations, and samples over an empty row)
 
     def _place(self, cells: Sequence[Cell | None]) -> Facts:
         """Return what stands for a name where no column is headed so."""
