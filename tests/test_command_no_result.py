@@ -1,4 +1,4 @@
-"""A sheet without a single result that was understood: what looks like one is shown all the same."""
+"""A sheet of which no result was understood: what looks like one is shown all the same."""
 
 from __future__ import annotations
 
