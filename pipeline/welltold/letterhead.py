@@ -9,13 +9,12 @@ from __future__ import annotations
 import re
 import tomllib
 from dataclasses import dataclass, fields
-from difflib import get_close_matches
 from pathlib import Path
 from typing import Any
 
 from .errors import LetterheadError
 from .logo import Logo, load_logo
-from .own_text import own_text
+from .own_text import near, own_text, told
 
 LONGEST_LINE = 60
 MOST_ADDRESS_LINES = 4
@@ -47,18 +46,16 @@ KNOWN = tuple(field.name for field in fields(Letterhead))
 def load_letterhead(path: str | Path) -> Letterhead:
     """Return the letterhead of a TOML file; FileMissingError, LetterheadError."""
     name = str(path)
-    text = own_text(path, _wrong(name, "the file", "is not UTF-8 text"))
+    text = own_text(path, _wrong(name, told("the_file"), told("not_text")))
     try:
         raw = tomllib.loads(text)
     except tomllib.TOMLDecodeError as error:
-        raise _wrong(name, "TOML", str(error)) from None
+        raise _wrong(name, "TOML", told("toml", problem=error)) from None
     if not raw:
-        raise _wrong(name, "the file", "says nothing yet; take the # away in front of a line")
+        raise _wrong(name, told("the_file"), told("letterhead_empty"))
     for key in raw:
         if key not in KNOWN:
-            near = get_close_matches(key, KNOWN, 1)
-            hint = f" (did you mean {near[0]!r}?)" if near else ""
-            raise _wrong(name, key, f"this key is not known{hint}")
+            raise _wrong(name, key, told("letterhead_key", near=near(key, KNOWN)))
     return Letterhead(**{key: _value(name, key, value) for key, value in raw.items()})
 
 
@@ -76,25 +73,27 @@ def _value(path: str, key: str, value: Any) -> Any:
     text = _line(path, key, value, None if key == "logo" else longest)
     promised = PROMISES & {*re.findall(r"\w+", text.lower())} if key == "closing" else ()
     if promised:
-        raise _wrong(path, key, f"promises what no report can tell: {min(promised)!r}")
+        raise _wrong(path, key, told("letterhead_promise", word=repr(min(promised))))
     return load_logo(Path(path).parent / text, path) if key == "logo" else text
 
 
 def _address(path: str, value: Any) -> tuple[str, ...]:
     if not isinstance(value, list):
-        raise _wrong(path, "address", 'must be a list of lines, like ["12 Millrace Road"]')
+        raise _wrong(path, "address", told("letterhead_lines", example='["12 Millrace Road"]'))
     if len(value) > MOST_ADDRESS_LINES:
-        raise _wrong(path, "address", f"has {len(value)} lines, at most {MOST_ADDRESS_LINES}")
+        raise _wrong(
+            path, "address", told("letterhead_most_lines", n=len(value), most=MOST_ADDRESS_LINES)
+        )
     return tuple(_line(path, "address", line, LONGEST_LINE) for line in value)
 
 
 def _line(path: str, key: str, value: Any, longest: int | None) -> str:
     """Return one line of text, its white space as single blanks."""
     if not isinstance(value, str):
-        raise _wrong(path, key, "must be text in quotes")
+        raise _wrong(path, key, told("letterhead_quotes"))
     text = " ".join(value.split())
     if longest is not None and len(text) > longest:
-        raise _wrong(path, key, f"has {len(text)} letters, at most {longest}")
+        raise _wrong(path, key, told("letterhead_letters", n=len(text), most=longest))
     return text
 
 

@@ -16,7 +16,9 @@ from .errors import UnitMismatchError
 from .interpretation import LevelKind
 from .level_packs import Pack, all_rows
 from .level_rows import FEDERAL, OWN_FORM, Level, Op, Role, Status
-from .level_section import Section, near
+from .level_section import Section
+from .own_text import meant, near, told
+from .speech import in_sentence, plain_name
 
 KEYS = (
     "analyte",
@@ -54,7 +56,7 @@ def own_level(row: Section, name: str, pack: Pack) -> Level:
     effective, until = row.day("effective"), row.day("until")
     first = effective or date.fromisoformat(pack.edition)
     if until is not None and until <= first:
-        raise row.wrong("until", "is not after the first day", f"a date after {first}")
+        raise row.wrong("until", told("until_first"), told("date_after", day=first))
     level = Level(
         slug=slug,
         programme=f"{OWN}, {name}",
@@ -74,7 +76,7 @@ def own_level(row: Section, name: str, pack: Pack) -> Level:
         until=until,
         dated="rule" if effective else "read",
         verified=True,
-        citation=f"{OWN}: {row.text('citation', 'where the level is published')}",
+        citation=f"{OWN}: {row.text('citation', told('want_citation'))}",
         source=f"{OWN}, edition {pack.edition}",
         pack=pack.name,
     )
@@ -83,40 +85,40 @@ def own_level(row: Section, name: str, pack: Pack) -> Level:
 
 def _effect(row: Section) -> str:
     """Return what a level guards against; it goes into sentences that promise nothing."""
-    known = 'what it guards against, such as "stomach illness"'
+    known = told("want_effect")
     effect = row.text("effect", known)
     if "safe" in effect.lower():
-        raise row.wrong("effect", 'says "safe", which no report does', known)
+        raise row.wrong("effect", told("promises_safe", word="safe"), known)
     return effect
 
 
 def _slug(row: Section) -> str:
     from .analytes import identify, registry
 
-    name = row.text("analyte", "an analyte as welltold names it, such as arsenic")
+    name = row.text("analyte", told("want_analyte"))
     if name in registry():
         return name
     match = identify(name)
-    hint = f' (did you mean "{match.slug}"?)' if match else near(name, registry())
-    known = "names such as arsenic, nitrate, total_coliform"
-    raise row.wrong("analyte", f'"{name}" is not a known analyte{hint}', known)
+    hint = meant(match.slug) if match else near(name, registry())
+    known = told("names_such", example="arsenic, nitrate, total_coliform")
+    raise row.wrong("analyte", told("unknown_analyte", name=name, near=hint), known)
 
 
 def _numbers(row: Section, slug: str, kind: str) -> tuple[Op, Decimal | None, Decimal | None]:
     low, value, germs = row.number("low"), row.number("value"), _judged_as_germs(slug)
     if row.flag("absent"):
         if value is not None or low is not None or not germs:
-            raise row.wrong("absent", "does not fit here", "absent = true alone, and for germs")
+            raise row.wrong("absent", told("absent_unfit"), told("want_absent"))
         return "absent", None, Decimal(0)
     if germs:
-        raise row.wrong("value", "does not fit: any such germ counts", "absent = true")
+        raise row.wrong("value", told("value_unfit"), "absent = true")
     if not value:
-        problem = "is missing" if value is None else "is 0"
-        raise row.wrong("value", problem, "a number above 0, such as 0.005")
+        problem = told("missing" if value is None else "is_zero")
+        raise row.wrong("value", problem, told("want_value"))
     if low is None:
         return "max", None, value
     if kind != "secondary" or low >= value:
-        raise row.wrong("low", "makes no range", "in a secondary level, a number below value")
+        raise row.wrong("low", told("no_range"), told("want_low"))
     return "range", low, value
 
 
@@ -128,21 +130,21 @@ def _unit(row: Section, slug: str, op: Op) -> tuple[str, str | None]:
     own = analyte(slug)
     if op == "absent":
         return own.unit, None
-    spelling = row.text("unit", f"a unit such as {own.unit}")
+    wanted = told("want_unit", unit=own.unit)
+    spelling = row.text("unit", wanted)
     found = unit(spelling)
     if found is None:
-        raise row.wrong("unit", f'"{spelling}" is not a known unit', f"a unit such as {own.unit}")
-    basis = row.text("basis", "what is counted, such as N") if "basis" in row.values else None
+        raise row.wrong("unit", told("unknown_unit", unit=spelling), wanted)
+    basis = row.text("basis", told("want_basis")) if "basis" in row.values else None
     basis = basis or found.basis
     if own.basis is not None and basis is None:
-        raise row.wrong(
-            "basis", f"is missing; {own.name.lower()} is counted in several ways", own.basis
-        )
+        name = in_sentence(plain_name(slug) or slug)
+        raise row.wrong("basis", told("basis_missing", name=name), own.basis)
     try:
         convert(Decimal(1), slug, found.name, basis, own.unit, own.basis)
     except UnitMismatchError as error:
         key = "basis" if "basis" in row.values else "unit"
-        known = f"{own.unit} as {own.basis}" if own.basis else own.unit
+        known = told("unit_as", unit=own.unit, basis=own.basis) if own.basis else own.unit
         raise row.wrong(key, str(error).rstrip("."), known) from None
     return found.name, basis
 

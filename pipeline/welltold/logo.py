@@ -9,6 +9,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from .errors import LetterheadError
+from .own_text import told
 
 if TYPE_CHECKING:
     from PIL import Image
@@ -51,9 +52,9 @@ def load_logo(path: Path, letterhead: str) -> Logo:
     except LetterheadError:
         raise
     except Image.DecompressionBombError as error:
-        raise _wrong(letterhead, f"{path.name} has far too many pixels") from error
+        raise _wrong(letterhead, told("logo_pixels", name=path.name)) from error
     except Exception as error:  # a damaged picture fails in many ways
-        raise _wrong(letterhead, f"{path.name} is no PNG or JPEG picture") from error
+        raise _wrong(letterhead, told("logo_kind", name=path.name)) from error
     upright.thumbnail(SIZE)
     return _encoded(upright)
 
@@ -63,17 +64,20 @@ def _content(path: Path, letterhead: str) -> bytes:
         size = path.stat().st_size
         if size > MOST_BYTES:
             most = MOST_BYTES // 1_000_000
-            raise _wrong(letterhead, f"{path.name} has {size / 1e6:.1f} MB, at most {most} MB")
+            told_size = f"{size / 1e6:.1f}"
+            problem = told("logo_bytes", name=path.name, size=told_size, most=most)
+            raise _wrong(letterhead, problem)
         return path.read_bytes()
     except OSError as error:
         reason = error.strerror or "unreadable"
-        raise _wrong(letterhead, f"{path.name} cannot be opened ({reason})") from error
+        raise _wrong(letterhead, told("logo_open", name=path.name, reason=reason)) from error
 
 
 def _check_size(size: tuple[int, int], path: Path, letterhead: str) -> None:
     if max(size) > MOST_PIXELS:
-        found = f"{size[0]:,} by {size[1]:,} pixels"
-        raise _wrong(letterhead, f"{path.name} has {found}, at most {MOST_PIXELS:,} a side")
+        wide, tall, most = (f"{one:,}" for one in (*size, MOST_PIXELS))
+        problem = told("logo_size", name=path.name, wide=wide, tall=tall, most=most)
+        raise _wrong(letterhead, problem)
 
 
 def _encoded(picture: Image.Image) -> Logo:
@@ -92,5 +96,4 @@ def _encoded(picture: Image.Image) -> Logo:
 
 
 def _wrong(letterhead: str, problem: str) -> LetterheadError:
-    known = "a PNG or JPEG picture beside the letterhead"
-    return LetterheadError(letterhead, "logo", problem, known)
+    return LetterheadError(letterhead, "logo", problem, told("logo_known"))

@@ -12,7 +12,6 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field, fields, is_dataclass, replace
 from datetime import date
 from decimal import Decimal
-from difflib import get_close_matches
 from importlib.resources import files
 from pathlib import Path
 from typing import Any, Literal, cast
@@ -20,7 +19,7 @@ from typing import Any, Literal, cast
 from .errors import SiteFileError
 from .interpretation import Person
 from .messages import say
-from .own_text import own_text
+from .own_text import meant, near, own_text, told
 from .reading import Taken
 from .site_keys import KEYS, SAMPLE_KEYS, UNIT_KEYS, Rule, Timed, WrongValueError
 
@@ -139,13 +138,14 @@ class Site:
 def load_site(path: str | Path) -> Site:
     """Return the site file as a Site; FileMissingError, SiteFileError."""
     name = str(path)
-    no_text = SiteFileError(name, "the file", "is not UTF-8 text", _listed(_SECTIONS))
+    no_text = SiteFileError(name, told("the_file"), told("not_text"), _listed(_SECTIONS))
     text = own_text(path, no_text)
     try:
         raw = tomllib.loads(text, parse_float=Decimal)
     except tomllib.TOMLDecodeError as error:
-        last = f"at line {len(text.splitlines())}, the last one"
-        problem = str(error).replace("at end of document", last) + _bare_word(text, str(error))
+        last = told("toml_last", line=len(text.splitlines()))
+        problem = told("toml", problem=str(error).replace("at end of document", last))
+        problem += _bare_word(text, str(error))
         raise SiteFileError(name, "TOML", problem, _listed(_SECTIONS)) from None
     return _beside(_Reader(name).site(raw), Path(path).parent)
 
@@ -198,17 +198,17 @@ class _Reader:
             try:
                 values[key] = rules[key](value)
             except WrongValueError as wrong:
-                near = _meant(wrong.near) or _nearest(wrong.missed, wrong.known.split(", "))
-                raise SiteFileError(self.path, place, wrong.problem + near, wrong.known) from None
+                question = meant(wrong.near) or near(wrong.missed, wrong.known.split(", "))
+                raise SiteFileError(
+                    self.path, place, wrong.problem + question, wrong.known
+                ) from None
         return values
 
     def _equipment(self, raw: object) -> Equipment:
         table = dict(self._table("equipment", raw, (*KEYS["equipment"], "unit")))
         units = table.pop("unit", [])
         if not isinstance(units, list):
-            raise SiteFileError(
-                self.path, "equipment.unit", "is not a list", "[[equipment.unit]] for each unit"
-            )
+            raise SiteFileError(self.path, "equipment.unit", told("not_list"), told("each_unit"))
         known = (*KEYS["equipment"], "unit")
         for key in table:
             self._known(f"equipment.{key}", key, known)
@@ -221,11 +221,11 @@ class _Reader:
         place = f"equipment.unit {number}"
         values = self._keys(place, raw, UNIT_KEYS)
         if "stage" not in values:
-            raise SiteFileError(self.path, place, "has no stage", _listed(UNIT_KEYS))
+            raise SiteFileError(self.path, place, told("no_stage"), _listed(UNIT_KEYS))
         return EquipmentUnit(**values)
 
     def _samples(self, raw: object) -> dict[str, SampleFacts]:
-        table = self._table("samples", raw, ('[samples."ID"] for each sample',))
+        table = self._table("samples", raw, (told("each_sample"),))
         return {
             str(key): SampleFacts(**self._keys(f'samples."{key}"', facts, SAMPLE_KEYS))
             for key, facts in table.items()
@@ -233,30 +233,21 @@ class _Reader:
 
     def _table(self, place: str, raw: object, known: Iterable[str]) -> Mapping[str, object]:
         if not isinstance(raw, Mapping):
-            raise SiteFileError(self.path, place, "is not a section", _listed(known))
+            raise SiteFileError(self.path, place, told("no_section"), _listed(known))
         return raw
 
     def _known(self, place: str, key: str, known: Iterable[str]) -> None:
         if key not in known:
-            near = _nearest(key, known)
-            raise SiteFileError(self.path, place, f"is not a known name{near}", _listed(known))
+            problem = told("unknown_name", near=near(key, known))
+            raise SiteFileError(self.path, place, problem, _listed(known))
 
     def _agree(self, well: Well) -> None:
         """Complain about a water level below the bottom of the well."""
         deep, water = well.depth_ft, well.static_ft
         if deep is not None and water is not None and water > deep:
-            problem = f"{water} is deeper than the well's depth_ft, {deep}"
-            raise SiteFileError(self.path, "well.static_ft", problem, f"0 to {deep}")
-
-
-def _nearest(word: str | None, known: Iterable[str]) -> str:
-    near = get_close_matches(word, list(known), n=1) if word else []
-    return _meant(near[0]) if near else ""
-
-
-def _meant(word: str | None) -> str:
-    """Return a question for the word that was meant, in brackets: a full stop follows."""
-    return f" ({say('site.did_you_mean', near=word).text})" if word else ""
+            problem = told("deeper", water=water, deep=deep)
+            known = told("range", low=0, high=deep)
+            raise SiteFileError(self.path, "well.static_ft", problem, known)
 
 
 def _bare_word(text: str, error: str) -> str:

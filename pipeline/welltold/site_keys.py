@@ -14,6 +14,7 @@ from functools import cache
 from typing import Any, get_args
 
 from .interpretation import Person
+from .own_text import told
 from .reading import Taken
 from .stage_files import stage_names
 from .tables import read_table
@@ -127,7 +128,8 @@ def whole(low: int, high: int) -> Rule:
 
     def rule(value: object) -> int:
         if isinstance(value, bool) or not isinstance(value, int):
-            raise WrongValueError(f"{_shown(value)} is not a whole number", f"{low} to {high}")
+            problem = told("no_whole", value=_shown(value))
+            raise WrongValueError(problem, told("range", low=low, high=high))
         return int(_number(value, Decimal(low), Decimal(high)))
 
     return rule
@@ -139,7 +141,8 @@ def one_of(*known: str) -> Rule:
     def rule(value: object) -> str:
         if not isinstance(value, str) or value not in known:
             missed = value if isinstance(value, str) else None
-            raise WrongValueError(f"{_shown(value)} is not known here", ", ".join(known), missed)
+            problem = told("unknown_here", value=_shown(value), near="")
+            raise WrongValueError(problem, ", ".join(known), missed)
         return value
 
     return rule
@@ -165,11 +168,11 @@ def many_of(known: Callable[[], tuple[str, ...]]) -> Rule:
     """Return the rule for a list of different words of a closed list."""
 
     def rule(value: object) -> tuple[str, ...]:
-        items = _list(value, "words in quotes")
+        items = _list(value, told("quoted_words"))
         words = tuple(one_of(*known())(item) for item in items)
         twice = next((word for word in words if words.count(word) > 1), None)
         if twice:
-            raise WrongValueError(f'"{twice}" stands there twice', "each word once")
+            raise WrongValueError(told("twice", value=f'"{twice}"'), told("once"))
         return words
 
     return rule
@@ -183,38 +186,38 @@ def a_stage(value: object) -> str:
 def yes_or_no(value: object) -> bool:
     """Return true or false."""
     if not isinstance(value, bool):
-        raise WrongValueError(f"{_shown(value)} is neither true nor false", "true, false")
+        raise WrongValueError(told("no_yes_or_no", value=_shown(value)), "true, false")
     return value
 
 
 def names(value: object) -> tuple[str, ...]:
     """Return a list of names; which of them exist is checked where they are used."""
-    items = _list(value, "names in quotes")
+    items = _list(value, told("quoted_names"))
     if not items or not all(isinstance(item, str) and item for item in items):
-        raise WrongValueError(f"{_shown(value)} is no list of names", 'names such as "us_federal"')
+        known = told("names_such", example='"us_federal"')
+        raise WrongValueError(told("no_names", value=_shown(value)), known)
     return tuple(str(item) for item in items)
 
 
 def a_day(value: object) -> date:
     """Return a TOML date between the first federal drinking-water act and the year 2100."""
-    known = "a date without quotes, such as 2026-11-25"
+    known = told("date_such", example="2026-11-25")
     if isinstance(value, datetime) or not isinstance(value, date):
-        raise WrongValueError(f"{_shown(value)} is not a date", known)
+        raise WrongValueError(told("no_date", value=_shown(value)), known)
     if not date(1975, 1, 1) <= value <= date(2100, 12, 31):
-        raise WrongValueError(f"{value} is out of range", "1975-01-01 to 2100-12-31")
+        known = told("range", low="1975-01-01", high="2100-12-31")
+        raise WrongValueError(told("out_of_range", value=value), known)
     return value
 
 
 def pressures(value: object) -> tuple[Decimal, Decimal]:
     """Return the pump switch's cut-in and cut-out pressure, psi."""
-    items = _list(value, "two numbers, lower first, such as [40, 60]")
+    items = _list(value, told("two_numbers"))
     if len(items) != 2:
-        raise WrongValueError(
-            f"{_shown(value)} is not a pair", "[cut-in, cut-out], such as [40, 60]"
-        )
+        raise WrongValueError(told("no_pair", value=_shown(value)), told("pair_such"))
     low, high = (_number(item, Decimal(5), Decimal(150)) for item in items)
     if low >= high:
-        raise WrongValueError("the first pressure is not below the second", "such as [40, 60]")
+        raise WrongValueError(told("pair_order"), told("such", example="[40, 60]"))
     return low, high
 
 
@@ -230,23 +233,28 @@ def timed(value: object) -> Timed:
     """Return a timed volume."""
     known = "{gallons = 5, seconds = 40}"
     if not isinstance(value, Mapping) or set(value) != {"gallons", "seconds"}:
-        raise WrongValueError(f"{_shown(value)} is no timed volume", known)
+        raise WrongValueError(told("no_timed", value=_shown(value)), known)
     gallons = _number(value["gallons"], Decimal("0.5"), Decimal(1000))
     return Timed(gallons, _number(value["seconds"], Decimal(1), Decimal(36000)))
 
 
 def _number(value: object, low: Decimal, high: Decimal) -> Decimal:
     if isinstance(value, bool) or not isinstance(value, int | Decimal):
-        raise WrongValueError(f"{_shown(value)} is not a number", f"{low} to {high}")
+        raise WrongValueError(told("no_number", value=_shown(value)), _range(low, high))
     # "nan" and "inf" are numbers to TOML.
     if not Decimal(value).is_finite() or not low <= value <= high:
-        raise WrongValueError(f"{value} is out of range", f"{low} to {high}")
+        raise WrongValueError(told("out_of_range", value=value), _range(low, high))
     return Decimal(value)
+
+
+def _range(low: Decimal, high: Decimal) -> str:
+    return told("range", low=low, high=high)
 
 
 def _list(value: object, wanted: str) -> list[object]:
     if not isinstance(value, list):
-        raise WrongValueError(f"{_shown(value)} is not a list", f"a list in [ ] of {wanted}")
+        known = told("list_of", wanted=wanted)
+        raise WrongValueError(told("no_list", value=_shown(value)), known)
     return value
 
 

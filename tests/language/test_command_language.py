@@ -10,7 +10,10 @@ import pytest
 from typer.testing import CliRunner, Result
 
 from welltold.command.app import app
+from welltold.errors import WelltoldError
+from welltold.messages import catalogue
 
+ROOT = Path(__file__).parents[2]
 SHEET = "sample,test,result,unit\nW1,Lead,23,ug/L\nW1,Hardness,250,mg/L\nW1,Iron,1,mgg\n"
 SITE = '[home]\nlanguage = "es"\n'
 
@@ -92,3 +95,44 @@ def test_a_complaint_speaks_the_language_that_was_asked_for(tmp_path: Path) -> N
     command("batch", folder, "--language", "es", "--out", tmp_path / "out", "--jobs", "1")
     aside = (tmp_path / "out" / "set-aside.csv").read_text("utf-8")
     assert "el archivo está vacío" in aside
+
+
+def complaint(*words: object) -> str:
+    """What is said of a mistake, whether it stops the command or one file."""
+    try:
+        return command(*words).stderr
+    except WelltoldError as error:
+        return str(error)
+
+
+def spoilt(folder: Path) -> dict[str, tuple[str, str]]:
+    """Own files with a mistake: what is wrong in English, and in Spanish."""
+    (folder / "site.toml").write_text('[home]\npeople = "four"\n', "utf-8")
+    (folder / "levels.toml").write_text('[pack]\nname = "A"\nwhose = "B"\n', "utf-8")
+    (folder / "shelf.csv").write_text("name,stag\n", "utf-8")
+    (folder / "head.toml").write_text('nmae = "A"\n', "utf-8")
+    return {
+        "--site site.toml": ("is not a whole number", "no es un número entero"),
+        "--levels levels.toml": ("has no level", "no tiene ningún nivel"),
+        "--shelf shelf.csv": ("is no known column", "no es una columna conocida"),
+        "--letterhead head.toml": ("this key is not known", "esta clave no se conoce"),
+    }
+
+
+def test_what_is_wrong_in_ones_own_file_is_told_in_the_language_asked_for(
+    sheet: Path, tmp_path: Path
+) -> None:
+    for option, (english, spanish) in spoilt(tmp_path).items():
+        name, _, file = option.partition(" ")
+        words = ("report", sheet, name, tmp_path / file, "--out", tmp_path / "out")
+        assert english in complaint(*words)
+        assert spanish in complaint(*words, "--language", "es")
+    site = command("read", tmp_path / "site.toml", "--language", "es").stderr
+    assert "délo con `--site`" in site
+
+
+def test_every_sentence_on_an_own_file_is_in_use() -> None:
+    folders = ("pipeline/welltold", "parsers/welltold_parsers/doors")
+    code = [path for folder in folders for path in (ROOT / folder).rglob("*.py")]
+    used = set(re.findall(r"[\"'](\w+)[\"']", "".join(path.read_text("utf-8") for path in code)))
+    assert set(catalogue("own")) <= used

@@ -6,20 +6,18 @@ import tomllib
 from collections.abc import Mapping
 from types import MappingProxyType
 
+from welltold.own_text import told
+
 _LONGEST = 200_000
 """Bytes; a file of settings is a few pages long."""
 _TABLES: Mapping[str, frozenset[str]] = MappingProxyType(
     {
-        "a site file of welltold: give it with --site": frozenset(
-            {"home", "well", "tap", "equipment", "samples", "wishes"}
-        ),
-        "a file of levels of welltold: give it with --levels": frozenset({"pack", "level"}),
-        "a lab note of welltold: give its folder with --notes": frozenset(
-            {"lab", "sheet", "headings", "ignore"}
-        ),
+        "is_site": frozenset({"home", "well", "tap", "equipment", "samples", "wishes"}),
+        "is_levels": frozenset({"pack", "level"}),
+        "is_note": frozenset({"lab", "sheet", "headings", "ignore"}),
     }
 )
-"""What a file is, and the tables that no other file of ours begins."""
+"""The sentence on what a file is, and the tables that no other file of ours begins."""
 _UNUSED = (b"# welltold site file", b"# A letterhead:", b"# A lab note:", b"# Levels of your own")
 """How the templates begin; one that nobody filled in holds nothing else."""
 
@@ -29,12 +27,12 @@ def own_file(data: bytes) -> str | None:
     if len(data) > _LONGEST:
         return None
     try:
-        told = tomllib.loads(data.decode("utf-8-sig"))
+        raw = tomllib.loads(data.decode("utf-8-sig"))
     except (UnicodeDecodeError, tomllib.TOMLDecodeError, RecursionError):
         return None
-    names = {name for name, value in told.items() if isinstance(value, (dict, list))}
+    names = {name for name, value in raw.items() if isinstance(value, (dict, list))}
     for what, tables in _TABLES.items():
         if names & tables:
-            return what
+            return told(what)
     begins = data.removeprefix(b"\xef\xbb\xbf").lstrip()
-    return "a file of settings of welltold" if begins.startswith(_UNUSED) else None
+    return told("is_settings") if begins.startswith(_UNUSED) else None

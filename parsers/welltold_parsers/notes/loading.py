@@ -11,7 +11,7 @@ from pathlib import Path
 
 from welltold.analytes import analyte, identify, registry
 from welltold.errors import FileMissingError, LabNoteError, UnknownAnalyteError
-from welltold.level_section import near
+from welltold.own_text import near
 from welltold.units import basis_of, unit
 
 from .note import IGNORE, NO_MEANING, UNKNOWN, Note, Part, flag_meanings, plain, roles

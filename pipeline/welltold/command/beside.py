@@ -81,7 +81,8 @@ def load_beside(
 
     Raises SiteFileError, ShelfFileError, LetterheadError, FileMissingError.
     """
-    facts = load_site(site)
+    with speaking(language):
+        facts = load_site(site)
     tongue = language or (facts.home.language if facts else None)
     sold = shelf_path(shelf, site)
     with speaking(tongue):

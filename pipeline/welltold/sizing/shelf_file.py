@@ -15,7 +15,7 @@ from typing import Any
 
 from ..errors import ShelfFileError
 from ..messages import Message, say
-from ..own_text import own_text
+from ..own_text import near, own_text, told
 from ..site_keys import MEDIA
 from ..stage_files import stage_names
 from .shelf import Item, Shelf
@@ -42,21 +42,21 @@ def shelf_template() -> str:
 def load_shelf(path: str | Path) -> Shelf:
     """Return a dealer's shelf; FileMissingError, ShelfFileError where no row can be looked at."""
     name = str(path)
-    text = own_text(path, ShelfFileError(name, "it is not UTF-8 text", ", ".join(COLUMNS)))
+    text = own_text(path, ShelfFileError(name, told("it_is_not_text"), ", ".join(COLUMNS)))
     numbered = _lines(text)
     if not numbered:
-        raise ShelfFileError(name, "it has no row with the names of columns", ", ".join(COLUMNS))
+        raise ShelfFileError(name, told("shelf_no_head"), ", ".join(COLUMNS))
     heads = _heads(name, numbered[0][1])
     if len(numbered) == 1:
-        raise ShelfFileError(name, "it has no row of what you sell", ", ".join(COLUMNS))
+        raise ShelfFileError(name, told("shelf_no_row"), ", ".join(COLUMNS))
     items: list[Item] = []
     problems: list[Message] = []
     for line, cells in numbered[1:]:
         try:
             items.append(_item(line, heads, cells, {item.name for item in items}))
         except _BadCellError as bad:
-            told = {"line": line, "column": bad.column, **bad.args_told}
-            problems.append(say(f"sizing.shelf_{bad.code}", **told))
+            fields_told = {"line": line, "column": bad.column, **bad.args_told}
+            problems.append(say(f"sizing.shelf_{bad.code}", **fields_told))
     return Shelf(tuple(items), tuple(problems))
 
 
@@ -88,13 +88,13 @@ def _heads(path: str, cells: list[str]) -> list[str]:
     heads = [cell.lower() for cell in cells]
     for head in heads:
         if head and head not in COLUMNS:
-            near = get_close_matches(head, COLUMNS, n=1)
-            more = f' (did you mean "{near[0]}"?)' if near else ""
-            raise ShelfFileError(path, f'"{head}" is no known column{more}', ", ".join(COLUMNS))
+            problem = told("shelf_column", head=head, near=near(head, COLUMNS))
+            raise ShelfFileError(path, problem, ", ".join(COLUMNS))
     missing = [name for name in ("name", "stage") if name not in heads]
     twice = next((head for head in heads if head and heads.count(head) > 1), None)
     if missing or twice:
-        problem = f"the column {missing[0]} is missing" if missing else f'"{twice}" is there twice'
+        name = "shelf_missing" if missing else "shelf_twice"
+        problem = told(name, head=missing[0] if missing else twice)
         raise ShelfFileError(path, problem, ", ".join(COLUMNS))
     return heads
 
@@ -107,11 +107,11 @@ def _item(line: int, heads: list[str], cells: list[str], names: set[str]) -> Ite
         if cell:
             values[head] = cell if head in _TEXTS else _number(head, cell)
     for column, known in (("stage", stage_names()), ("medium", MEDIA)):
-        told = values.get(column)
-        if told is not None and told not in known:
-            near = get_close_matches(told, known, n=1)
-            code = "unknown_near" if near else "unknown"
-            raise _BadCellError(column, code, text=told, near="".join(near))
+        given = values.get(column)
+        if given is not None and given not in known:
+            close = get_close_matches(given, known, n=1)
+            code = "unknown_near" if close else "unknown"
+            raise _BadCellError(column, code, text=given, near="".join(close))
     for column in ("name", "stage"):
         if column not in values:
             raise _BadCellError(column, "missing")
