@@ -9,6 +9,7 @@ from welltold.interpretation import Interpretation, SampleView
 from welltold.messages import Language, say, speaking
 from welltold.sampling import SampleCard, ShockCard, sample_cards, shock_card
 from welltold.sampling.cards import Asked
+from welltold.speech import phrase
 
 from ..homeowner.build import about, sample_line
 from ..visible import only_visible
@@ -87,7 +88,7 @@ def _page(view: Interpretation, sample: SampleView) -> CardsPage:
     cards, shock = sample_cards(sample, view.site), shock_card(sample, view.site)
     cited = [one for card in cards for one in card.citations]
     cited += shock.citations if shock else ()
-    sources = (part.strip() for one in cited for part in one.split(";"))
+    sources = (phrase(part.strip()) for one in cited for part in one.split(";"))
     return CardsPage(
         language=view.language,
         title=_said("title"),
