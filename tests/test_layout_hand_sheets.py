@@ -109,3 +109,52 @@ def test_a_numbered_part_of_a_form_ends_the_table_of_the_part_before() -> None:
         ("ph", "7.1", None, None),
         ("total_dissolved_solids", "510", "ppm", None),
     ]
+
+
+_TRANSFER = (
+    (60.0, {60.0: "C. SAMPLE"}),
+    (75.0, {60.0: "Sampled by", 170.0: "Date and time sampled", 310.0: "Tap sampled"}),
+    (75.0, {460.0: "Lab no."}),
+    (88.0, {60.0: "R. Quill, RS", 170.0: "05/19/26", 230.0: "8:20 AM", 310.0: "Laundry sink"}),
+    (88.0, {460.0: "HB26-2214"}),
+    (102.0, {60.0: "Residual chlorine, field", 200.0: "pH, field", 310.0: "Water temperature"}),
+    (102.0, {460.0: "Received"}),
+    (115.0, {60.0: "0mg/L", 200.0: "7.2", 310.0: "51°F", 460.0: "05/19/26", 520.0: "11:15 AM"}),
+    (140.0, {60.0: "D. RESULTS"}),
+    *table(
+        (60.0, 250.0, 330.0, 420.0, 500.0, 550.0),
+        """
+        Test|Result|Unit|Maximum allowed|Evaluation
+        E. coli|Absent||Absent|☒ Pass|☐ Fail
+        Nitrate Nitrogen|4.4|mg/L|10.0|☒ Pass|☐ Fail
+        Iron|0.22|mg/L|0.3|☒ Pass|☐ Fail
+        Manganese|0.041|mg/L|0.05|☒ Pass|☐ Fail
+        """,
+        top=155.0,
+    ),
+)
+
+
+def _merged(
+    lines: tuple[tuple[float, dict[float, str]], ...],
+) -> list[tuple[float, dict[float, str]]]:
+    whole: dict[float, dict[float, str]] = {}
+    for top, cells in lines:
+        whole.setdefault(top, {}).update(cells)
+    return list(whole.items())
+
+
+def test_the_hour_of_arrival_is_no_place_and_begins_no_sample() -> None:
+    reading = read_page(*_merged(_TRANSFER))
+    (sample,) = reading.samples
+    assert (sample.id, sample.point) == ("HB26-2214", "Laundry sink")
+    assert (sample.collected, sample.received) == ("2026-05-19T08:20", "2026-05-19T11:15")
+    assert [r.analyte for r in sample.results] == [
+        "chlorine",
+        "ph",
+        "temperature",
+        "e_coli",
+        "nitrate",
+        "iron",
+        "manganese",
+    ]

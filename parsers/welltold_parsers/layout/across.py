@@ -167,6 +167,12 @@ class AcrossReader:
         placed = facts.keys() & {"lab_id", "sample_id", "client_id", "point"}
         if is_sheet(self.table) and not placed and len(self.table.lines) > 1:
             return samples.alone(facts)
+        alone = not is_sheet(self.table) and len(self.table.lines) == 1
+        if alone and not placed and "collected" not in facts:
+            draft = samples.current()  # what was measured at the tap, in a box of a form
+            for role, text in facts.items():
+                draft.facts.setdefault(role, text)
+            return draft
         return samples.of(facts) if facts else samples.current()
 
     def _lost(self, line: Line, cells: Sequence[Cell | None]) -> None:

@@ -8,6 +8,7 @@ from .across_columns import AnalyteColumn
 from .across_sample_columns import site_column, year_column
 from .cells import Cell
 from .context import Context
+from .dates import is_date, is_hour
 from .drafts import NUMBERS, Facts
 from .empties import says_nothing
 from .row_kinds import named_blank
@@ -103,7 +104,8 @@ class AcrossSamples:
         if is_sheet(self.table):
             return {"point": self.titled} if self.titled else {}
         for index, cell in enumerate(cells):
-            if cell is not None and index not in self.taken and index not in self.roles.values():
+            known = index in self.taken or index in self.roles.values()
+            if cell is not None and not known and not (is_date(cell.text) or is_hour(cell.text)):
                 return {"sample_id" if _is_id(cell.text) else "point": cell.text}
         return {"point": self.titled} if self.titled else {}
 

@@ -13,7 +13,8 @@ import re
 from collections.abc import Sequence
 from itertools import pairwise
 
-from .cells import Cell, Line
+from .cells import Cell, Line, join
+from .dates import is_date, is_hour
 from .facts import KEYS, Fact
 from .tokens import analyte_in
 from .words import head_of
@@ -39,14 +40,46 @@ def form_pairs(lines: Sequence[Line]) -> list[tuple[Line, Line]]:
         if pairs and keys is pairs[-1][1]:
             continue
         more = lines[at + 2] if at + 2 < len(lines) else None
+        _join_hours(keys, values)
         small = _is_caption(keys, values)
-        if not small and not (is_keys(keys) and _under(keys, values)):
+        known = is_keys(keys) or (bool(pairs) and keys is _next(lines, pairs) and _asks_on(keys))
+        if not small and not (known and _under(keys, values)):
             continue
         if more is None or not _goes_on(values, more) or (small and _wraps(values, more)):
             pairs.append((keys, values))
             alone = alone or small or _all_asked(keys) or (more is not None and _names_test(more))
     sample = any(role in _SAMPLE for keys, _ in pairs for role in map(_role, keys.cells))
     return pairs if (len(pairs) >= _FEWEST or alone) and sample else []
+
+
+def _next(lines: Sequence[Line], pairs: Sequence[tuple[Line, Line]]) -> Line | None:
+    """Return the line right below the last pair."""
+    at = next(n for n, line in enumerate(lines) if line is pairs[-1][1])
+    return lines[at + 1] if at + 1 < len(lines) else None
+
+
+def _asks_on(line: Line) -> bool:
+    """Whether a form goes on with tests made at the tap among its keys: "pH | Received"."""
+    if line.sheet is not None or any(x.isdigit() for c in line.cells for x in c.text):
+        return False
+    told = [_role(c) in KEYS for c in line.cells]
+    tests = [analyte_in(c.text) is not None for c in line.cells]
+    return any(told) and all(a or b for a, b in zip(told, tests, strict=True))
+
+
+def _join_hours(keys: Line, values: Line) -> None:
+    """Join the hour of a day to its day, where no key stands over it: "05/12/26   9:40 AM"."""
+    if values.sheet is not None or not any(is_hour(c.text) for c in values.cells[1:]):
+        return
+    whole: list[Cell] = []
+    for cell in values.cells:
+        lone = not any(_aligned(key, cell) for key in keys.cells)
+        if whole and lone and is_hour(cell.text) and is_date(whole[-1].text):
+            whole[-1] = join([whole[-1], cell])
+        else:
+            whole.append(cell)
+    if sum(any(_aligned(k, v) for k in keys.cells) for v in whole) == len(whole):
+        values.cells = whole
 
 
 def _all_asked(keys: Line) -> bool:

@@ -13,14 +13,18 @@ from ..answers import OPPOSITE, kind_of
 from .boxes import BOX
 from .cells import Cell, Line
 from .distinct import texts_in
+from .tokens import analyte_in, microbial
 
 _JUDGE = frozenset({"meets", "fails"})
+_ANSWERS = frozenset({"absent", "present"})
 _HEADS = 4
 """A name, a result and the two that judge."""
 
 
 def without_judging(lines: Sequence[Line]) -> Sequence[Line]:
     """Take the boxes out of each row that has all else under the heads above it."""
+    for line in lines:
+        _take_out_judges(line)
     if not any(kind_of(text) in _JUDGE for text in texts_in(lines)):
         return lines
     head: Line | None = None
@@ -34,6 +38,27 @@ def without_judging(lines: Sequence[Line]) -> Sequence[Line]:
             if len(boxes) == len(pair) and len(line.cells) == len(head.cells):
                 line.cells = [cell for cell in line.cells if cell not in boxes]
     return lines
+
+
+def _take_out_judges(line: Line) -> None:
+    """Take boxes with words that judge out of the row of a germ whose answer is printed.
+
+    "E. coli   Absent   Absent   ☒ Pass   ☐ Fail": the lab's answer, the rule's, and a verdict.
+    """
+    judges = [cell for cell in line.cells if _judges(cell)]
+    others = [cell for cell in line.cells[1:] if cell not in judges]
+    if len(judges) < len(OPPOSITE.keys() & _JUDGE) or any(BOX.search(c.text) for c in others):
+        return
+    match = analyte_in(line.cells[0].text)
+    told = bool(others) and kind_of(others[0].text) in _ANSWERS
+    if match is not None and microbial(match.slug) and told:
+        line.cells = [cell for cell in line.cells if cell not in judges]
+
+
+def _judges(cell: Cell) -> bool:
+    """Whether a cell is a box and a word that judges: "☒ Pass"."""
+    found = BOX.match(cell.text)
+    return found is not None and kind_of(cell.text[found.end() :]) in _JUDGE
 
 
 def _pair(line: Line) -> tuple[Cell, Cell] | None:
