@@ -158,3 +158,42 @@ def test_rows_that_no_column_tells_apart_stay_doubted() -> None:
         "Weir,Alder,5.3,5.9,33\nMill,Birch,3.4,6.2,34\n"
     )
     assert all(r.review for r in reading.samples[0].results)
+
+
+def test_a_column_of_units_before_its_results_is_theirs() -> None:
+    reading = read_csv(
+        "siteID,TP.units,TP.value,TN.units,TN.value,DOC.units,DOC.value\n"
+        "A,ug/L,38,mg/L,0.82,,\nB,ug/L,60,mg/L,0.9,,\nC,,,,,mg/L,4.2\n"
+    )
+    assert [b[:3] for b in briefs(reading)] == [
+        ("phosphorus", "38", "ug/L"),
+        ("total_nitrogen", "0.82", "mg/L"),
+        ("phosphorus", "60", "ug/L"),
+        ("total_nitrogen", "0.9", "mg/L"),
+        ("dissolved_organic_carbon", "4.2", "mg/L"),
+    ]
+
+
+def test_columns_headed_units_alone_stand_before_their_results_too() -> None:
+    reading = read_csv(
+        "site,units,Lead,units,Iron,units,Zinc\nA,ug/L,3,mg/L,0.82,ug/L,7\nB,ug/L,6,mg/L,0.9,,\n"
+    )
+    assert [b[:3] for b in briefs(reading)] == [
+        ("lead", "3", "ug/L"),
+        ("iron", "0.82", "mg/L"),
+        ("zinc", "7", "ug/L"),
+        ("lead", "6", "ug/L"),
+        ("iron", "0.9", "mg/L"),
+    ]
+
+
+def test_a_note_behind_the_unit_of_a_head_hides_no_unit() -> None:
+    reading = read_csv(
+        "site,date,Tot N (mg/L (0<mdl)),Diss P (ug/L (0<mdl))\nA,1/31/2022,0.84,4.6\n"
+        "B,1/31/2022,0.37,13.5\n"
+    )
+    assert [b[:3] for b in briefs(reading)][:2] == [
+        ("total_nitrogen", "0.84", "mg/L"),
+        ("phosphorus", "4.6", "ug/L"),
+    ]
+    assert {r.fraction for r in reading.results if r.analyte == "phosphorus"} == {"dissolved"}

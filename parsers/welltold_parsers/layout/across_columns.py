@@ -188,15 +188,17 @@ def _companions(table: Table, found: list[AnalyteColumn], told: Container[int]) 
         and index not in signs
         and (role := _companion(column, content[index])) in _COMPANIONS
     }
-    flags = [i for i, role in roles.items() if role == "qualifier"]
-    before = stand_before(flags, sorted(indices))
+    before = {
+        role: stand_before([i for i, r in roles.items() if r == role], sorted(indices))
+        for role in set(roles.values())
+    }
     owners = {c.index: c for c in found}
     for index, at in signs.items():
         owners[at].own.setdefault("sign", index)
     for index, role in roles.items():
         if role == "unit" and len(found) > 1 and is_sheet(table) and _only_unit(table):
             continue  # it serves the whole row
-        owner = owner_of(index, indices, before=before and role == "qualifier")
+        owner = owner_of(index, indices, before=before[role])
         if owner is not None and owners[owner].own.setdefault(role, index) != index:
             more_flags(role, [index], owners[owner].own)
 

@@ -1,4 +1,4 @@
-"""Columns of flags that stand before their results: "Flag, Lead, Flag, Iron"."""
+"""Columns of flags or units that stand before their results: "Flag, Lead, Flag, Iron"."""
 
 from __future__ import annotations
 

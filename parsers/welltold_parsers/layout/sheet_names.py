@@ -20,6 +20,7 @@ _BEFORE = re.compile(
     r"(?i)^(?P<word>flag|qual(?:ifier)?|remark|rmk|sign|r|mdl|rl|units?|cens(?:ored)?|nd|lt"
     r"|less[_. ]?than)[_. ](?P<stem>.+)$"
 )
+_VALUE = re.compile(r"(?i)[\s_.-]+(?:values?|val|results?|conc(?:entration)?|amount|numeric)$")
 _MINUTES = re.compile(r"(?i)(?<=\d)[\s-]*min\b")
 """No minimum: "2 min flush"."""
 _ROLES = {
@@ -64,6 +65,11 @@ def stem_of(text: str) -> str:
     """Return a head without its unit and its marks, for comparing heads with one another."""
     bare = split_unit(text)[0] or text
     return re.sub(r"[\W_]+", "", bare.lower().replace("+", "plus"))
+
+
+def without_value(text: str) -> str:
+    """Return a head without the word that says it holds the numbers: "TP.value" is TP."""
+    return _VALUE.sub("", text) or text
 
 
 def companion_of(text: str, stems: Mapping[str, int]) -> tuple[str, int] | None:

@@ -20,6 +20,7 @@ from .sheet_names import (
     looks_like_code,
     statistic,
     stem_of,
+    without_value,
 )
 from .short_names import Named, short_name
 from .tables import Table
@@ -59,6 +60,7 @@ def companions(table: Table) -> dict[int, tuple[str, int]]:
     for index, column in enumerate(table.columns):
         if column.head:
             stems.setdefault(stem_of(column.head), index)
+            stems.setdefault(stem_of(without_value(column.head)), index)
     found = {}
     for index, column in enumerate(table.columns):
         told = companion_of(column.head, stems) if column.head else None

@@ -24,6 +24,8 @@ _DOTTED_UNIT = re.compile(
 """A name in which full stops stand for what a program does not allow: "Hardness_mg.L.CaCO3"."""
 _CAMEL_UNIT = re.compile(r"^(?P<name>.*[a-z0-9)])_?(?P<mass>[MUN]g)(?:Per)?L$")
 """A unit as the last word of a name in joined capitals: "LeadUgL"."""
+_NOTED_UNIT = re.compile(r"^(?P<name>.*\w)\s*[(\[]\s*(?P<unit>[^()\[\]]+?)\s*\([^()]*\)\s*[)\]]$")
+"""A unit with a note behind it: "Tot N (mg/L (0<mdl))"."""
 _COUNTED = re.compile(r"^(?P<name>[A-Z]{3,4})\s?(?P<per>/\s?(?:1 ?|100 ?)?m[lL])$")
 """A count in so much water: "HPC/mL"."""
 _OWN_HEADS = frozenset({"qualifier", "unit", "reporting_limit", "method", "detect_flag", "status"})
@@ -112,6 +114,9 @@ def split_unit(text: str) -> tuple[str, str | None]:
     inside = re.search(r"[(\[]\s*(?:in\s+|as\s+)?([^()\[\]]+?)\s*[)\]]\s*[*†]*$", text)
     if inside and unit(inside[1]):
         return text[: inside.start()].strip(), inside[1]
+    noted = _NOTED_UNIT.match(text)
+    if noted and unit(noted["unit"]):
+        return noted["name"], noted["unit"]
     return _unit_of_name(text) or (text, None)
 
 
