@@ -24,52 +24,32 @@ def size_anion(job: Job) -> Sized:
         page.ask("anion_open", ARITHMETIC)
         return page.sized(job.stage, service_gpm=job.house.peak_gpm)
     load = anion_load_gpg(nitrate, sulfate)
-    page.put(
-        "settings.load_gpg",
-        load,
-        "gpg",
-        "anion_load",
-        rule("nitrate_gpg"),
-        rule("sulfate_gpg"),
-        nitrate=nitrate,
-        sulfate=sulfate,
-    )
-    capacity = rule("anion_grains_ft3")
+    per, told = (rule("nitrate_gpg"), rule("sulfate_gpg")), {"nitrate": nitrate, "sulfate": sulfate}
+    page.put("settings.load_gpg", load, "gpg", "anion_load", *per, **told)
     if job.house.gal_day is None:
         return page.sized(job.stage, service_gpm=job.house.peak_gpm)
-    if load:
-        each = anion_gal_ft3(capacity.value, load)
-        page.put(
-            "size.gal_per_ft3",
-            each,
-            "gal",
-            "anion_each",
-            capacity,
-            capacity=capacity.value,
-            load=load,
-        )
-    a_day = load * job.house.gal_day
-    by_load = a_day * number("anion_days") / (capacity.value * number("anion_run_share"))
     by_flow = job.house.peak_gpm / number("anion_gpm_ft3") / number("peak_over_service")
-    wanted = max(by_load, by_flow)
-    page.put(
-        "size.least_ft3",
-        wanted,
-        "ft3",
-        "anion_resin",
-        capacity,
-        rule("anion_run_share"),
-        rule("anion_gpm_ft3"),
-        load=a_day,
-        days=number("anion_days"),
-        capacity=capacity.value,
-        flow=by_flow,
-    )
+    wanted = _write_volume(job, load, job.house.gal_day, by_flow)
     page.warn("anion_volume")
     if sulfate * number("sulfate_gpg") > nitrate * number("nitrate_gpg"):
         page.warn("anion_selective")
     least = with_volume(job.media[0], job.flow, by_flow)
     return exchanger(job, wanted, lambda bed: _run(job, bed, load, patient=bed == least))
+
+
+def _write_volume(job: Job, load_gpg: Decimal, gal_day: Decimal, by_flow: Decimal) -> Decimal:
+    """Write and return the cubic feet of resin: enough for the days between, and for the flow."""
+    page, capacity, share = job.page, rule("anion_grains_ft3"), rule("anion_run_share")
+    if load_gpg:
+        each = anion_gal_ft3(capacity.value, load_gpg)
+        told = {"capacity": capacity.value, "load": load_gpg}
+        page.put("size.gal_per_ft3", each, "gal", "anion_each", capacity, **told)
+    a_day, days = load_gpg * gal_day, number("anion_days")
+    wanted = max(a_day * days / (capacity.value * share.value), by_flow)
+    told = {"load": a_day, "days": days, "capacity": capacity.value, "flow": by_flow}
+    sources = (capacity, share, rule("anion_gpm_ft3"))
+    page.put("size.least_ft3", wanted, "ft3", "anion_resin", *sources, **told)
+    return wanted
 
 
 def anion_load_gpg(nitrate_n_mg_l: Decimal, sulfate_mg_l: Decimal) -> Decimal:

@@ -31,46 +31,29 @@ def grains(job: Job) -> Grains | None:
     iron = _counted(job, "iron", "iron_counted_mg_l")
     manganese = _counted(job, "manganese", "manganese_counted_mg_l")
     per_iron, per_manganese = rule("iron_factor"), rule("manganese_factor")
-    plain = hardness / number("grain_mg_l")
+    grain = rule("grain_mg_l")
+    plain = hardness / grain.value
     full = compensated(plain, (iron, per_iron.value), (manganese, per_manganese.value))
-    page.put(
-        "settings.hardness_gpg",
-        plain,
-        "gpg",
-        "plain_hardness",
-        rule("grain_mg_l"),
-        mg=hardness,
-        grain=number("grain_mg_l"),
-    )
+    told = {"mg": hardness, "grain": grain.value}
+    page.put("settings.hardness_gpg", plain, "gpg", "plain_hardness", grain, **told)
     _write_added(job, plain)
-    page.put(
-        "settings.compensated_gpg",
-        full,
-        "gpg",
-        "compensated",
-        per_iron,
-        per_manganese,
-        plain=plain,
-        iron=iron,
-        manganese=manganese,
-        kfe=per_iron.value,
-        kmn=per_manganese.value,
-    )
+    metals = (per_iron, per_manganese)
+    told = {"iron": iron, "manganese": manganese, "kfe": metals[0].value, "kmn": metals[1].value}
+    page.put("settings.compensated_gpg", full, "gpg", "compensated", *metals, plain=plain, **told)
     if job.amount("iron", "mg/L") is None:
         page.ask("iron_open", per_iron.citation)
-    a_day = None
-    if job.house.gal_day is not None:
-        a_day = job.house.gal_day * full
-        page.put(
-            "size.load_grains_per_day",
-            a_day,
-            "grains",
-            "load",
-            ARITHMETIC,
-            gal=job.house.gal_day,
-            gpg=full,
-        )
+    a_day = _write_day(job, full)
     return Grains(plain, full, a_day, iron >= number("iron_seen_mg_l"))
+
+
+def _write_day(job: Job, full_gpg: Decimal) -> Decimal | None:
+    """Write and return the grains of a day; None: nobody told how many people there are."""
+    gallons = job.house.gal_day
+    if gallons is None:
+        return None
+    a_day, told = gallons * full_gpg, {"gal": gallons, "gpg": full_gpg}
+    job.page.put("size.load_grains_per_day", a_day, "grains", "load", ARITHMETIC, **told)
+    return a_day
 
 
 def _write_added(job: Job, plain_gpg: Decimal) -> None:

@@ -19,44 +19,28 @@ def size_membrane(job: Job) -> Sized:
     least = rule("pressure_for_membrane")
     if feed is not None and feed[0] < least.value:
         page.put("size.booster", True, "", "membrane_booster", least, psi=feed[0])  # noqa: FBT003 - a figure that is yes
-    wanted = None
-    if job.house.people is not None:
-        each = rule("drunk_gal_person")
-        wanted = job.house.people * each.value
-        page.put(
-            "size.wanted_gpd",
-            wanted,
-            "gpd",
-            "membrane_wanted",
-            each,
-            people=job.house.people,
-            each=each.value,
-        )
-        tank = up(wanted / number("membrane_tank_share"))
-        page.put(
-            "size.tank_gal",
-            tank,
-            "gal",
-            "membrane_tank",
-            rule("membrane_tank_share"),
-            wanted=wanted,
-        )
-        waste = rule("membrane_waste")
-        yearly = wanted * waste.value * number("days_in_year")
-        page.put(
-            "use_per_year.waste_gal_per_year",
-            yearly,
-            "gal",
-            "membrane_waste",
-            waste,
-            wanted=wanted,
-            each=waste.value,
-        )
-    _production(job, rated.value, wanted)
+    wanted = None if job.house.people is None else _write_wanted(job, job.house.people)
+    _write_production(job, rated.value, wanted)
     return page.sized(job.stage, service_gpm=number("tap_gpm"))
 
 
-def _production(job: Job, rated: Decimal, wanted: Decimal | None) -> None:
+def _write_wanted(job: Job, people: int) -> Decimal:
+    """Write what is drunk in a day, the tank for it and the waste; return the gallons a day."""
+    page, each = job.page, rule("drunk_gal_person")
+    wanted = people * each.value
+    told = {"people": people, "each": each.value}
+    page.put("size.wanted_gpd", wanted, "gpd", "membrane_wanted", each, **told)
+    share, waste = rule("membrane_tank_share"), rule("membrane_waste")
+    tank = up(wanted / share.value)
+    page.put("size.tank_gal", tank, "gal", "membrane_tank", share, wanted=wanted)
+    yearly = wanted * waste.value * number("days_in_year")
+    told = {"wanted": wanted, "each": waste.value}
+    page.put("use_per_year.waste_gal_per_year", yearly, "gal", "membrane_waste", waste, **told)
+    return wanted
+
+
+def _write_production(job: Job, rated: Decimal, wanted: Decimal | None) -> None:
+    """Write what is made in a day by two rules, and whether the lower is enough."""
     page, feed, celsius = job.page, job.site.well.pressure_psi, job.celsius
     solids = job.high("total_dissolved_solids", "mg/L")
     if celsius is None or feed is None or solids is None:
@@ -67,37 +51,16 @@ def _production(job: Job, rated: Decimal, wanted: Decimal | None) -> None:
             page.ask("membrane_warm", ARITHMETIC)
         return
     pressure = max(feed[0], rule("pressure_for_membrane").value)
-    cold = warm_factor(celsius)
-    net = net_psi(pressure, solids)
+    rated_psi = number("membrane_rated_psi")
     made = production_gpd(rated, celsius, pressure, solids)
+    told = {"rated": rated, "cold": warm_factor(celsius), "net": net_psi(pressure, solids)}
     sources = (rule("membrane_warm_share"), rule("osmotic_psi_mg_l"), rule("membrane_tank_psi"))
+    page.put("size.makes_gpd", made, "gpd", "membrane_makes", *sources, **told, rated_psi=rated_psi)
+    cold, net = warm_factor_exponential(celsius), net_psi(feed[1], solids)
+    most, told = rated * cold * net / rated_psi, {"rated": rated, "cold": cold, "net": net}
+    kelvin = rule("membrane_warm_kelvin")
     page.put(
-        "size.makes_gpd",
-        made,
-        "gpd",
-        "membrane_makes",
-        *sources,
-        rated=rated,
-        cold=cold,
-        net=net,
-        rated_psi=number("membrane_rated_psi"),
-    )
-    most = (
-        rated
-        * warm_factor_exponential(celsius)
-        * net_psi(feed[1], solids)
-        / number("membrane_rated_psi")
-    )
-    page.put(
-        "size.makes_at_most_gpd",
-        most,
-        "gpd",
-        "membrane_most",
-        rule("membrane_warm_kelvin"),
-        rated=rated,
-        cold=warm_factor_exponential(celsius),
-        net=net_psi(feed[1], solids),
-        rated_psi=number("membrane_rated_psi"),
+        "size.makes_at_most_gpd", most, "gpd", "membrane_most", kelvin, **told, rated_psi=rated_psi
     )
     if wanted is not None:
         page.ask("membrane_enough", ARITHMETIC, holds=made >= wanted, made=made, wanted=wanted)

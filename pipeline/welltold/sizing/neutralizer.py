@@ -42,54 +42,38 @@ def _rhythm(job: Job, bed: Bed) -> Cycle:  # noqa: ARG001 - one kind of rhythm a
 
 def _media(job: Job, bed: Bed, cycle: Cycle) -> None:  # noqa: ARG001 - what every filter's extra gets
     """Write first fill, use a year, and when to top up."""
-    page = job.page
-    dense = rule("calcite_lb_ft3")
-    fill = bed.media_ft3 * dense.value
-    page.put(
-        "size.first_fill_lb", fill, "lb", "first_fill", dense, ft3=bed.media_ft3, dense=dense.value
-    )
-    if bed.medium.medium == "calcite_magnesia":
-        share = rule("magnesia_share")
-        page.put(
-            "size.magnesia_ft3",
-            bed.media_ft3 * share.value,
-            "ft3",
-            "magnesia",
-            share,
-            ft3=bed.media_ft3,
-            percent=share.value * 100,
-        )
+    fill = _write_fill(job, bed)
     _slow_enough(job, bed)
     rise = hardness_rise(job)
     if rise is None:
-        page.ask("co2_open", ARITHMETIC)
-        return
-    if job.house.gal_day is None:
-        return
-    day_lb = media_lb_day(rise, job.house.gal_day)
-    yearly = day_lb * number("days_in_year")
-    page.put(
-        "use_per_year.media_lb_per_year",
-        yearly,
-        "lb",
-        "media_year",
-        rule("co2_hardness"),
-        rise=rise,
-        gal=job.house.gal_day,
-    )
+        job.page.ask("co2_open", ARITHMETIC)
+    elif job.house.gal_day is not None:
+        _write_use(job, fill, rise, job.house.gal_day)
+
+
+def _write_fill(job: Job, bed: Bed) -> Decimal:
+    """Write and return the pounds of the first fill."""
+    page, ft3, dense = job.page, bed.media_ft3, rule("calcite_lb_ft3")
+    fill, told = ft3 * dense.value, {"ft3": ft3, "dense": dense.value}
+    page.put("size.first_fill_lb", fill, "lb", "first_fill", dense, **told)
+    if bed.medium.medium == "calcite_magnesia":
+        share = rule("magnesia_share")
+        part, told = ft3 * share.value, {"ft3": ft3, "percent": share.value * 100}
+        page.put("size.magnesia_ft3", part, "ft3", "magnesia", share, **told)
+    return fill
+
+
+def _write_use(job: Job, fill_lb: Decimal, rise_mg_l: Decimal, gal_day: Decimal) -> None:
+    """Write what dissolves in a year, and the days until a part of the fill is gone."""
+    page, day_lb = job.page, media_lb_day(rise_mg_l, gal_day)
+    yearly, told = day_lb * number("days_in_year"), {"rise": rise_mg_l, "gal": gal_day}
+    source = rule("co2_hardness")
+    page.put("use_per_year.media_lb_per_year", yearly, "lb", "media_year", source, **told)
     if day_lb > 0:
         share = rule("calcite_refill_share")
-        days = fill * share.value / day_lb
-        page.put(
-            "settings.top_up_days",
-            days.to_integral_value(),
-            "days",
-            "top_up",
-            share,
-            fill=fill,
-            percent=share.value * 100,
-            day=day_lb,
-        )
+        days = (fill_lb * share.value / day_lb).to_integral_value()
+        told = {"fill": fill_lb, "percent": share.value * 100, "day": day_lb}
+        page.put("settings.top_up_days", days, "days", "top_up", share, **told)
 
 
 def _slow_enough(job: Job, bed: Bed) -> None:

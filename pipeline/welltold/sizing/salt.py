@@ -29,52 +29,35 @@ def dose(job: Job, bed: Bed, load: Grains, *, patient: bool) -> Dose:
     ``patient``: the tank is no larger than the flow asks for, and may wait up to the longest time.
     Any larger one was chosen for the usual days, and is set to them.
     """
-    page, usual = job.page, job.salt_lb_ft3
-    grains_a_day = load.a_day or Decimal(0)
-    per_lb = capacity_ft3(usual) / usual
+    page, grains_a_day, reserve = job.page, load.a_day or Decimal(0), rule("reserve_days")
     days = _days(job, bed, load, patient=patient)
-    cycle = grains_a_day * (days + number("reserve_days"))
-    least = number("salt_low_lb_ft3") * bed.media_ft3
-    lb = up(max(least, cycle / per_lb))
-    sources = (
-        rule("salt_low_lb_ft3"),
-        line("sizing_salt.csv", "salt_lb_ft3", "grains_ft3")[1].citation,
-    )
-    page.put("settings.salt_lb", lb, "lb", "salt", *sources, grains=cycle, per=per_lb, low=least)
-    page.put(
-        "settings.capacity_grains",
-        cycle,
-        "grains",
-        "capacity",
-        rule("reserve_days"),
-        load=grains_a_day,
-        days=days + number("reserve_days"),
-    )
+    kept = days + reserve.value
+    cycle = grains_a_day * kept
+    lb = _write_salt(job, bed, cycle)
+    told = {"load": grains_a_day, "days": kept}
+    page.put("settings.capacity_grains", cycle, "grains", "capacity", reserve, **told)
     if bed.tanks > 1:
         _each(job, bed, lb, cycle)
-    page.put("settings.reserve_grains", grains_a_day, "grains", "reserve", rule("reserve_days"))
-    limits = (rule("soft_days"), rule("iron_days"), rule("longest_days"))
-    page.put(
-        "settings.interval_days",
-        days,
-        "days",
-        "soft_interval",
-        *limits,
-        usual=limits[0].value,
-        iron=limits[1].value,
-        longest=limits[2].value,
-    )
-    page.put("settings.override_days", days, "days", "override", rule("longest_days"))
-    page.put(
-        "use_per_year.salt_lb_per_year",
-        lb * number("days_in_year") / days,
-        "lb",
-        "salt_year",
-        ARITHMETIC,
-        salt=lb,
-        days=days,
-    )
+    page.put("settings.reserve_grains", grains_a_day, "grains", "reserve", reserve)
+    usual, iron, longest = rule("soft_days"), rule("iron_days"), rule("longest_days")
+    told = {"usual": usual.value, "iron": iron.value, "longest": longest.value}
+    sources = (usual, iron, longest)
+    page.put("settings.interval_days", days, "days", "soft_interval", *sources, **told)
+    page.put("settings.override_days", days, "days", "override", longest)
+    yearly, told = lb * number("days_in_year") / days, {"salt": lb, "days": days}
+    page.put("use_per_year.salt_lb_per_year", yearly, "lb", "salt_year", ARITHMETIC, **told)
     return Dose(lb, days, grains_a_day * days)
+
+
+def _write_salt(job: Job, bed: Bed, grains: Decimal) -> Decimal:
+    """Write and return the salt for so many grains: never less than the least for the resin."""
+    usual, low = job.salt_lb_ft3, rule("salt_low_lb_ft3")
+    per_lb, least = capacity_ft3(usual) / usual, low.value * bed.media_ft3
+    lb = up(max(least, grains / per_lb))
+    sources = (low, line("sizing_salt.csv", "salt_lb_ft3", "grains_ft3")[1].citation)
+    told = {"grains": grains, "per": per_lb, "low": least}
+    job.page.put("settings.salt_lb", lb, "lb", "salt", *sources, **told)
+    return lb
 
 
 def _each(job: Job, bed: Bed, lb: Decimal, grains: Decimal) -> None:

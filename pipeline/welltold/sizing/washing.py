@@ -33,57 +33,52 @@ class Cycle:
 
 def write_wash(job: Job, bed: Bed, cycle: Cycle) -> bool | None:
     """Write backwash, drain, water used and what the pump has to prove; return whether it fits."""
-    page, gpm = job.page, bed.backwash_gpm
+    gpm = bed.backwash_gpm
     rate = backwash_rate(bed.medium, job.celsius)
-    area = area_ft2(bed.tank.diameter_in)
-    sources = _rate_sources(job, bed)
-    if gpm > rate * area:
-        claim, reckoned = bed.tank.citation, rate * area
-        page.put("size.backwash_gpm", gpm, "gpm", "backwash_claimed", claim, gpm=reckoned)
-    else:
-        page.put("size.backwash_gpm", gpm, "gpm", "backwash", *sources, area=area, rate=rate)
-    gallons = cycle.gallons(gpm)
-    page.put(
-        "size.backwash_gal",
-        gallons,
-        "gal",
-        "backwash_gal",
-        ARITHMETIC,
-        gpm=gpm,
-        minutes=cycle.minutes,
-        rinse=cycle.rinse_minutes,
-        more=cycle.more_gal,
-    )
-    page.put(
-        "settings.backwash_minutes",
-        cycle.minutes,
-        "min",
-        "backwash_minutes",
-        rule(f"{cycle.kind}_backwash_minutes"),
-    )
-    rinse = cycle.rinse_minutes
-    page.put(
-        "settings.rinse_minutes", rinse, "min", "rinse_minutes", rule(f"{cycle.kind}_rinse_minutes")
-    )
+    _write_flow(job, bed, rate)
+    _write_minutes(job, cycle, gpm)
     drain, code, origin = drain_control(bed, rate)
-    page.put("settings.drain_gpm", drain, "gpm", code, origin, gpm=gpm)
-    each_day = bed.tanks * gallons / cycle.days
-    page.put(
-        "size.waste_gal_day",
-        each_day,
-        "gpd",
-        "waste_day",
-        ARITHMETIC,
-        tanks=Decimal(bed.tanks),
-        gal=gallons,
-        days=cycle.days,
-    )
-    yearly = each_day * number("days_in_year")
-    page.put("use_per_year.water_gal_per_year", yearly, "gal", "year", ARITHMETIC, day=each_day)
+    job.page.put("settings.drain_gpm", drain, "gpm", code, origin, gpm=gpm)
+    each_day = _write_water(job, bed, cycle)
     prove_pump(job, gpm)
     prove_well(job, gpm, cycle.minutes + cycle.rinse_minutes)
     prove_drain(job, each_day)
     return job.pump.carries(gpm)
+
+
+def _write_flow(job: Job, bed: Bed, rate_gpm_ft2: Decimal) -> None:
+    """Write the flow of the backwash: as reckoned, or more where the tank is sold with more."""
+    page, gpm, area = job.page, bed.backwash_gpm, area_ft2(bed.tank.diameter_in)
+    reckoned = rate_gpm_ft2 * area
+    if gpm > reckoned:
+        claim = bed.tank.citation
+        page.put("size.backwash_gpm", gpm, "gpm", "backwash_claimed", claim, gpm=reckoned)
+        return
+    sources = _rate_sources(job, bed)
+    page.put("size.backwash_gpm", gpm, "gpm", "backwash", *sources, area=area, rate=rate_gpm_ft2)
+
+
+def _write_minutes(job: Job, cycle: Cycle, gpm: Decimal) -> None:
+    """Write the water of one cycle, and the minutes of its backwash and its rinse."""
+    page, wash, rinse = job.page, cycle.minutes, cycle.rinse_minutes
+    told = {"gpm": gpm, "minutes": wash, "rinse": rinse, "more": cycle.more_gal}
+    gallons = cycle.gallons(gpm)
+    page.put("size.backwash_gal", gallons, "gal", "backwash_gal", ARITHMETIC, **told)
+    usual = rule(f"{cycle.kind}_backwash_minutes")
+    page.put("settings.backwash_minutes", wash, "min", "backwash_minutes", usual)
+    usual = rule(f"{cycle.kind}_rinse_minutes")
+    page.put("settings.rinse_minutes", rinse, "min", "rinse_minutes", usual)
+
+
+def _write_water(job: Job, bed: Bed, cycle: Cycle) -> Decimal:
+    """Write the water that goes down the drain; return the gallons of a day, of all tanks."""
+    page, gallons = job.page, cycle.gallons(bed.backwash_gpm)
+    each_day = bed.tanks * gallons / cycle.days
+    told = {"tanks": Decimal(bed.tanks), "gal": gallons, "days": cycle.days}
+    page.put("size.waste_gal_day", each_day, "gpd", "waste_day", ARITHMETIC, **told)
+    yearly = each_day * number("days_in_year")
+    page.put("use_per_year.water_gal_per_year", yearly, "gal", "year", ARITHMETIC, day=each_day)
+    return each_day
 
 
 def _rate_sources(job: Job, bed: Bed) -> tuple[str, ...]:
