@@ -158,3 +158,50 @@ def test_the_hour_of_arrival_is_no_place_and_begins_no_sample() -> None:
         "iron",
         "manganese",
     ]
+
+
+_DRILLER = (
+    (60.0, {40.0: "A. Field:", 90.0: "Date", 120.0: "05-12-26", 175.0: "2:30 pm"}),
+    (60.0, {230.0: "Appearance:", 300.0: "☒ Clear", 360.0: "☐ Cloudy"}),
+    (78.0, {40.0: "Hardness", 110.0: "16", 160.0: "gr/gal", 230.0: "Iron", 290.0: "0.6"}),
+    (78.0, {340.0: "ppm", 400.0: "pH", 460.0: "7.4"}),
+    (94.0, {40.0: "Chloride", 110.0: "31", 160.0: "ppm", 230.0: "Temp.", 290.0: "50"}),
+    (94.0, {340.0: "°F", 400.0: "Conductivity", 480.0: "610", 530.0: "µS/cm"}),
+    (112.0, {40.0: "B. Laboratory (Osk Co. Lab.)", 200.0: "Lab no.", 250.0: "OC-4418"}),
+    (112.0, {310.0: "Date collected", 395.0: "05-19-26", 460.0: "after disinfection"}),
+    (128.0, {40.0: "Coliform bacteria", 140.0: "0", 180.0: "per 100 ml", 250.0: "Nitrate-N"}),
+    (128.0, {310.0: "<0.4", 345.0: "mg/l", 390.0: "Fluoride", 450.0: "0.7", 490.0: "mg/l"}),
+    (144.0, {40.0: "Arsenic", 90.0: ".003", 130.0: "mg/l", 190.0: "Sodium 28", 260.0: "mg/l"}),
+    (144.0, {310.0: "E. coli", 360.0: "0", 400.0: "per 100 ml"}),
+)
+
+
+def test_names_values_and_units_filled_in_along_a_line_are_all_read() -> None:
+    reading = read_page(*_merged(_DRILLER))
+    told = [(s.id, s.collected, [brief(r)[:3] for r in s.results]) for s in reading.samples]
+    assert told == [
+        (
+            None,
+            "2026-05-12T14:30",
+            [
+                ("hardness", "16", "gr/gal"),
+                ("iron", "0.6", "ppm"),
+                ("ph", "7.4", None),
+                ("chloride", "31", "ppm"),
+                ("temperature", "50", "°F"),
+                ("specific_conductance", "610", "µS/cm"),
+            ],
+        ),
+        (
+            "OC-4418",
+            "2026-05-19",
+            [
+                ("total_coliform", "0", "per 100 ml"),
+                ("nitrate", "<0.4", "mg/l"),
+                ("fluoride", "0.7", "mg/l"),
+                ("arsenic", "0.003", "mg/l"),
+                ("sodium", "28", "mg/l"),
+                ("e_coli", "0", "per 100 ml"),
+            ],
+        ),
+    ]

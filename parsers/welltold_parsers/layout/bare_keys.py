@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from itertools import pairwise
 
 from .cells import Cell, Line
-from .dates import stamp
+from .dates import is_date, is_hour, stamp
 from .facts import BARE_KEYS, DATES, NUMBERS, Fact
 from .stated_units import unit_for_all
 from .words import head_of
@@ -26,6 +26,8 @@ _ALL_IN = re.compile(r"(?i)all (?:results |values )?(?:in )?\S+")
 """A cell that states the unit beside keys: "all mg/L"."""
 _BESIDE_TEXT = 3
 """Cells of a line with a text, a key and its value."""
+_ON_SITE = re.compile(r"(?i)\bfield\W*$|\bon[- ]site\W*$|\bat the well\W*$")
+_SEVERAL = 2
 _KNOWN = 0.95
 _PLACE_WORDS = 6
 _LARGER = 1.5
@@ -194,6 +196,30 @@ def key_at_the_end(line: Line) -> list[Fact]:
         return []
     fact = led_by_key(f"{cell.text} {value.text}", value)
     return [fact] if fact is not None and fact.text == value.text else []
+
+
+def keys_within(line: Line) -> list[Fact]:
+    """Read keys with their values in the next cells, two or more, on a page's line of other words.
+
+    "B. Laboratory (county)   Lab no.   AC-9127   Date collected   06-10-26   after flushing".
+    """
+    if line.sheet is not None:
+        return []
+    pairs = ((c, v, led_by_key(f"{c.text} {v.text}", v)) for c, v in pairwise(line.cells))
+    found = [f for c, v, f in pairs if f is not None and f.text == v.text and f.key == c.text]
+    return found if len({f.role for f in found}) == len(found) >= _SEVERAL else []
+
+
+def day_on_site(line: Line) -> list[Fact]:
+    """Return the day behind "Field: Date" on a page's line, whatever boxes follow it."""
+    for at, cell in enumerate(line.cells[1:-1], start=1):
+        asked = cell.text.lower().strip(" .:") == "date" and line.sheet is None
+        if asked and _ON_SITE.search(line.cells[at - 1].text):
+            day, *behind = line.cells[at + 1 :]
+            hour = behind[0].text if behind and is_hour(behind[0].text) else ""
+            if is_date(day.text):
+                return [Fact("collected", f"{day.text} {hour}".strip(), cell.text, day)]
+    return []
 
 
 def _led_place(cell: Cell) -> Fact | None:

@@ -5,10 +5,12 @@ from __future__ import annotations
 from collections.abc import Sequence
 from itertools import pairwise
 
+from .bare_keys import day_on_site
 from .cells import Cell, Line, of_words
 from .column import Column
 from .columns import page_columns, sheet_columns
 from .context import Context
+from .filled_in import Filled, filled_in
 from .head_cells import SAMPLE_ROLES
 from .letters import is_prose, read_letter
 from .listing import ListReader
@@ -40,29 +42,48 @@ def read_loose(lines: Sequence[Line], context: Context, last: tuple[Table, Plan]
     run: list[Line] = []
     prose: list[Line] = []
     for line in lines:
-        if only_explains(line.text):
-            context.accounts.settle(line)
+        if _read_at_once(line, context):
             continue
-        if line.answer is not None and not context.closed:
-            read_answer(line, context)
-            continue
-        if prose and not (_near(line, prose[-1]) and (is_prose(line) or _ends(line))):
+        filled = [] if context.closed else filled_in(line)
+        ends = bool(filled) or not (prose and _near(line, prose[-1]))
+        if prose and (ends or not (is_prose(line) or _ends(line))):
             _read_prose(prose, context)
             prose = []
-        if _is_result(line):
-            run.append(line)
-            continue
-        if run and _within(line, run):
+        if not filled and (_is_result(line) or (run and _within(line, run))):
             run.append(line)
             continue
         _read_run(run, context, last)
         run = []
-        if prose or (is_prose(line) and not facts_of(line) and not has_boxes(line)):
+        if filled:
+            _read_filled(filled, line, context)
+        elif prose or (is_prose(line) and not facts_of(line) and not has_boxes(line)):
             prose.append(line)
         else:
             _read_line(line, context)
     _read_prose(prose, context)
     _read_run(run, context, last)
+
+
+def _read_at_once(line: Line, context: Context) -> bool:
+    """Read a line that needs none of its neighbours: a legend, a name with its answer."""
+    if only_explains(line.text):
+        context.accounts.settle(line)
+        return True
+    if line.answer is not None and not context.closed:
+        read_answer(line, context)
+        return True
+    return False
+
+
+def _read_filled(filled: Sequence[Filled], line: Line, context: Context) -> None:
+    """Read the tests that a form asks along one line."""
+    context.accounts.settle(line)
+    for one in filled:
+        name = one.label.text.rstrip(":")
+        printed = _printed(context, name, one.label, one.value.text, one.value)
+        if one.unit is not None:
+            printed.cells["unit"] = one.unit
+        context.emit(printed)
 
 
 def _continues(lines: Sequence[Line], last: tuple[Table, Plan]) -> bool:
@@ -224,6 +245,7 @@ def _goes_on(table: Table, plan: Plan) -> bool:
 
 
 def _read_line(line: Line, context: Context) -> None:
+    context.facts(day_on_site(line))
     if read_ticks(line, context):
         return
     if has_boxes(line):

@@ -9,6 +9,7 @@ from .bare_keys import (
     facts_led_by_keys,
     key_at_the_end,
     keys_among_others,
+    keys_within,
     led_by_key,
     values_beside_keys,
 )
@@ -49,7 +50,11 @@ def facts_of(line: Line) -> list[Fact]:
         found.extend(keys_among_others(line, {id(c) for c in apart}))
     found = found or values_beside_keys(line) or facts_led_by_keys(line)
     found.extend(_number_within(line, found))
-    return [*_named_before(line, found), *found] if found else key_at_the_end(line)
+    return (
+        [*_named_before(line, found), *found]
+        if found
+        else key_at_the_end(line) or keys_within(line)
+    )
 
 
 def _number_within(line: Line, found: Sequence[Fact]) -> Iterator[Fact]:

@@ -233,8 +233,16 @@ class Samples:
         self.listed.complete(draft, alone=alone)
         nameless = not draft.facts.keys() & set(IDENTITY)
         for role, texts in self.common.items():
+            text = next(iter(texts))
+            if role in NUMBERS and self._of_another_day(draft, role, text):
+                continue
             if len(texts) == 1 and (alone or nameless or role not in IDENTITY):
-                draft.facts.setdefault(role, next(iter(texts)))
+                draft.facts.setdefault(role, text)
+
+    def _of_another_day(self, draft: Draft, role: str, number: str) -> bool:
+        """Whether a number is that of a sample taken on another day than this one."""
+        others = (d for d in self.drafts if d.results and d.facts.get(role) == number)
+        return any(not other.same_day(draft.facts) for other in others)
 
 
 def _whole_order(number: str, samples: Sequence[Facts]) -> bool:
