@@ -15,8 +15,8 @@ from .printed import Printed
 from .serving_rows import ServingRows
 from .spans import spanned_fractions
 from .tables import Table
-from .tokens import label_of
-from .unit_choice import settles
+from .tokens import label_of, unit_of
+from .unit_choice import fits, settles
 
 _TELLING = frozenset({"qualifier", "sign", "detect_flag", "condition"})
 
@@ -64,8 +64,7 @@ class AcrossResults:
             for r, i in column.own.items()
             if (c := cells[i]) is not None and not says_nothing(c.text)
         }
-        blank = says_nothing(cell.text) and cell.text.strip("-.") and not own.keys() & _TELLING
-        if blank or stands_for_nothing(cell.text):
+        if _is_blank(cell, own):
             return
         self._serve(column, cells, own)
         printed = Printed(
@@ -82,6 +81,13 @@ class AcrossResults:
         )
         if unsure:
             printed.doubt("sample_unsure")
+        self._doubts(column, cells, printed)
+        self.context.emit(printed)
+
+    def _doubts(
+        self, column: AnalyteColumn, cells: Sequence[Cell | None], printed: Printed
+    ) -> None:
+        """Note what the head of a result and the columns beside it leave open."""
         if self.crowded:
             printed.doubt("heads_crowded")
         if label_of(column.name).match is None:
@@ -90,9 +96,8 @@ class AcrossResults:
             printed.doubt(name, **fields)
         at = beside(self.stray, [c.index for c in self.columns], column.index)
         take_open(printed, cells, at, alone=False)
-        if not column.sure and not _settled(column, own):
+        if not column.sure and not _settled(column, printed.cells):
             printed.doubt("label_fuzzy", label=column.label, analyte=column.name)
-        self.context.emit(printed)
 
     def _serve(
         self, column: AnalyteColumn, cells: Sequence[Cell | None], own: dict[str, Cell]
@@ -103,7 +108,9 @@ class AcrossResults:
                 own.setdefault(role, found)
         for role in ("method", "matrix", "fraction", "analyzed", "unit"):
             at = self.roles.get(role)
-            if at is not None and (found := cells[at]) is not None:
+            if at is None or (found := cells[at]) is None:
+                continue
+            if role != "unit" or _may_count(column.name, found.text):
                 own.setdefault(role, found)
         if (fraction := self.fractions.get(column.index)) is not None:
             own.setdefault("fraction", fraction)
@@ -114,6 +121,18 @@ class AcrossResults:
         one = label_of(title.name).match if title is not None and title.unit else None
         other = label_of(column.name).match if one is not None else None
         return title.unit if title and one and other and one.slug == other.slug else None
+
+
+def _is_blank(cell: Cell, own: Mapping[str, Cell]) -> bool:
+    """Whether a cell says nothing, and nothing beside it tells that nothing was found."""
+    blank = says_nothing(cell.text) and cell.text.strip("-.") and not own.keys() & _TELLING
+    return bool(blank) or stands_for_nothing(cell.text)
+
+
+def _may_count(name: str, spelled: str) -> bool:
+    """Whether one unit of a whole row can be that of this test: no temperature is in ppm."""
+    match = label_of(name).match
+    return match is None or unit_of(spelled) is None or fits(match.slug, spelled)
 
 
 def _crowded(table: Table) -> bool:

@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
+
 from ..answers import OPPOSITE, kind_of
 from .asides import lab_limit
 from .astray_flags import doubt_odd, headless_columns, odd_columns, take_headless
 from .cells import Cell, join
 from .context import Context
 from .doubt_columns import calculated, row_doubts
+from .drafts import Facts
 from .empties import says_nothing, stands_for_nothing
 from .headings import cell_of
 from .open_flags import stray_columns, take_open
@@ -61,20 +64,8 @@ class RowResults:
         facts = self.whose.facts(step.cells)
         for number, result in enumerate(self.plan.results):
             cell = step.cells[result.index] or self._answer(step)
-            own = {
-                r: c
-                for r, i in self.beside[number]
-                if (c := step.cells[i]) is not None and not says_nothing(c.text)
-            }
-            if cell is None and (len(self.plan.results) > 1 or own.keys().isdisjoint(_TELLING)):
-                continue
-            if self.sheet and cell is not None and stands_for_nothing(cell.text):
-                continue
-            if self.whose.skipped(facts, number):
-                self.context.accounts.settle(step.line)
-                continue
-            if cell is not None and self._offers_both(step, cell):
-                self.context.lost(join(step.line.cells), "ticks_unclear")
+            own = self._own(step, number)
+            if self._says_nothing(cell, own) or self._left_out(step, cell, facts, number):
                 continue
             printed = Printed(
                 label=text,
@@ -90,12 +81,40 @@ class RowResults:
             if how:
                 printed.doubt(how, analyte=text)
             self._beside(step, printed)
-            alone = len(self.plan.results) == 1
-            take_open(printed, step.cells, self.stray[number], alone=alone)
-            take_headless(printed, step.cells, self.stray[number] & self.headless, alone=alone)
-            doubt_odd(printed, step.cells, self.odd)
+            self._take_stray(step, printed, number)
             self._doubts(step, printed, number)
             self.context.emit(printed)
+
+    def _own(self, step: Step, number: int) -> dict[str, Cell]:
+        """Return what the row says of one result, by role."""
+        return {
+            r: c
+            for r, i in self.beside[number]
+            if (c := step.cells[i]) is not None and not says_nothing(c.text)
+        }
+
+    def _says_nothing(self, cell: Cell | None, own: Mapping[str, Cell]) -> bool:
+        """Whether neither the cell of a result nor what stands beside it says anything."""
+        if cell is None:
+            return len(self.plan.results) > 1 or own.keys().isdisjoint(_TELLING)
+        return self.sheet and stands_for_nothing(cell.text)
+
+    def _left_out(self, step: Step, cell: Cell | None, facts: Facts, number: int) -> bool:
+        """Account for a result that is no client's water, or whose tick nobody sees."""
+        if self.whose.skipped(facts, number):
+            self.context.accounts.settle(step.line)
+            return True
+        if cell is not None and self._offers_both(step, cell):
+            self.context.lost(join(step.line.cells), "ticks_unclear")
+            return True
+        return False
+
+    def _take_stray(self, step: Step, printed: Printed, number: int) -> None:
+        """Take up what stands beside a result in columns that no head explains."""
+        alone, stray = len(self.plan.results) == 1, self.stray[number]
+        take_open(printed, step.cells, stray, alone=alone)
+        take_headless(printed, step.cells, stray & self.headless, alone=alone)
+        doubt_odd(printed, step.cells, self.odd)
 
     def _offers_both(self, step: Step, value: Cell) -> bool:
         """Whether "Absent" and "Present" stand in one row as on a form whose tick nobody sees.
