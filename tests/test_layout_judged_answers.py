@@ -20,7 +20,7 @@ from welltold_parsers.layout import read_document
         ("Not detected / Pass", False),
     ],
 )
-def test_the_answer_counts_and_the_judgement_goes_with_it(printed: str, present: bool) -> None:  # noqa: FBT001 - a case
+def test_the_answer_counts_and_the_judgement_goes_with_it(printed: str, present: bool) -> None:
     reading = read_csv(
         f"Test,Result,Method\nTotal Coliform,{printed},SM 9223B\nE. coli,Absent,SM\n"
     )

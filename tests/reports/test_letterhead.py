@@ -79,7 +79,7 @@ def test_a_photograph_does_not_make_the_page_heavy(tmp_path: Path) -> None:
 
 
 WRONG = {
-    "unknown key": ('nmae = "A"', "nmae", "did you mean \"name\""),
+    "unknown key": ('nmae = "A"', "nmae", 'did you mean "name"'),
     "no text": ("name = 5", "name", "text in quotes"),
     "a long name": (f'name = "{"x" * 300}"', "name", "300 letters, at most 60"),
     "a long closing": (f'closing = "{"x" * 401}"', "closing", "at most 400"),
