@@ -234,7 +234,7 @@ class Samples:
         nameless = not draft.facts.keys() & set(IDENTITY)
         for role, texts in self.common.items():
             text = next(iter(texts))
-            if role in NUMBERS and self._of_another_day(draft, role, text):
+            if role in NUMBERS and not draft.unsure and self._of_another_day(draft, role, text):
                 continue
             if len(texts) == 1 and (alone or nameless or role not in IDENTITY):
                 draft.facts.setdefault(role, text)
