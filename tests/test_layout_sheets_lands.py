@@ -197,3 +197,74 @@ def test_a_note_behind_the_unit_of_a_head_hides_no_unit() -> None:
         ("phosphorus", "4.6", "ug/L"),
     ]
     assert {r.fraction for r in reading.results if r.analyte == "phosphorus"} == {"dissolved"}
+
+
+def test_a_word_before_all_names_of_tests_hides_none_of_them() -> None:
+    reading = read_csv(
+        "name,gas,min_natrium,min_kalium,min_calcium,min_chlorid,gout_a\n"
+        "Quelle Eins,true,18,5,500,29,3\nQuelle Zwei,false,7.7,NA,67.8,14.2,7\n"
+    )
+    assert [(r.label, r.analyte) for r in reading.samples[0].results][:4] == [
+        ("min_natrium", "sodium"),
+        ("min_kalium", "potassium"),
+        ("min_calcium", "calcium"),
+        ("min_chlorid", "chloride"),
+    ]
+    assert all("read.label_fuzzy" in {m.code for m in r.review} for r in reading.results)
+
+
+def test_the_least_and_the_most_of_many_samples_are_no_results() -> None:
+    reading = read_csv(
+        "well,min_lead,min_iron,min_zinc,min_copper,max_lead,max_iron,max_zinc,max_copper,pH\n"
+        "A,1,2,3,4,5,6,7,8,7.1\nB,1,2,3,4,5,6,7,8,7.2\n"
+    )
+    assert {r.analyte for r in reading.results} <= {"ph"}
+
+
+def test_standards_blanks_and_second_measurements_are_no_samples() -> None:
+    reading = read_csv(
+        "SAMPLE ID.,Alkalinity (mg/L as CaCO3),pH\nRock 20.2 std.,138.6,7.4\n"
+        "milli q blank,4.6,6.1\nSTD3,50,7.0\n14331 dup,525.2,8.5\n14331,522.4,8.5\n"
+        "Woolshed,576.8,8.8\nStudio,300.1,8.1\n"
+    )
+    assert [s.id or s.point for s in reading.samples] == ["14331", "Woolshed", "Studio"]
+
+
+def test_organic_carbon_of_filtered_water_is_the_dissolved() -> None:
+    reading = read_csv(
+        "Location,Characteristic Name,Result Sample Fraction Text,Result Value,Unit\n"
+        "A,Organic carbon,Dissolved,2.7,mg/L\nA,Barium,Dissolved,39,ug/L\n"
+        "B,Organic carbon,Total,3.1,mg/L\n"
+    )
+    assert [r.analyte for r in reading.results] == [
+        "dissolved_organic_carbon",
+        "barium",
+        "total_organic_carbon",
+    ]
+
+
+def test_the_unit_of_a_row_is_not_that_of_its_temperature() -> None:
+    reading = read_csv("solution,units,temp,pH,Ca,Mg\na1,ppm,12.5,7.1,41,7\na2,ppm,11.5,7.4,52,8\n")
+    units = {(r.analyte, r.unit) for r in reading.results}
+    assert {("calcium", "ppm"), ("magnesium", "ppm"), ("temperature", None)} <= units
+
+
+def test_underscores_in_a_unit_and_joined_capitals_are_blanks() -> None:
+    reading = read_csv(
+        "SITIO,COLI_FEC_NMP/100_mL,PreferredPH,TotalNitrogen (mg/L)\nPozo A,<1.1,7.1,0.4\n"
+        "Pozo B,4,7.3,0.5\n"
+    )
+    assert [b[:3] for b in briefs(reading)][:3] == [
+        ("fecal_coliform", "<1.1", "NMP/100 mL"),
+        ("ph", "7.1", None),
+        ("total_nitrogen", "0.4", "mg/L"),
+    ]
+
+
+def test_the_place_of_a_sample_is_its_name_before_its_number() -> None:
+    reading = read_csv(
+        "site number,site location,date,Lead (ug/L),Iron (mg/L)\n"
+        "UH In,Union Mill inlet,1/13/2022,3,2\n"
+        "UH Out,Union Mill outlet,1/13/2022,4,3\n"
+    )
+    assert [s.point for s in reading.samples] == ["Union Mill inlet", "Union Mill outlet"]

@@ -33,6 +33,7 @@ _SAME = {
     "grains": "gpg",
     "col/100ml": "cfu/100ml",
     "colonies/100ml": "cfu/100ml",
+    "nmp/100ml": "mpn/100ml",
     "/100ml": "count/100ml",
     "100ml": "count/100ml",
     "#/100ml": "count/100ml",

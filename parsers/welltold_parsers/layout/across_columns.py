@@ -9,6 +9,7 @@ from .cells import Cell, join
 from .column import Column
 from .column_heads import joined
 from .content import Content, contents
+from .families import family_word, is_statistic
 from .flags_before import owner_of, stand_before
 from .formula_heads import formula_head
 from .group_units import group_units
@@ -48,17 +49,9 @@ class AnalyteColumn:
 
 def result_columns(table: Table) -> list[AnalyteColumn]:
     """Return the columns of results, each with the columns that serve it."""
-    found: list[AnalyteColumn] = []
     serving = companions(table) if is_sheet(table) else {}
     earlier = columns_left_out(table)
-    for index, column in enumerate(table.columns):
-        if not column.head_cells or index in serving or index in earlier:
-            continue
-        if is_sheet(table) and statistic(_without_unit(column)):
-            continue
-        made = _analyte_column(index, column)
-        if made:
-            found.append(made)
+    found = list(_headed(table, {*serving, *earlier}))
     if is_sheet(table):
         for made in found:
             made.unit = made.unit or unit_above(table, made.index)
@@ -75,6 +68,36 @@ def result_columns(table: Table) -> list[AnalyteColumn]:
         if at in owners:
             owners[at].own.setdefault(role, index)
     _companions(table, found, serving.keys() | earlier)
+    return found
+
+
+def _headed(table: Table, others: Container[int]) -> Iterator[AnalyteColumn]:
+    """Yield the columns whose heads name an analyte; ``others`` are known for something else."""
+    family = _of_family(table) if is_sheet(table) else {}
+    for index, column in enumerate(table.columns):
+        if not column.head_cells or index in others:
+            continue
+        if index in family:
+            yield family[index]
+        elif not is_sheet(table) or not statistic(_without_unit(column)):
+            made = _analyte_column(index, column)
+            if made:
+                yield made
+
+
+def _of_family(table: Table) -> dict[int, AnalyteColumn]:
+    """Return the columns of a family of heads; where its word may be a statistic, with a doubt."""
+    word = family_word([c.head for c in table.columns])
+    found: dict[int, AnalyteColumn] = {}
+    content = seen(table) if word else []
+    for index, column in enumerate(table.columns if word else ()):
+        rest = column.head.removeprefix(word)
+        bare, unit = split_unit(rest)
+        named = short_name(rest)
+        name = bare if head_analyte(rest) is not None else (named.name if named else None)
+        if rest != column.head and name is not None and content[index].numeric_results():
+            cell, sure = join(column.head_cells), not is_statistic(word)
+            found[index] = AnalyteColumn(index, column.head, name, cell, unit, {}, sure=sure)
     return found
 
 

@@ -9,10 +9,10 @@ from .across_sample_columns import site_column, year_column
 from .cells import Cell
 from .context import Context
 from .dates import is_date, is_hour
-from .drafts import NUMBERS, Facts
+from .drafts import IDENTITY, NUMBERS, Facts
 from .empties import says_nothing
 from .row_kinds import named_blank
-from .sample_kinds import code_kind, is_field_duplicate, kind_of_names
+from .sample_kinds import code_kind, is_field_duplicate, kind_of_names, measured_again
 from .sheet_samples import coordinates, depth_column, kind_columns, kind_told
 from .split_days import day_columns, day_in
 from .tables import Table
@@ -43,6 +43,10 @@ class AcrossSamples:
         self.year = year_column(table, roles)
         self.day = day_columns(table, self.taken) if self._undated() else ()
         self.apart = self._apart() if is_sheet(table) else []
+        named = [i for r, i in roles.items() if r in IDENTITY] if is_sheet(table) else []
+        rows = [table.cells(line) for line in table.lines] if named else []
+        self.names = {c.text for row in rows for i in named if (c := row[i]) is not None}
+        """All names and numbers of samples in a data file."""
         self.titled = place_of_title(context.last_heading, table.heads[0])
 
     def _undated(self) -> bool:
@@ -116,6 +120,10 @@ class AcrossSamples:
             facts["duplicate"] = code
         kind = code_kind(code) if code else None
         kind = kind or kind_of_names(facts, self.context.report_id)
+        if kind is None and any(
+            measured_again(facts[r], self.names) for r in facts if r in IDENTITY
+        ):
+            kind = "qc_sample"
         kind = kind or named_blank([c for i, c in enumerate(cells) if i not in self.taken])
         if kind == "blank_sample":
             self.context.blanks.append(

@@ -35,6 +35,8 @@ from .unit_choice import BACTERIA, Chosen, choose, kind_of, never_negative
 
 _DISSOLVED = re.compile(r"(?i)\b(?:dissolved|dissolv|diss|filtered|filterable|filtrado|disuelto)\b")
 _TOTAL = re.compile(r"(?i)\b(?:total|unfiltered|recoverable|tot|t)\b")
+_WHEN_FILTERED = {"total_organic_carbon": "dissolved_organic_carbon"}
+"""What a test is called when the water was filtered first."""
 _FLAGGED = re.compile(r"(?P<number>[<>]?\s?[\d.,]+)\s?(?P<flag>[A-Z]{1,2}|[a-z])")
 """A number with a letter that is no flag in common use: "0.86F"."""
 
@@ -90,6 +92,10 @@ def build(printed: Printed, *, decimal_comma: bool) -> Result | None:
 def _label(printed: Printed, cas: str | None) -> Label:
     """Return what the name means; one that was cut off by how it begins."""
     label = label_of(printed.name or printed.label, cas)
+    slug = _WHEN_FILTERED.get(label.match.slug) if label.match else None
+    whole = "total" in label.name.lower()
+    if label.match and slug and not whole and _fraction(printed, label) == "dissolved":
+        return label._replace(match=replace(label.match, slug=slug))
     if label.match is None and ("label_cut" in printed.signals or cut_short(printed.label)):
         return label._replace(match=begun(label.name))
     return label

@@ -127,6 +127,9 @@ def _count_words(facts: Content, text: str) -> None:
     if text in _NOT_TESTED:
         facts.value += 1
         facts.blank += 1
+    elif says_nothing(text):
+        facts.blank += 1
+        facts.value += value_of(text) is not None
     elif analyte_in(text) is not None:
         if len(text) <= 2:
             facts.symbols.add(text)
@@ -143,7 +146,5 @@ def _count_words(facts: Content, text: str) -> None:
         facts.blank += value.state == "blank"
     elif is_method(text):
         facts.method += 1
-    elif says_nothing(text):
-        facts.blank += 1
     else:
         facts.word += 1

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Mapping
+from collections.abc import Container, Mapping
 from functools import lru_cache
 
 from .words import head_key, region_of
@@ -36,6 +36,11 @@ _BLANK_ASIDE = re.compile(r"(?i)\(((?:[a-z]+ )?blank)\)$")
 """What a sample is, in brackets behind its name: "Station 12 (field blank)"."""
 
 
+_STANDARD = re.compile(r"(?i)(?:^|[\s_-])stds?\.?\s?\d{0,3}$")
+"""A standard among the samples: "STD3", "Rock 20.2 std."."""
+_AGAIN = re.compile(r"(?i)^(?P<name>.*\S)[\s_-]+dup(?:l|licate)?\.?\s?\d?$")
+
+
 def is_field_duplicate(code: str | None) -> bool:
     """Whether a code of a sample-type column marks a second sample taken at the same place."""
     return code is not None and head_key(code) in _FIELD_DUPLICATES
@@ -44,13 +49,19 @@ def is_field_duplicate(code: str | None) -> bool:
 @lru_cache(maxsize=4096)
 def control_kind(name: str) -> str | None:
     """Return "qc_sample" or "blank_sample" for a sample whose name says it is no client's water."""
-    if _CONTROL_CODE.search(name):
+    if _CONTROL_CODE.search(name) or _STANDARD.search(name):
         return "qc_sample"
     if (aside := _BLANK_ASIDE.search(name)) is not None:
         return region_of(head_key(aside[1]), "name")
     key = head_key(name)
     bare = re.sub(r"(?:\s+(?:no\s+)?\w*\d\w*)+$", "", key)
     return region_of(key, "name") or (region_of(bare, "name") if bare else None)
+
+
+def measured_again(name: str, others: Container[str]) -> bool:
+    """Whether a name is that of another sample with "dup" behind it: it was measured twice."""
+    found = _AGAIN.match(name)
+    return found is not None and found["name"] in others
 
 
 def kind_of_names(names: Mapping[str, str], report: str | None) -> str | None:

@@ -11,6 +11,7 @@ from collections.abc import Sequence
 
 from .cells import Cell, Line
 from .dates import is_date
+from .families import family_word
 from .head_cells import SAMPLE_ROLES, head_analyte
 from .heads import HeadLine, keys_and_values
 from .sheet_names import companion_of, stem_of
@@ -86,11 +87,12 @@ def _wide(cells: Sequence[Cell], below: Sequence[Line], roles: set[str]) -> bool
     stems = {stem_of(c.text): i for i, c in enumerate(cells)}
     sure: set[str] = set()
     found: list[Cell] = []
+    family = family_word([c.text for c in cells])
     for number, cell in enumerate(cells):
         told = companion_of(cell.text, stems)
         if told is not None and told[1] != number:
             continue
-        slug, plain = _analyte(cell.text)
+        slug, plain = _analyte(cell.text.removeprefix(family))
         if slug:
             found.append(cell)
             if plain:

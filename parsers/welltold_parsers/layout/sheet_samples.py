@@ -200,12 +200,13 @@ def _decimal(text: str) -> bool:
 
 def _rank(
     table: Table, rows: Rows, heads: Sequence[Head | None], index: int
-) -> tuple[bool, float, bool, int]:
+) -> tuple[bool, float, bool, bool, int]:
     head = heads[index]
     texts = texts_of(rows, index)
     several = len(set(texts)) > 1
-    plain = head_key(table.columns[index].head) not in _GENERIC
-    return plain, head.score if head else 0.0, several, -index
+    key = head_key(table.columns[index].head)
+    named = key.split()[-1:] != ["number"] and not key.endswith(" no")
+    return key not in _GENERIC, head.score if head else 0.0, several, named, -index
 
 
 def when_sampled(table: Table, rows: Rows, roles: list[str], *, across: bool = False) -> None:

@@ -20,6 +20,7 @@ from .words import split_unit
 
 _BLANKS = re.compile(r"[\s_.]+")
 _WAVELENGTH = re.compile(r"^([A-Z][a-z]?)\s+\d{3}(?:\.\d+)?(?:\s*[-/]\s*[ARar])?\s*\*?$")
+_JOINED = re.compile(r"(?<=[a-z])(?=[A-Z])")
 _CODED = re.compile(r"^[pP]?\d{5}[\s_:-]+(?=[A-Za-z])")
 """The number of a parameter before its name."""
 _NUMBER = re.compile(r"^[pP]?_?(\d{5})$")
@@ -111,10 +112,11 @@ def by_valence(text: str) -> Named | None:
 
 
 def _plain(bare: str, spelled: str | None) -> Named | None:
-    """Return a name that is known once "_" and "." are blanks."""
-    if "_" not in bare and "." not in bare:
+    """Return a name that is known once "_" and "." are blanks, and joined capitals parted."""
+    parted = _JOINED.sub(" ", _BLANKS.sub(" ", bare))
+    if parted == bare:
         return None
-    match = analyte_in(_BLANKS.sub(" ", bare))
+    match = analyte_in(parted)
     return _named(match, spelled) if match else None
 
 

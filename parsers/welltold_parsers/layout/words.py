@@ -26,6 +26,8 @@ _CAMEL_UNIT = re.compile(r"^(?P<name>.*[a-z0-9)])_?(?P<mass>[MUN]g)(?:Per)?L$")
 """A unit as the last word of a name in joined capitals: "LeadUgL"."""
 _NOTED_UNIT = re.compile(r"^(?P<name>.*\w)\s*[(\[]\s*(?P<unit>[^()\[\]]+?)\s*\([^()]*\)\s*[)\]]$")
 """A unit with a note behind it: "Tot N (mg/L (0<mdl))"."""
+_BLANK_IN_UNIT = re.compile(r"/\s?\d+_[A-Za-z]+$")
+"""A unit in which "_" stands for a blank: "COLI_FEC_NMP/100_mL"."""
 _COUNTED = re.compile(r"^(?P<name>[A-Z]{3,4})\s?(?P<per>/\s?(?:1 ?|100 ?)?m[lL])$")
 """A count in so much water: "HPC/mL"."""
 _OWN_HEADS = frozenset({"qualifier", "unit", "reporting_limit", "method", "detect_flag", "status"})
@@ -114,6 +116,8 @@ def split_unit(text: str) -> tuple[str, str | None]:
     inside = re.search(r"[(\[]\s*(?:in\s+|as\s+)?([^()\[\]]+?)\s*[)\]]\s*[*†]*$", text)
     if inside and unit(inside[1]):
         return text[: inside.start()].strip(), inside[1]
+    if _BLANK_IN_UNIT.search(text) and (found := trailing_unit(text.replace("_", " "))):
+        return found
     noted = _NOTED_UNIT.match(text)
     if noted and unit(noted["unit"]):
         return noted["name"], noted["unit"]
