@@ -20,7 +20,7 @@ def keyed_values(text: str) -> tuple[tuple[str, str, int, str], ...]:
     keys: list[tuple[str, str, int, int]] = []
     floor = 0
     for match in _COLON.finditer(text):
-        key = _key_before(text, floor, match.start())
+        key = _key_before(text, floor, match.start(), keys[-1][0] if keys else None)
         if key:
             keys.append((*key, match.end()))
             floor = match.end()
@@ -31,13 +31,16 @@ def keyed_values(text: str) -> tuple[tuple[str, str, int, str], ...]:
     return tuple(pairs)
 
 
-def _key_before(text: str, floor: int, end: int) -> tuple[str, str, int] | None:
-    """Return the longest known key that ends here: its role, text and start."""
+def _key_before(text: str, floor: int, end: int, last: str | None) -> tuple[str, str, int] | None:
+    """Return the longest known key that ends here: its role, text and start.
+
+    ``last`` is the role of the key before: "Location: Kitchen tap Sampled: 5/6" names one tap.
+    """
     starts = [m.start() for m in re.finditer(r"\S+", text[floor:end])][-_LONGEST_KEY:]
     for start in starts:
         piece = text[floor + start : end]
         head = head_of(piece)
-        if head and head.score >= 0.98 and head.role in KEYS:
+        if head and head.score >= 0.98 and head.role in KEYS and head.role != last:
             return head.role, piece, floor + start
     if starts and not floor and len(starts) <= 4:
         head = head_of(text[:end])

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 
 from welltold.values import ParsedValue
 
-from .cells import Cell, join
+from .cells import Cell, Line, join
 from .context import Context
 from .dates import is_date
 from .empties import says_nothing
@@ -26,6 +26,7 @@ from .wraps import Step, join_wrapped
 
 _LONG = 2000
 """A table of more rows is a data file, in which no name stands on two lines."""
+_SURE = 0.9
 
 
 class RowReader:
@@ -39,6 +40,8 @@ class RowReader:
         self.last_label: Cell | None = None
         self.sheet = is_sheet(table)
         self.steps = RowSteps(table, plan)
+        self.controls = False
+        """Rows below a head of recoveries within the table: "Surrogates | % Recovery | Limits"."""
         self.results = RowResults(table, plan, context, self.whose)
 
     def read(self) -> None:
@@ -64,7 +67,10 @@ class RowReader:
                 self.context.lost(cell, "column_unknown", text)
 
     def _take(self, step: Step) -> None:
-        if step.kind == "facts":
+        if _begins_controls(step.line):
+            self.controls = True
+            self.context.accounts.settle(step.line)
+        elif step.kind == "facts":
             self.context.facts(step.facts)
         elif step.kind in {"label", "other"}:
             self._heading(step)
@@ -85,6 +91,7 @@ class RowReader:
         if facts and any(f.role != "other" for f in facts):
             self.context.facts(facts)
             return
+        self.controls = False
         self.context.heading(step.line)
 
     def _value(self, cell: Cell) -> ParsedValue | None:
@@ -133,7 +140,8 @@ class RowReader:
             return
         if self._column_row(step, label):
             return
-        if heading_region(label.text) == "qc" and analyte_in(label.text) is None:
+        named = heading_region(label.text) == "qc" and analyte_in(label.text) is None
+        if named or (self.controls and not self.context.closed):
             self.context.count("qc")
             self.context.accounts.settle(step.line)
             return
@@ -219,3 +227,9 @@ class RowReader:
         named = any(c.isalpha() for c in label.text) and len(label.text.split()) <= 8
         values = [v for c in cells if (v := self._value(c)) is not None and v.value is not None]
         return bool(values) and named and self.plan.sure and not self.context.closed
+
+
+def _begins_controls(line: Line) -> bool:
+    """Whether a line within a table heads recoveries: "Surrogate compounds | % Recovery"."""
+    heads = [h for c in line.cells[1:] if (h := head_of(c.text)) and h.score > _SURE]
+    return any(h.role == "recovery" for h in heads)

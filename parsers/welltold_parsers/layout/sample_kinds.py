@@ -32,7 +32,7 @@ def code_kind(code: str) -> str | None:
 _CONTROL_CODE = re.compile(
     r"(?i)[-_](?:BLK|BS|BSD|MS|MSD|DUP|LCS|LCSD|LCSDUP|CCV|CCB|ICV|ICB|MB|MBLK|PS|SRM|CRM)\d{0,3}$"
 )
-_BLANK_ASIDE = re.compile(r"(?i)\(((?:[a-z]+ )?blank)\)$")
+_BLANK_ASIDE = re.compile(r"(?i)\(((?:[a-z]+ ){0,2}blank)\)$")
 """What a sample is, in brackets behind its name: "Station 12 (field blank)"."""
 
 

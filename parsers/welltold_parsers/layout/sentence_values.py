@@ -36,6 +36,8 @@ _NUMBER = re.compile(
     r"(?:[<>≤≥]\s?|(?:less|more|fewer|greater) than |below |under |not (?:detected|found) at )?"
     r"(?<![\w.^-])(?:\d[\d,]*(?:\.\d+)?|\.\d+)(?![\w-])"
 )
+_RANGE = re.compile(r"(?i)\bbetween\s+\d[\d.,]*(?:\s[^\s\d]+)?\s+and\s+\d[\d.,]*")
+"""A range, of which neither end was found: "between 2,000 and 10,000 pCi/L"."""
 _VOLUME = re.compile(r"(?i)(?<![Uun] )(?<!s )\b(?:in|per|por|en) (?:a |the )?100[- ]?ml\b")
 """The volume that was looked through, not the unit of a count ("12 CFU per 100 mL")."""
 _YOURS = re.compile(
@@ -93,6 +95,7 @@ def values_in(clause: str) -> Iterator[Said]:
     """Yield what one clause says, one result for each analyte with a value behind it."""
     if explains_flag(clause):
         return
+    clause = _RANGE.sub(lambda found: re.sub(r"\d[\d.,]*", "some", found[0]), clause)
     words = clause.split()
     found = without_repeats(analytes_within(clause))
     names = {m.slug for _, _, m in found}
