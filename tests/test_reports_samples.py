@@ -31,6 +31,7 @@ from welltold.boil import boil_advice, boil_facts
 from welltold.errors import WelltoldError
 from welltold.interpretation import Interpretation
 from welltold.jsonform import to_jsonable
+from welltold.messages import LANGUAGES, Language
 from welltold_reports.homeowner import HomeownerReport, build
 from welltold_reports.pdf import homeowner_pdf
 from welltold_reports.worksheet import build_worksheet
@@ -154,6 +155,18 @@ def test_a_report_is_no_longer_than_it_has_to_be(name: str) -> None:
             pages = [page.extract_text() or "" for page in pdf.pages]
         assert len(pages) <= (4 if len(report.groups) < 3 and not report.trains else 5)
         assert not pages[-1].startswith("About this report")
+
+
+@pytest.mark.parametrize("language", LANGUAGES)
+def test_no_number_line_scrolls_on_a_usual_phone(language: Language) -> None:
+    """Of 390 pixels a card leaves 315: labels are moved along their row rather than cut off."""
+    for name in ("nitrate-bacteria.pdf", "page-break.pdf", "radionuclides.pdf", "kit-card.pdf"):
+        reading = face.read(SHEETS / name, language=language)
+        view = face.interpret(reading, as_of=date(2026, 11, 25), language=language)
+        cards = [card for group in build(view, 0).groups for card in group.cards]
+        lines = [card.line for card in cards if card.line]
+        assert lines
+        assert max(line.needs for line in lines) <= 315
 
 
 def test_what_is_not_tested_for_one_reason_shares_a_row_and_leaves_bottles_to_the_cards() -> None:

@@ -9,6 +9,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from .ink import hatching, letters, opening
+from .number_line import PRINTED_WIDTH
 
 
 @dataclass(frozen=True, slots=True)
@@ -40,28 +41,31 @@ class ChangeBars:
     @property
     def needs(self) -> int:
         """Width in CSS pixels below which the letters would be too small to read."""
-        return _WIDTH
+        return _NARROWEST
 
 
-_WIDTH = 540
-_LEFT, _SPAN, _BAR, _BLOCK = 104, 270, 12, 56
+_WIDTH, _PAPER_WIDTH = 410, 540
+_NARROWEST = 340
+"""CSS pixels; with fewer its letters are too small to read."""
+_LEFT, _SPAN, _PAPER_SPAN, _BAR, _BLOCK = 104, 158, 270, 12, 56
 _LETTER = 6.6
 """Width of a letter, about."""
 
 
 def bars_svg(picture: ChangeBars, uid: str, *, width: str = "100%", family: str = "inherit") -> str:
     """Return the picture; ``uid`` makes its pattern's id unique on the page."""
+    whole, span = (_WIDTH, _SPAN) if width != PRINTED_WIDTH else (_PAPER_WIDTH, _PAPER_SPAN)
     legend = 22 if picture.goal_words else 2
     height = legend + _BLOCK * len(picture.changes)
     return "".join(
         [
-            opening(picture, f'viewBox="0 0 {_WIDTH} {height}"', 13, width=width, family=family),
+            opening(picture, f'viewBox="0 0 {whole} {height}"', 13, width=width, family=family),
             hatching(uid),
             *_legend(picture.goal_words),
             *(
                 part
                 for at, change in enumerate(picture.changes)
-                for part in _change(change, picture.head, legend + _BLOCK * at, uid)
+                for part in _change(change, picture.head, legend + _BLOCK * at, span, uid)
             ),
             "</svg>",
         ]
@@ -74,11 +78,11 @@ def _legend(words: str) -> list[str]:
     return ['<path d="M6 4v13" stroke="currentColor" stroke-width="2.4"/>', letters(16, 15, words)]
 
 
-def _change(change: Change, head: str, top: int, uid: str) -> list[str]:
+def _change(change: Change, head: str, top: int, span: int, uid: str) -> list[str]:
     before, after = top + 18, top + 18 + _BAR + 6
-    least, most = (_LEFT + _SPAN * at / 100 for at in change.after)
-    right = round(_LEFT + _SPAN * change.before / 100 + 8, 1)
-    goal = None if change.goal is None else round(_LEFT + _SPAN * change.goal / 100, 1)
+    least, most = (_LEFT + span * at / 100 for at in change.after)
+    right = round(_LEFT + span * change.before / 100 + 8, 1)
+    goal = None if change.goal is None else round(_LEFT + span * change.goal / 100, 1)
     parts = [
         letters(0, top + 12, change.name, weight="700"),
         letters(10, before + 11, head),

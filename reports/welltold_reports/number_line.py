@@ -48,19 +48,21 @@ class NumberLine:
 
     def height(self, *, wide: bool) -> int:
         """Return the height of the picture in CSS pixels."""
-        rows = (row for row, _ in _tick_rows(self.ticks))
+        rows = (row for row, _ in _tick_rows(self, wide=wide))
         return 66 + _ROW * max(_zone_row(self, wide=wide), *rows)
 
     @property
     def needs(self) -> int:
         """Width in CSS pixels below which a label would leave the picture."""
-        labels = [(self.at, _anchor(self.at), self.label)]
-        labels += [(tick.at, _tick_anchor(tick, self.ticks), tick.label) for tick in self.ticks]
-        return max(_room(_x(at), anchor, len(label)) for at, anchor, label in labels)
+        needed = [_room(_x(self.at), _anchor(self.at), len(self.label))]
+        needed += [_room(*_place(tick, self.ticks), len(tick.label)) for tick in self.ticks]
+        return max(needed)
 
 
 NARROW = 240
 """Width in CSS pixels of a picture on the narrowest phone."""
+_PHONE = 310
+"""The same on a usual one: a label that would need more is moved along its row."""
 _ABOVE = 80
 """Where the middle of the word "above" stands, in percent of the line."""
 PRINTED_WIDTH = "540"
@@ -84,7 +86,7 @@ def svg(line: NumberLine, uid: str, *, width: str = "100%", family: str = "inher
         hatching(uid),
         *(_zone(zone, uid, line, wide=wide) for zone in line.hatched),
         _stroke(_LEFT, _LEFT + _SPAN, 1.4),
-        *(_tick(tick, row, line.ticks) for row, tick in _tick_rows(line.ticks)),
+        *(_tick(tick, row, line.ticks) for row, tick in _tick_rows(line, wide=wide)),
         letters(f"{_LEFT}%", 58, line.ends[0], "start"),
         letters(f"{_LEFT + _SPAN}%", 58, line.ends[1], "end"),
         *_value(line, uid),
@@ -112,7 +114,7 @@ def _stroke(x1: float, x2: float, width: float, y: int = _AXIS) -> str:
 def _zone_row(line: NumberLine, *, wide: bool) -> int:
     """Return the row for the word "above": a row of its own where the first one is full."""
     ticks = line.ticks
-    if wide and _beside_the_end(line):
+    if _first_row(line, wide=wide) or (wide and _beside_the_end(line)):
         return 0
     others = sum(not tick.main for tick in ticks)
     main = max((len(tick.label) for tick in ticks if tick.main), default=0)
@@ -124,8 +126,9 @@ def _zone_row(line: NumberLine, *, wide: bool) -> int:
 
 def _left_of_above(tick: Tick) -> bool:
     """Whether a label ends before the word "above" on the narrowest screen."""
-    begins, above = (_x(at) * NARROW / 100 for at in (tick.at, _ABOVE))
-    share = {"start": 1.0, "middle": 0.5, "end": 0.0}[_anchor(tick.at)]
+    at, anchor = _place(tick, (tick,))
+    begins, above = (x * NARROW / 100 for x in (at, _x(_ABOVE)))
+    share = {"start": 1.0, "middle": 0.5, "end": 0.0}[anchor]
     return begins + share * len(tick.label) * LETTER < above - 4 * LETTER
 
 
@@ -134,8 +137,8 @@ def _beside_the_end(line: NumberLine) -> bool:
     main = next((tick for tick in line.ticks if tick.main and tick.label), None)
     if main is None or len(line.hatched) != 1:
         return False
-    share = {"start": 1.0, "middle": 0.5, "end": 0.0}[_tick_anchor(main, line.ticks)]
-    taken = _x(main.at) + share * _part(len(main.label))
+    at, anchor = _place(main, line.ticks)
+    taken = at + {"start": 1.0, "middle": 0.5, "end": 0.0}[anchor] * _part(len(main.label))
     return taken + _part(1) < _before_the_end(line) - _part(len(line.hatched[0][2]))
 
 
@@ -161,19 +164,41 @@ def _zone(zone: tuple[float, float, str], uid: str, line: NumberLine, *, wide: b
     )
 
 
-def _tick_rows(ticks: tuple[Tick, ...]) -> list[tuple[int, Tick]]:
+def _tick_rows(line: NumberLine, *, wide: bool) -> list[tuple[int, Tick]]:
     """Give the main level the first row of labels and each other level one of its own."""
     rows: list[tuple[int, Tick]] = []
-    others = 0
-    for tick in ticks:
+    first, others = _first_row(line, wide=wide), 0
+    for tick in line.ticks:
         others += not tick.main
-        rows.append((0 if tick.main else others, tick))
+        rows.append((first + (0 if tick.main else others), tick))
     return rows
+
+
+def _first_row(line: NumberLine, *, wide: bool) -> int:
+    """Return 0 where the main level's label has room between the numbers of both ends, else 1."""
+    main = next((tick for tick in line.ticks if tick.main and tick.label), None)
+    if main is None:
+        return 0
+    width = int(PRINTED_WIDTH) if wide else _PHONE
+    at, anchor = _place(main, line.ticks)
+    long = LETTER * len(main.label)
+    begins = at * width / 100 - {"start": 0.0, "middle": 0.5, "end": 1.0}[anchor] * long
+    low, high = (LETTER * (len(end) + 1) for end in line.ends)
+    left, right = (_x(end) * width / 100 for end in (0, 100))
+    return 0 if left + low <= begins and begins + long <= right - high else 1
 
 
 def _tick_anchor(tick: Tick, ticks: tuple[Tick, ...]) -> str:
     crossed = tick.main and any(15 < other.at < 50 for other in ticks)
     return "start" if crossed else _anchor(tick.at)
+
+
+def _place(tick: Tick, ticks: tuple[Tick, ...]) -> tuple[float, str]:
+    """Return where a level's label stands: at its tick, or at the edge where it has more room."""
+    here = (_x(tick.at), _tick_anchor(tick, ticks))
+    edge = (_x(0), "start") if tick.at < 50 else (_x(100), "end")
+    roomy = _room(*here, len(tick.label)) <= max(_PHONE, _room(*edge, len(tick.label)))
+    return here if roomy else edge
 
 
 def _room(x: float, anchor: str, letters: int) -> int:
@@ -184,12 +209,12 @@ def _room(x: float, anchor: str, letters: int) -> int:
 
 def _tick(tick: Tick, row: int, ticks: tuple[Tick, ...]) -> str:
     x, bottom = _x(tick.at), _AXIS + 12 + _ROW * row
-    anchor = _tick_anchor(tick, ticks)
+    label_x, anchor = _place(tick, ticks)
     dash = ' stroke-dasharray="4 3"' if tick.dashed else ""
     width = 2.7 if tick.main else 1.6
     return (
         f'<line x1="{x}%" x2="{x}%" y1="{_AXIS - 10}" y2="{bottom}" stroke="currentColor" '
-        f'stroke-width="{width}"{dash}/>' + letters(f"{x}%", bottom + 12, tick.label, anchor)
+        f'stroke-width="{width}"{dash}/>' + letters(f"{label_x}%", bottom + 12, tick.label, anchor)
     )
 
 

@@ -1,7 +1,7 @@
 """The treatment stages as a drawn row: boxes in the order of the water, with what leaves each.
 
-Boxes and letters are drawn once, for the HTML page and the PDF. Four boxes stand side by side on
-a screen and five on paper; a longer train is parted into even rows. One ink; no meaning in colour.
+Boxes and letters are drawn once, for the HTML page and the PDF. Three boxes stand side by side
+on a screen and five on paper; a longer train is parted into even rows. Nothing depends on colour.
 """
 
 from __future__ import annotations
@@ -35,10 +35,12 @@ class TrainPicture:
     @property
     def needs(self) -> int:
         """Width in CSS pixels below which the letters would be too small to read."""
-        return _WIDTH
+        return _NARROWEST
 
 
-_WIDTH, _ACROSS = 540, 4
+_WIDTH, _ACROSS = 408, 3
+_NARROWEST = 340
+"""CSS pixels; with fewer its letters are too small to read."""
 _PAPER_WIDTH, _PAPER_ACROSS = 630, 5
 """On paper the picture is as wide as the text."""
 _PITCH, _BOX = 126, 105

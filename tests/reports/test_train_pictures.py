@@ -175,6 +175,6 @@ def test_pictures_are_well_formed_and_named() -> None:
         root = etree.fromstring(drawn.encode())
         assert (root.get("role"), root.get("aria-label")) == ("img", alt)
     wide = etree.fromstring(train_svg(picture, "a").encode())
-    assert float(wide.get("viewBox", "").split()[2]) == 540
+    assert float(wide.get("viewBox", "").split()[2]) == 408
     lefts = [float(box.get("x", "0")) for box in wide.iter("{*}rect")]
-    assert all(left + 105 <= 540 for left in lefts), "every box lies within the picture"
+    assert all(left + 105 <= 408 for left in lefts), "every box lies within the picture"
