@@ -12,11 +12,11 @@ from pathlib import Path
 import pikepdf
 import pypdfium2
 import pytest
+from correction_tables import command
 from hypothesis import given
 from hypothesis import strategies as st
 from lxml import html
 from PIL import Image
-from test_corrections import command
 
 import welltold
 from welltold.errors import FileMissingError, ReadingFileError
