@@ -205,3 +205,41 @@ def test_names_values_and_units_filled_in_along_a_line_are_all_read() -> None:
             ],
         ),
     ]
+
+
+_CARDS = (
+    (100.0, {40.0: "Lead", 200.0: "Copper", 360.0: "Arsenic"}),
+    (114.0, {40.0: "2.1 ppb", 200.0: "0.22 ppm", 360.0: "Not detected"}),
+    (128.0, {40.0: "Looks good", 200.0: "Looks good", 360.0: "Looks good"}),
+    (142.0, {40.0: "EPA limit: 15 ppb.", 200.0: "EPA limit: 1.3 ppm."}),
+    (142.0, {360.0: "We can detect from 1 ppb."}),
+    (152.0, {40.0: "AAP goal for schools: 1 ppb."}),
+    (162.0, {40.0: "Leaches from pipes."}),
+    (172.0, {200.0: "Stains blue."}),
+    (182.0, {40.0: "Ask us."}),
+    (200.0, {40.0: "Iron", 200.0: "Sodium", 360.0: "Chloride"}),
+    (214.0, {40.0: "0.18 ppm", 200.0: "31 ppm", 360.0: "44 ppm"}),
+    (228.0, {40.0: "Looks good", 200.0: "Looks good", 360.0: "Looks good"}),
+    (242.0, {40.0: "Stains above 0.3 ppm.", 200.0: "No limit.", 360.0: "Salty above 250."}),
+    (300.0, {40.0: "Zinc"}),
+    (314.0, {40.0: "0.051 ppm"}),
+    (328.0, {40.0: "Looks good"}),
+    (342.0, {40.0: "Chalky above 5 ppm."}),
+    (400.0, {40.0: "What to do next"}),
+    (414.0, {40.0: "Nothing today. Test again next year, and each time when the taste changes."}),
+)
+
+
+def test_the_last_card_alone_in_its_row_is_read_and_a_limit_within_a_card_is_told() -> None:
+    reading = read_page(*_merged(_CARDS))
+    assert _told(reading) == [
+        ("lead", "2.1", "ppb", None),
+        ("copper", "0.22", "ppm", None),
+        ("arsenic", "<1", "ppb", None),
+        ("iron", "0.18", "ppm", None),
+        ("sodium", "31", "ppm", None),
+        ("chloride", "44", "ppm", None),
+        ("zinc", "0.051", "ppm", None),
+    ]
+    arsenic = next(r for s in reading.samples for r in s.results if r.analyte == "arsenic")
+    assert arsenic.review == ()

@@ -27,7 +27,8 @@ _CAPTION = re.compile(
 )
 _DOWN_TO = re.compile(
     r"(?i)\b(?:(?:detection|reporting) (?:level|limit)s?[:\s]+<?\s?"
-    r"|(?:see|detect|measure|report|read) down to )(?P<least>\.?\d[\d.]*)(?:\s?(?P<unit>\S+))?"
+    r"|(?:see|detect|measure|report|read|find) (?:it )?(?:down to|from|as little as|as low as) )"
+    r"(?P<least>\.?\d[\d.]*)(?:\s?(?P<unit>\S+))?"
 )
 _BASIS = re.compile(r"(?i)as [a-z]")
 _FEWEST = 3
@@ -153,15 +154,20 @@ def _fill(cards: Sequence[_Card], cells: Sequence[Cell]) -> None:
                 card.taken.append(cell)
                 if card.basis is None and _BASIS.match(cell.text):
                     card.basis = cell
-                if (least := _DOWN_TO.search(cell.text)) is not None:
-                    card.limit = _limit(cell, least["least"], least["unit"] or "")
+                card.limit = least_told(cell) or card.limit
 
 
-def _limit(cell: Cell, least: str, spelled: str) -> tuple[Cell, Cell | None]:
-    """Return the least that the laboratory can see, and its unit where it is told."""
-    unit = spelled.rstrip(".,;)")
+def least_told(cell: Cell) -> tuple[Cell, Cell | None] | None:
+    """Return the least that the laboratory can see, with its unit, where a text on a card tells it.
+
+    "We can detect from 1 ppb."
+    """
+    found = _DOWN_TO.search(cell.text)
+    if found is None:
+        return None
+    unit = (found["unit"] or "").rstrip(".,;)")
     known = unit_of(unit) is not None
-    return cell_of(cell, least.rstrip(".")), cell_of(cell, unit) if known else None
+    return cell_of(cell, found["least"].rstrip(".")), cell_of(cell, unit) if known else None
 
 
 def _steps(cards: Sequence[_Card], left: float) -> list[tuple[float, float]]:

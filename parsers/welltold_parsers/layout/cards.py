@@ -13,6 +13,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from itertools import pairwise
 
+from .captions import least_told
 from .cells import Cell, Line, join
 from .context import Context
 from .tokens import analyte_in, microbial, unit_of, value_of
@@ -20,7 +21,7 @@ from .words import head_of
 
 _FEWEST = 2
 """Names in a line, and lines of names."""
-_APART = 6
+_APART = 9
 """Lines from one line of names to the next, at most."""
 _EVEN = 0.2
 """Lines of names follow each other at distances that differ by no more than this share."""
@@ -209,4 +210,6 @@ def _boxes(
         line.top, line.bottom = names.top, names.bottom
         line.cells = [name, value]
         line.answer = (name, value)
+        whole = (join(m[at]) for m in more if at in m)
+        line.least = next((least for cell in whole if (least := least_told(cell))), None)
         yield line
