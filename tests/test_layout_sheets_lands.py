@@ -268,3 +268,24 @@ def test_the_place_of_a_sample_is_its_name_before_its_number() -> None:
         "UH Out,Union Mill outlet,1/13/2022,4,3\n"
     )
     assert [s.point for s in reading.samples] == ["Union Mill inlet", "Union Mill outlet"]
+
+
+def test_an_element_by_two_instruments_is_two_results_of_one_sample() -> None:
+    reading = read_csv(
+        ",,Ion Chromatography,,,ICP,,,,,,ICP-MS,,,,\n"
+        ",,Cl-,Br-,SO4=,Ca,Mg,Na,Cd,Cr,Zn,Li,Y,Sc,Cd,Nd\n"
+        "Lab. ID,Sample ID,mg/L,mg/L,mg/L,mg/L,mg/L,mg/L,mg/L,mg/L,mg/L,ug/L,ug/L,ug/L,ug/L,ug/L\n"
+        "1,Bore A,968,4.2,240,94,97,586,<0.05,<0.05,<0.05,8.5,<0.05,2.2,0.31,<0.05\n"
+        "2,Bore B,454,1.7,73,58,88,371,<0.05,<0.05,0.08,2.4,0.07,1.9,0.22,0.30\n"
+    )
+    first = {(r.analyte, r.text, r.unit, r.method) for r in reading.samples[0].results}
+    assert {
+        ("chloride", "968", "mg/L", "Ion Chromatography"),
+        ("calcium", "94", "mg/L", "ICP"),
+        ("cadmium", "<0.05", "mg/L", "ICP"),
+        ("cadmium", "0.31", "ug/L", "ICP-MS"),
+        ("lithium", "8.5", "ug/L", "ICP-MS"),
+        ("yttrium", "<0.05", "ug/L", "ICP-MS"),
+        ("scandium", "2.2", "ug/L", "ICP-MS"),
+    } <= first
+    assert [r.label for r in reading.results if r.review] == ["Nd", "Nd"]

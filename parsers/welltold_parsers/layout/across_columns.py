@@ -9,6 +9,7 @@ from .cells import Cell, join
 from .column import Column
 from .column_heads import joined
 from .content import Content, contents
+from .elements import elements
 from .families import family_word, is_statistic
 from .flags_before import owner_of, stand_before
 from .formula_heads import formula_head
@@ -73,7 +74,7 @@ def result_columns(table: Table) -> list[AnalyteColumn]:
 
 def _headed(table: Table, others: Container[int]) -> Iterator[AnalyteColumn]:
     """Yield the columns whose heads name an analyte; ``others`` are known for something else."""
-    family = _of_family(table) if is_sheet(table) else {}
+    family = {**_of_family(table), **_elements(table)} if is_sheet(table) else {}
     for index, column in enumerate(table.columns):
         if not column.head_cells or index in others:
             continue
@@ -83,6 +84,18 @@ def _headed(table: Table, others: Container[int]) -> Iterator[AnalyteColumn]:
             made = _analyte_column(index, column)
             if made:
                 yield made
+
+
+def _elements(table: Table) -> dict[int, AnalyteColumn]:
+    """Return the columns of elements whose symbols mean something else where they stand alone."""
+    heads = [_without_unit(column) for column in table.columns]
+    found = {}
+    for index, name in elements(heads).items():
+        cells = table.columns[index].head_cells
+        units = [t for c in cells if unit_of(t := c.text.strip("()[]")) is not None]
+        unit = units[-1] if units else None
+        found[index] = AnalyteColumn(index, heads[index], name, join(cells), unit, {})
+    return found
 
 
 def _of_family(table: Table) -> dict[int, AnalyteColumn]:

@@ -10,6 +10,7 @@ from .context import Context
 from .doubt_columns import across_doubts
 from .drafts import Draft
 from .empties import says_nothing, stands_for_nothing
+from .instruments import group_heads, instruments
 from .open_flags import beside, take_open
 from .printed import Printed
 from .serving_rows import ServingRows
@@ -41,6 +42,7 @@ class AcrossResults:
         named = {c.index: c.name for c in columns}
         self.open = across_doubts(table, named, frozenset({*own, *roles.values()}))
         self.fractions = spanned_fractions(table)
+        self.instruments = instruments(group_heads(table.heads), table.columns)
         known = {*own, *roles.values(), *named}
         self.stray = [i for i in range(len(table.columns)) if i not in known]
 
@@ -112,6 +114,8 @@ class AcrossResults:
                 continue
             if role != "unit" or _may_count(column.name, found.text):
                 own.setdefault(role, found)
+        if (group := self.instruments.get(column.index)) is not None:
+            own.setdefault("method", group)
         if (fraction := self.fractions.get(column.index)) is not None:
             own.setdefault("fraction", fraction)
 

@@ -11,6 +11,7 @@ from .column import Column
 from .columns import at_heads, page_columns, sheet_columns
 from .heads import HeadLine
 from .heads_over_units import set_over_units
+from .instruments import group_heads
 from .key_heads import key_cells
 from .merged_heads import groups_in, spread
 from .placed_cells import assign
@@ -44,12 +45,13 @@ def table_of(main: HeadLine, heads: list[Line], lines: list[Line]) -> Table:
             others = (x for x in lines if len(x.cells) > 1 and id(x) not in known)
             part_glued([x for x in others if not led_by_number(x)], above)
     table = Table(main.kind, heads, lines, columns)
+    groups = group_heads(heads) if main.kind == "across" else []
     widest = max(heads, key=lambda line: (len(line.cells), line.top))
     for line in heads:
         stub = _units_stub(line)
         spanning = _spanning(line, columns) if main.kind == "across" and line is not widest else []
         if line.sheet is not None:
-            spanning = groups_in(line, heads)
+            spanning = groups_in(line, heads) + [c for c in line.cells if c in groups]
         for column, cell in zip(columns, _head_cells(table, line), strict=True):
             if cell is None or cell is stub or cell in keys:
                 continue

@@ -12,6 +12,7 @@ from dataclasses import replace
 from welltold.reading import Result, Sample
 
 from .doubt import lowered
+from .elements import is_rare
 
 _SHARE = 0.2
 """So large a share of unclear results tells something of the rest."""
@@ -41,6 +42,8 @@ _UNCLEAR = frozenset(
     )
 )
 """Doubts about how the sheet is laid out, not about what the lab says of its own result."""
+_OF_NAMES = frozenset({"read.label_unknown", "read.column_unknown"})
+"""Of a seldom element they say that we do not know it, not that the sheet is unclear."""
 
 
 def doubt_sheet(samples: Sequence[Sample]) -> tuple[Sample, ...]:
@@ -52,7 +55,8 @@ def doubt_sheet(samples: Sequence[Sample]) -> tuple[Sample, ...]:
 
 
 def _is_unclear(result: Result) -> bool:
-    return any(reason.code in _UNCLEAR for reason in result.review)
+    codes = {reason.code for reason in result.review} & _UNCLEAR
+    return bool(codes - _OF_NAMES if is_rare(result.label) else codes)
 
 
 def _doubted(result: Result) -> Result:
