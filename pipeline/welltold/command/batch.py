@@ -32,12 +32,20 @@ if TYPE_CHECKING:
     from ..batch import Options, Outcome
 
 
+Folder = Annotated[Path, typer.Argument(metavar="FOLDER", help="The folder of lab sheets.")]
+Out = Annotated[
+    Path, typer.Option("--out", metavar="DIR", help="Where the reports and the summary go.")
+]
+Jobs = Annotated[int, typer.Option("--jobs", help="Files at the same time.", min=1)]
+Memory = Annotated[int, typer.Option(help="Memory that one file may take, in MB.", min=256)]
+Seconds = Annotated[int, typer.Option(help="Time that one file may take.", min=1)]
+DEFAULT_OUT = Path("welltold-batch")
+
+
 def batch(
-    folder: Annotated[Path, typer.Argument(metavar="FOLDER", help="The folder of lab sheets.")],
-    out: Annotated[
-        Path, typer.Option("--out", metavar="DIR", help="Where the reports and the summary go.")
-    ] = Path("welltold-batch"),
-    jobs: Annotated[int, typer.Option("--jobs", help="Files at the same time.", min=1)] = 2,
+    folder: Folder,
+    out: Out = DEFAULT_OUT,
+    jobs: Jobs = 2,
     site: SiteFile = None,
     shelf: ShelfFile = None,
     formats: Formats = None,
@@ -47,10 +55,8 @@ def batch(
     language: Tongue = None,
     letterhead: LetterheadFile = None,
     paper: PaperSize = "letter",
-    memory_mb: Annotated[
-        int, typer.Option(help="Memory that one file may take, in MB.", min=256)
-    ] = 2048,
-    seconds: Annotated[int, typer.Option(help="Time that one file may take.", min=1)] = 120,
+    memory_mb: Memory = 2048,
+    seconds: Seconds = 120,
 ) -> None:
     """Report on every sheet in a folder; a bad file never stops or hides another.
 

@@ -24,33 +24,34 @@ Files = Annotated[
         help="Lab sheets: PDF, pictures and scans, XLSX, XLS, ODS, CSV, TSV, HTML, text.",
     ),
 ]
+AsJson = Annotated[
+    bool, typer.Option("--json", help="Print the whole reading as JSON, one line a file.")
+]
+AsCsv = Annotated[bool, typer.Option("--csv", help="Print one line a result, for a spreadsheet.")]
+Out = Annotated[
+    Path | None,
+    typer.Option("--out", metavar="DIR", help="Write NAME.json (NAME.csv) for each file there."),
+]
+Show = Annotated[
+    Path | None,
+    typer.Option(
+        "--show",
+        metavar="DIR",
+        help="Write NAME.html there: each page with a frame round every value read.",
+    ),
+]
+MaxPages = Annotated[
+    int | None, typer.Option(help="Refuse a PDF with more pages than this (500).", min=1)
+]
 
 
 def read(
     files: Files,
-    json: Annotated[
-        bool, typer.Option("--json", help="Print the whole reading as JSON, one line a file.")
-    ] = False,
-    csv: Annotated[
-        bool, typer.Option("--csv", help="Print one line a result, for a spreadsheet.")
-    ] = False,
-    out: Annotated[
-        Path | None,
-        typer.Option(
-            "--out", metavar="DIR", help="Write NAME.json (NAME.csv) for each file there."
-        ),
-    ] = None,
-    show: Annotated[
-        Path | None,
-        typer.Option(
-            "--show",
-            metavar="DIR",
-            help="Write NAME.html there: each page with a frame round every value read.",
-        ),
-    ] = None,
-    max_pages: Annotated[
-        int | None, typer.Option(help="Refuse a PDF with more pages than this (500).", min=1)
-    ] = None,
+    json: AsJson = False,
+    csv: AsCsv = False,
+    out: Out = None,
+    show: Show = None,
+    max_pages: MaxPages = None,
     jobs: Jobs = None,
     notes: Notes = None,
     language: Tongue = None,

@@ -36,19 +36,23 @@ from .options import (
 DEFAULT_OUT = Path("welltold-reports")
 
 
+Files = Annotated[
+    list[Path], typer.Argument(metavar="FILE...", help="Lab sheets, typed tables or readings.")
+]
+Out = Annotated[
+    Path | None, typer.Option("--out", metavar="DIR", help="Where to write (./welltold-reports).")
+]
+AsJson = Annotated[
+    bool, typer.Option("--json", help="The report as JSON; on stdout unless --out is given.")
+]
+
+
 def report(
-    files: Annotated[
-        list[Path], typer.Argument(metavar="FILE...", help="Lab sheets, typed tables or readings.")
-    ],
+    files: Files,
     site: SiteFile = None,
     shelf: ShelfFile = None,
-    out: Annotated[
-        Path | None,
-        typer.Option("--out", metavar="DIR", help="Where to write (./welltold-reports)."),
-    ] = None,
-    json: Annotated[
-        bool, typer.Option("--json", help="The report as JSON; on stdout unless --out is given.")
-    ] = False,
+    out: Out = None,
+    json: AsJson = False,
     formats: Formats = None,
     as_of: AsOf = None,
     levels: Packs = None,
