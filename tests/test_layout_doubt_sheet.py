@@ -27,3 +27,10 @@ def test_three_unknown_lines_of_seven_throw_doubt_on_the_four_others() -> None:
 
 def test_a_sheet_without_units_is_no_unclear_sheet() -> None:
     assert doubted("Analyte,Result\nIron,0.3\nManganese,0.02\nChloride,12\nSulfate,21\n") == []
+
+
+def test_one_column_with_a_doubtful_unit_does_not_cast_doubt_on_the_others() -> None:
+    rows = "".join(f"Weir {n},{n}2,1{n}.5,4{n}250\n" for n in range(1, 7))
+    reading = read_csv(f"site,enterococci_cfu_100ml,turbidity_ntu,conductivity_ms_cm\n{rows}")
+    asked = {r.analyte for r in reading.results if r.review}
+    assert asked == {"specific_conductance"}

@@ -289,3 +289,12 @@ def test_an_element_by_two_instruments_is_two_results_of_one_sample() -> None:
         ("scandium", "2.2", "ug/L", "ICP-MS"),
     } <= first
     assert [r.label for r in reading.results if r.review] == ["Nd", "Nd"]
+
+
+def test_averages_and_limits_of_all_tests_are_no_family_of_results() -> None:
+    for word in ("avg", "mdl", "pred", "n"):
+        reading = read_csv(
+            f"well,{word}_lead,{word}_iron,{word}_zinc,{word}_copper,pH\n"
+            "A,1,2,3,4,7.1\nB,5,6,7,8,7.2\n"
+        )
+        assert {r.analyte for r in reading.results if not r.review} <= {"ph"}

@@ -10,7 +10,7 @@ from .column import Column
 from .column_heads import joined
 from .content import Content, contents
 from .elements import elements
-from .families import family_word, is_statistic
+from .families import family_word
 from .flags_before import owner_of, stand_before
 from .formula_heads import formula_head
 from .group_units import group_units
@@ -99,7 +99,7 @@ def _elements(table: Table) -> dict[int, AnalyteColumn]:
 
 
 def _of_family(table: Table) -> dict[int, AnalyteColumn]:
-    """Return the columns of a family of heads; where its word may be a statistic, with a doubt."""
+    """Return the columns of a family of heads; in doubt, for nobody knows what its word says."""
     word = family_word([c.head for c in table.columns])
     found: dict[int, AnalyteColumn] = {}
     content = seen(table) if word else []
@@ -109,8 +109,8 @@ def _of_family(table: Table) -> dict[int, AnalyteColumn]:
         named = short_name(rest)
         name = bare if head_analyte(rest) is not None else (named.name if named else None)
         if rest != column.head and name is not None and content[index].numeric_results():
-            cell, sure = join(column.head_cells), not is_statistic(word)
-            found[index] = AnalyteColumn(index, column.head, name, cell, unit, {}, sure=sure)
+            cell = join(column.head_cells)
+            found[index] = AnalyteColumn(index, column.head, name, cell, unit, {}, sure=False)
     return found
 
 

@@ -17,6 +17,7 @@ from .elements import is_rare
 _SHARE = 0.2
 """So large a share of unclear results tells something of the rest."""
 _LEAST = 3
+_TESTS = 3
 _UNCLEAR = frozenset(
     f"read.{name}"
     for name in (
@@ -42,6 +43,7 @@ _UNCLEAR = frozenset(
     )
 )
 """Doubts about how the sheet is laid out, not about what the lab says of its own result."""
+_OF_UNITS = frozenset({"read.unit_odd", "read.unit_unknown", "read.value_far"})
 _OF_NAMES = frozenset({"read.label_unknown", "read.column_unknown"})
 """Of a seldom element they say that we do not know it, not that the sheet is unclear."""
 
@@ -49,9 +51,17 @@ _OF_NAMES = frozenset({"read.label_unknown", "read.column_unknown"})
 def doubt_sheet(samples: Sequence[Sample]) -> tuple[Sample, ...]:
     """Return the samples; where much of the sheet is unclear, every result of it is doubted."""
     every = [result for sample in samples for result in sample.results]
-    if sum(map(_is_unclear, every)) < max(_LEAST, _SHARE * len(every)):
+    unclear = [result for result in every if _is_unclear(result)]
+    if len(unclear) < max(_LEAST, _SHARE * len(every)) or _of_one_test(unclear, every):
         return tuple(samples)
     return tuple(replace(s, results=tuple(map(_doubted, s.results))) for s in samples)
+
+
+def _of_one_test(unclear: Sequence[Result], every: Sequence[Result]) -> bool:
+    """Whether only the unit of one test is in doubt, among several: the others are no worse."""
+    codes = {reason.code for result in unclear for reason in result.review} & _UNCLEAR
+    one = len({result.label for result in unclear}) == 1
+    return codes <= _OF_UNITS and one and len({result.label for result in every}) >= _TESTS
 
 
 def _is_unclear(result: Result) -> bool:
