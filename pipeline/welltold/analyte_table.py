@@ -135,7 +135,10 @@ def alias_lines() -> Iterator[tuple[int, list[str]]]:
 
 @cache
 def names_by_key() -> Mapping[str, Name]:
-    """Return every listed name, by the form in which it is looked up."""
+    """Return every listed name, by the form in which it is looked up.
+
+    Raises DataFileError where two analytes would share a name.
+    """
     table: dict[str, Name] = {}
     made: dict[tuple[str, str, str], Name] = {}
     known = registry()

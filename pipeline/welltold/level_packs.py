@@ -91,7 +91,10 @@ def known_words() -> str:
 
 
 def stamp(name: str) -> Stamp:
-    """Return a pack's name; of a file also time and size, so that a changed one is read again."""
+    """Return a pack's name; of a file also time and size, so that a changed one is read again.
+
+    Raises FileMissingError.
+    """
     if not is_file(name):
         return name, 0, 0
     try:

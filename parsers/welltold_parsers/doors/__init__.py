@@ -3,6 +3,8 @@
 ``open_document`` looks at the content of a file, never at its suffix, asks every door in `DOORS`
 whether the file is one of its kind, and lets the one that claims it read it. No claim is an error
 that says what the file looks like, two claims are an error that names both.
+
+What the ``read`` of a door may raise is told once, by ``open_document``.
 """
 
 from __future__ import annotations

@@ -161,7 +161,7 @@ def _at(pieces: Sequence[Piece], at: int, what: str = "box") -> Piece | None:
 
 
 def gap(one: Piece, other: Piece | None) -> float:
-    """Return how far apart two pieces stand."""
+    """Return how far apart two pieces stand, in points."""
     if other is None:
         return 0.0
     return max(one.left - other.right, other.left - one.right, 0.0)

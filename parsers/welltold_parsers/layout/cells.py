@@ -58,7 +58,7 @@ class Cell:
 
     @property
     def middle(self) -> float:
-        """The horizontal middle."""
+        """The horizontal middle, in points or columns."""
         return (self.left + self.right) / 2
 
     def as_header(self) -> Where:

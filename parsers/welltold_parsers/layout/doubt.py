@@ -42,7 +42,7 @@ def weights() -> Mapping[str, float]:
 
 
 def sure_enough() -> float:
-    """Return the confidence from which a result is used as it is."""
+    """Return the confidence, of 1, from which a result is used as it is."""
     return _table()["use"]
 
 

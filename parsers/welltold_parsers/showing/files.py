@@ -48,7 +48,10 @@ def show(reading: Reading, path: Path, folder: Path, name: str, limits: Limits =
 
 
 def sheet_of(reading: Reading, path: Path) -> Path:
-    """Return the sheet that a reading was made from: the file itself, or one beside it."""
+    """Return the sheet that a reading was made from: the file itself, or one beside it.
+
+    Raises FileMissingError.
+    """
     if path.name == reading.source.file:
         return path
     beside = path.with_name(Path(reading.source.file).name)

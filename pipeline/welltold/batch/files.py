@@ -13,7 +13,10 @@ whatever they are called, and a sheet keeps its place when others come or go."""
 
 
 def find_files(folder: Path, out: Path) -> list[Path]:
-    """Return the files below a folder in order of name, hidden ones and the output left out."""
+    """Return the files below a folder in order of name, hidden ones and the output left out.
+
+    Raises FileMissingError where it is no folder of sheets, and EmptyFolderError.
+    """
     if not folder.exists():
         raise FileMissingError(str(folder), "no such folder")
     if not folder.is_dir():

@@ -43,7 +43,10 @@ def write_set_aside(folder: Path, files: Sequence[SetAside]) -> None:
 
 
 def write_urgent(folder: Path, outcome: Outcome, language: Language) -> None:
-    """Write ``urgent.html``: whom to call today, what is for the next weeks, what needs a look."""
+    """Write ``urgent.html``: whom to call today, what is for the next weeks, what needs a look.
+
+    Raises OutputError.
+    """
     from welltold_reports.html import urgent_html
     from welltold_reports.urgent import build_urgent
 

@@ -43,7 +43,7 @@ class Facts:
 
     @property
     def calcium_hardness(self) -> float:
-        """Calcium as CaCO3."""
+        """Calcium as CaCO3, mg/L."""
         return self.calcium * 100.087 / MOLAR["calcium"]
 
 

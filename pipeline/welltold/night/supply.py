@@ -57,5 +57,5 @@ def water_above_pump(well: Well) -> Decimal | None:
 
 
 def drawdown_gal(well: Well) -> Decimal:
-    """Return what the pressure tank gives: as drawn in the test, else the usual of a small one."""
+    """Return the gallons of the pressure tank: as drawn in the test, else those of a small one."""
     return number("tank_drawdown") if well.drawdown is None else well.drawdown.gallons

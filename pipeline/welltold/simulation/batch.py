@@ -101,7 +101,7 @@ class Batch:
         return all(name in self.values and name not in self.blank for name in names)
 
     def get(self, name: str) -> Array:
-        """Return a quantity; zeros where nobody measured it."""
+        """Return a quantity of each member, in the units above; zeros where nobody measured it."""
         found = self.values.get(name)
         return np.zeros_like(self.celsius) if found is None else found
 

@@ -19,16 +19,16 @@ class Bed:
     tank: Tank
     tanks: int
     backwash_gpm: Decimal
-    """Of one tank, exact."""
+    """Of one tank, exact; gpm."""
 
     @property
     def area_ft2(self) -> Decimal:
-        """Area of all tanks together."""
+        """Area of all tanks together, square feet."""
         return self.tanks * area_ft2(self.tank.diameter_in)
 
     @property
     def depth_in(self) -> Decimal:
-        """Depth of the bed."""
+        """Depth of the bed, inches."""
         return self.fill_ft3 / area_ft2(self.tank.diameter_in) * 12
 
     @property
@@ -41,22 +41,22 @@ class Bed:
 
     @property
     def freeboard_in(self) -> Decimal:
-        """Room above the bed."""
+        """Room above the bed, inches."""
         return self.tank.height_in - number("gravel_in") - self.depth_in
 
     @property
     def media_ft3(self) -> Decimal:
-        """Media in all tanks together."""
+        """Media in all tanks together, cubic feet."""
         return self.tanks * self.fill_ft3
 
     @property
     def service_gpm(self) -> Decimal | None:
-        """What passes at the published service rate."""
+        """What passes at the published service rate, gpm; None: none is published."""
         return None if self.medium.service is None else self.medium.service * self.area_ft2
 
     @property
     def peak_gpm(self) -> Decimal | None:
-        """What passes for a short time."""
+        """What passes for a short time, gpm; None: nothing is published."""
         rate, claim = peak_rate(self.medium), self.tank.most_gpm
         told = [] if rate is None else [rate * self.area_ft2]
         return min([*told, *([] if claim is None else [claim * self.tanks])], default=None)

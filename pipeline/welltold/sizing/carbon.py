@@ -46,7 +46,7 @@ def contact_of(stage: str, needs: frozenset[str]) -> Contact | None:
 
 
 def bed_minutes(ft3: Decimal, gpm: Decimal) -> Decimal:
-    """Return the empty-bed contact time."""
+    """Return the empty-bed contact time in minutes."""
     return ft3 * number("bed_gal_ft3") / gpm
 
 

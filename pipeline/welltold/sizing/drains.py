@@ -29,18 +29,18 @@ def _published() -> Mapping[tuple[str, Decimal], tuple[Decimal, str]]:
 
 @cache
 def stock() -> tuple[Decimal, ...]:
-    """Return the drain flow controls on the market, smallest first."""
+    """Return the drain flow controls on the market in gpm, smallest first."""
     rows = (row for row in read_table("sizing_drains.csv") if row.text("medium") == "stock")
     return tuple(sorted(needed(row, "gpm") for row in rows))
 
 
 def published_drain(rate: Decimal, diameter_in: Decimal) -> tuple[Decimal, str] | None:
-    """Return the drain control that a valve manual prints for a tank, with its source."""
+    """Return the drain control in gpm that a valve manual prints for a tank, and its source."""
     return _published().get((_PUBLISHED.get(rate, ""), diameter_in))
 
 
 def drain_control(bed: Bed, rate: Decimal) -> tuple[Decimal, str, str]:
-    """Return the drain control for one tank, the code of its sentence and its source.
+    """Return the drain control of one tank in gpm, the code of its sentence and its source.
 
     What a valve manual prints for the tank goes first. Else it is the smallest in stock that lets
     the whole backwash pass: through a smaller one the bed is not washed, while a somewhat larger

@@ -54,5 +54,5 @@ def viscosity(celsius: Decimal) -> Decimal:
 
 
 def backwash_gpm(medium: Medium, diameter_in: Decimal, celsius: Decimal | None = None) -> Decimal:
-    """Return what the backwash of one tank asks for."""
+    """Return the gpm that the backwash of one tank asks for."""
     return backwash_rate(medium, celsius) * area_ft2(diameter_in)

@@ -55,12 +55,12 @@ class Job:
         return stage_media(self.stage, needs)
 
     def high(self, fact: str, unit: str, basis: str | None = None) -> Decimal | None:
-        """Return the upper end of what reaches the stage; None if it has none or nobody knows."""
+        """Return the upper end of what reaches the stage, in this unit; None: open or unknown."""
         amount = self.amount(fact, unit, basis)
         return amount.high if amount else None
 
     def least(self, fact: str, unit: str, basis: str | None = None) -> Decimal | None:
-        """Return the lower end of what reaches the stage; None if nobody knows."""
+        """Return the lower end of what reaches the stage, in this unit; None if nobody knows."""
         amount = self.amount(fact, unit, basis)
         return amount.low if amount else None
 

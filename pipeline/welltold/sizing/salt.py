@@ -80,7 +80,7 @@ def _days(job: Job, bed: Bed, load: Grains, *, patient: bool) -> Decimal:
 
 
 def full_grains(job: Job, bed: Bed) -> Decimal:
-    """Return what the resin takes up at the dose of salt that is looked at."""
+    """Return the grains that the resin takes up at the dose of salt that is looked at."""
     return capacity_ft3(job.salt_lb_ft3) * bed.media_ft3
 
 

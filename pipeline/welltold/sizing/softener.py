@@ -91,7 +91,7 @@ def resin_ft3(job: Job, grains_a_day: Decimal) -> Decimal:
 
 
 def by_flow(job: Job) -> Decimal:
-    """Return the resin that the flow of the house asks for."""
+    """Return the cubic feet of resin that the flow of the house asks for."""
     by_peak = job.house.peak_gpm / number("resin_peak_gpm_ft3")
     return max(by_peak, (job.house.sustained_gpm or Decimal(0)) / number("resin_gpm_ft3"))
 

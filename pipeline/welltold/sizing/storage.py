@@ -50,6 +50,6 @@ def with_storage(job: Job, backwash_gpm: Decimal) -> Job:
 
 
 def slower(pump: PumpFlow, site: Site) -> Decimal | None:
-    """Return how fast the well fills a tank: the slower of the pump and the well's yield."""
+    """Return the gpm at which the well fills a tank: the slower of pump and yield, as told."""
     told = [gpm for gpm in (pump.gpm, site.well.yield_gpm) if gpm is not None]
     return min(told, default=None)

@@ -27,7 +27,7 @@ class Cycle:
     """``filter`` or ``softener``: whose rules the minutes are."""
 
     def gallons(self, backwash_gpm: Decimal) -> Decimal:
-        """Return the water of one cycle of one tank."""
+        """Return the gallons of one cycle of one tank."""
         return backwash_gpm * (self.minutes + self.rinse_minutes) + self.more_gal
 
 

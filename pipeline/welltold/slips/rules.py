@@ -55,7 +55,7 @@ def status_words() -> Mapping[str, str]:
 
 @cache
 def usual() -> Mapping[str, tuple[float, float]]:
-    """Return the usual amount of an analyte and its spread in decades."""
+    """Return by analyte its usual amount, in its own unit and basis, and the spread in decades."""
     return {
         row.text("slug"): (float(row.text("middle")), float(row.text("decades")))
         for row in read_table("slip_usual.csv")
