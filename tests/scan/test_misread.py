@@ -64,6 +64,14 @@ def test_a_unit_torn_in_two_is_joined_and_told() -> None:
         ("Radium-226 (Ra)", "Radium-226 (Ra)", 0),
         ("HAA5 B268243-01 T0C8O86", "HAA5 B268243-01 T0C8O86", 0),
         ("Valve box", "Valve box", 0),
+        ("Vinyl chforide", "Vinyl chloride", 1),
+        ("tron, Total", "iron, Total", 1),
+        ("Nitrite Chlorate mmhos colour", "Nitrite Chlorate mmhos colour", 0),
+        ("I Nitrogen, nitrate", "Nitrogen, nitrate", 0),
+        ("À Iron", "Iron", 0),
+        ("I sampled the well", "I sampled the well", 0),
+        ("Lab No.7716-A", "Lab No. 7716-A", 0),
+        ("Lab No.", "Lab No.", 0),
     ],
 )
 def test_names_heads_and_symbols_are_mended(printed: str, meant_by_it: str, told: int) -> None:
@@ -85,6 +93,25 @@ def test_letters_alone_among_digits_and_a_lost_sign_are_mended_in_their_column()
     words, told = mended(column)
     assert [word.text for word in words] == ["<0.5", "<0.2", "<0.1"]
     assert [one.other for one in told] == ["C0.5"]
+
+
+@pytest.mark.parametrize(
+    ("texts", "meant_by_them"),
+    [
+        (("062", "1.1", "0.40", "22.7"), ("0.62", "1.1", "0.40", "22.7")),
+        (("062", "063", "0.40", "22.7", "1.1"), ("062", "063", "0.40", "22.7", "1.1")),
+        (("062", "11", "40", "22"), ("062", "11", "40", "22")),
+        (("u", "U", "U", "U"), ("U", "U", "U", "U")),
+        (("u", "J", "U"), ("u", "J", "U")),
+    ],
+)
+def test_a_lost_point_and_a_small_flag_are_mended_where_their_column_tells(
+    texts: tuple[str, ...], meant_by_them: tuple[str, ...]
+) -> None:
+    column = [Word(text, 100, 20.0 * at, 120, 20.0 * at + 10) for at, text in enumerate(texts)]
+    words, told = mended(column)
+    assert tuple(word.text for word in words) == meant_by_them
+    assert len(told) == (texts != meant_by_them)
 
 
 def test_of_a_sentence_only_the_words_of_a_result_are_looked_at() -> None:

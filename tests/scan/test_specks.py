@@ -62,6 +62,16 @@ def test_the_dots_before_a_value_are_kept_as_a_text_layer_has_them() -> None:
     assert [piece.text for piece in pieces_of(line, Read(letters))] == ["Nickel", "...", "5"]
 
 
+def test_ink_of_the_next_column_is_no_part_of_the_last_word() -> None:
+    line = bars(*((10 + 12 * at, 8, 16 + 12 * at, 32) for at in range(4)), size=(40, 62))
+    line[8:32, 60:62] = 0
+    letters = tuple(Letter(c, (13 + 12 * at) / 62, 0.9) for at, c in enumerate("draw"))
+    (piece,) = pieces_of(line, Read(letters))
+    assert (piece.left, piece.right) == (10, 52)
+    (piece,) = pieces_of(np.ascontiguousarray(line[:, ::-1]), Read(letters))
+    assert (piece.left, piece.right) == (10, 52)
+
+
 def test_a_fax_with_specks_is_read_without_needless_looks(tmp_path: Path) -> None:
     layout = next(one for one in layouts() if one.name == "unit_in_section-typst")
     pdf, leaf = make_sheet(layout, "27 0 unit_in_section-typst")

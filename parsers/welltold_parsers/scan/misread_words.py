@@ -8,7 +8,7 @@ read as the symbol of that name, and told. Words that are known as they stand ar
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import replace
 from functools import cache
 from itertools import product
@@ -24,6 +24,10 @@ _ALIKE = str.maketrans({**dict.fromkeys("I1i|!", "l"), **dict.fromkeys("0O", "o"
 _GROUPS = (frozenset("tlifrj1|!"), frozenset("eocas0"), frozenset("nuhmrb"), frozenset("gqy9"))
 """Letters that blots and breaks make each other."""
 _PART = re.compile(r"[A-Za-z0-9!|]+")
+_ENDS = re.compile(r"(\(?)([A-Za-z|!]+)([),:*]*)")
+_NUMBERED = re.compile(r"([A-Za-z]*(?:[Nn]o\.|ID:|[Nn]o:))((?=[^a-z]*\d)[A-Za-z0-9-]{2,})")
+_RULES = frozenset("I|l![]À")
+"""What a rule between columns is read as."""
 _SYMBOL = re.compile(r"(\()([A-Za-z0-9!|]{1,3})(\)[*,†‡:]*)")
 _ROLES = frozenset({"analyte", "result", "unit", "reporting_limit"})
 _LEAST = 4
@@ -40,17 +44,53 @@ def mended_words(words: Sequence[Word]) -> tuple[list[Word], tuple[Questioned, .
     """Return the words of a page, row by row, with names and heads mended, and what was told."""
     done: list[Word] = []
     told: list[Questioned] = []
-    for word in words:
+    for word in _parted(_without_rules(words)):
         plain = replace(word, text=_PART.sub(_by_looks, word.text))
         plain = _head(plain)
+        if (name := _name(done, plain)) is not None:
+            told.append(_told(word, "name_mended"))
+            plain = replace(plain, text=name)
         symbol = _symbol(done, plain)
         if symbol is not None:
-            box = (word.left, word.top, word.right, word.bottom)
             if symbol.translate(_ALIKE) != plain.text.translate(_ALIKE):
-                told.append(Questioned(box, "symbol_mended", word.text))
+                told.append(_told(word, "symbol_mended"))
             plain = replace(plain, text=symbol)
         done.append(plain)
     return done, tuple(told)
+
+
+def _parted(words: Iterable[Word]) -> Iterator[Word]:
+    """Yield words, "No.7716-A" in two: the reader swallows blanks behind a point."""
+    for word in words:
+        found = _NUMBERED.fullmatch(word.text)
+        if found is None:
+            yield word
+            continue
+        share = len(found[1]) / len(word.text)
+        middle = round(word.left + share * (word.right - word.left), 2)
+        yield replace(word, text=found[1], right=middle)
+        yield replace(word, text=found[2], left=middle + 1)
+
+
+def _without_rules(words: Sequence[Word]) -> Iterator[Word]:
+    """Yield words without a rule of the table that was read as a letter before a name."""
+    for at, word in enumerate(words):
+        starts = at == 0 or words[at - 1].left >= word.left
+        if starts and word.text in _RULES and _names(words[at + 1 : at + 1 + _BEFORE]):
+            continue
+        bare = word.text[1:]
+        glued = word.text[:1] in _RULES and _is_name(bare) and not _is_name(word.text)
+        yield replace(word, text=bare) if starts and glued else word
+
+
+def _names(words: Sequence[Word]) -> bool:
+    """Whether words begin with a name."""
+    return any(_is_name(" ".join(w.text for w in words[:end])) for end in range(1, len(words) + 1))
+
+
+def _is_name(text: str) -> bool:
+    found = identify(text.rstrip(",*"))
+    return found is not None and found.how == "exact"
 
 
 def _by_looks(found: re.Match[str]) -> str:
@@ -82,6 +122,38 @@ def _head(word: Word) -> Word:
     return replace(word, text=text.upper() if word.text.isupper() else text)
 
 
+def _told(word: Word, why: str) -> Questioned:
+    return Questioned((word.left, word.top, word.right, word.bottom), why, word.text)
+
+
+def _name(before: Sequence[Word], word: Word) -> str | None:
+    """Return a word with its one misread letter mended, where that gives the name of a test."""
+    parts = _ENDS.fullmatch(word.text)
+    if parts is None or word.confidence >= _CERTAIN or len(parts[2]) < _LEAST:
+        return None
+    start, bare, end = parts.groups()
+    if bare.casefold() in _all_words():
+        return None
+    row = [one.text for one in before[-_BEFORE:] if _on_row(one, word)]
+    found: dict[str, str] = {}
+    for one in _name_words().get(len(bare), ()):
+        text = f"{start}{one}{end}"
+        if _one_mistaken(one, bare.casefold()) and (slug := _ended(row, text)):
+            found.setdefault(slug, text)
+    return found.popitem()[1] if len(found) == 1 else None
+
+
+def _ended(row: Sequence[str], text: str) -> str | None:
+    """Return the analyte of the longest name that a word ends and some words before it begin."""
+    texts = (" ".join((*row[at:], text)).rstrip(",*") for at in range(len(row) + 1))
+    found = (identify(one) for one in texts)
+    return next((one.slug for one in found if one is not None and one.how == "exact"), None)
+
+
+def _on_row(one: Word, other: Word) -> bool:
+    return one.top < (other.top + other.bottom) / 2 < one.bottom
+
+
 def _one_mistaken(one: str, other: str) -> bool:
     """Whether two words of one length differ in one letter, by one that looks like it."""
     apart = [{a, b} for a, b in zip(one, other, strict=True) if a != b]
@@ -109,7 +181,7 @@ def _symbol(before: Sequence[Word], word: Word) -> str | None:
 
 def _slugs(before: Sequence[Word], word: Word) -> Iterator[str]:
     """Yield what the words before one on its row name, the longest name first."""
-    row = [one for one in before if one.top < (word.top + word.bottom) / 2 < one.bottom]
+    row = [one for one in before if _on_row(one, word)]
     for start in range(len(row)):
         found = identify(" ".join(one.text for one in row[start:]).rstrip(","))
         if found is not None and found.how == "exact":
@@ -136,15 +208,35 @@ def _heads() -> frozenset[str]:
 
 
 @cache
+def _all_words() -> frozenset[str]:
+    """Return all words of names and heads."""
+    phrases = (row.text("phrase") for row in _head_rows())
+    return frozenset(_words_of((*known_names(), *phrases)))
+
+
+@cache
+def _name_words() -> Mapping[int, tuple[str, ...]]:
+    """Return the words of names by their length."""
+    found: dict[int, list[str]] = {}
+    for word in sorted(set(_words_of(known_names()))):
+        if word.isalpha() and len(word) >= _LEAST:
+            found.setdefault(len(word), []).append(word)
+    return {length: tuple(words) for length, words in found.items()}
+
+
+def _words_of(texts: Iterable[str]) -> Iterator[str]:
+    return (part.casefold() for text in texts for part in _PART.findall(text))
+
+
+@cache
 def _looks_of_known() -> Mapping[str, str]:
     """Return the words of names and heads by their looks, where one alone looks so.
 
     Of two the one with fewer digits counts: lists of names hold "NO3" and "N03".
     """
-    phrases = (row.text("phrase") for row in _head_rows())
     found: dict[str, list[str]] = {}
-    for word in {part for text in (*known_names(), *phrases) for part in _PART.findall(text)}:
-        found.setdefault(word.translate(_ALIKE).casefold(), []).append(word.casefold())
+    for word in _all_words():
+        found.setdefault(word.translate(_ALIKE).casefold(), []).append(word)
     told = {look: sorted(set(words), key=_digits) for look, words in found.items()}
     return {
         look: words[0]

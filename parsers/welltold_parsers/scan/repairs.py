@@ -25,6 +25,7 @@ _BETWEEN = re.compile(r"(?<=[\d.,])[SB](?=\d)")
 _WHOLE = re.compile(r"(?=.*\d)(?=.*[OoIl|!])[\dOoIl|!]{2,}")
 """Digits and letters that look like them, and nothing else."""
 _NUMBER = re.compile(r"[<>≤≥]?\d[\d.,]*")
+_POINTLESS = re.compile(r"<?0\d+")
 _SIGN = re.compile(r"^[cCkK({«‹](?=\d*[.,]\d)")
 _LEAST = 3
 """So many numbers, or units, of one kind make a column certain."""
@@ -49,8 +50,13 @@ def mended(words: Sequence[Word]) -> tuple[list[Word], tuple[Questioned, ...]]:
 def _texts(words: Sequence[Word]) -> Iterator[tuple[Word, str]]:
     numbers = [word for word in words if _NUMBER.fullmatch(word.text)]
     units = [word for word in words if _is_unit(word.text)]
+    flags = sum(word.text == "U" for word in words)
     for word in words:
-        if any(c.isdigit() for c in word.text) and not _NUMBER.fullmatch(word.text):
+        if word.text == "u" and flags >= _LEAST:
+            yield word, "U"
+        elif _POINTLESS.fullmatch(word.text):
+            yield word, _pointed(word, numbers)
+        elif any(c.isdigit() for c in word.text) and not _NUMBER.fullmatch(word.text):
             yield word, _number(word, numbers)
         elif _may_be_unit(word.text):
             yield word, _unit(word, units)
@@ -70,6 +76,16 @@ def _number(word: Word, numbers: Sequence[Word]) -> str:
     if signed and _SIGN.match(text):
         text = f"<{text[1:]}"
     return text if _NUMBER.fullmatch(text) else word.text
+
+
+def _pointed(word: Word, numbers: Sequence[Word]) -> str:
+    """Return a number that begins with a 0 with the point that its column has behind it."""
+    column = [other for other in numbers if other is not word and _one_column(word, other)]
+    points = sum("." in other.text for other in column)
+    if points < _LEAST or any(_POINTLESS.fullmatch(other.text) for other in column):
+        return word.text
+    start = word.text.index("0") + 1
+    return f"{word.text[:start]}.{word.text[start:]}"
 
 
 def _digit(found: re.Match[str]) -> str:

@@ -7,7 +7,7 @@ decides: where the paper between two characters is wider than inside a word, a w
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import cv2
 import numpy as np
@@ -32,6 +32,8 @@ _WIDE = 0.42
 _WIDE_NUMBER = 0.3
 """Paper so wide parts two numbers: two columns can stand close."""
 _SPECKS = frozenset({".", "·", "…", "_"})
+_OTHER = 0.15
+"""Paper so wide parts the first and the last word of an area from ink that is none of its own."""
 _LEADERS = frozenset(".·…_•")
 _IN_NUMBER = frozenset("0123456789.,")
 _PLAIN = 24
@@ -82,8 +84,29 @@ def pieces_of(line: Gray, read: Read) -> list[Piece]:
         else:
             words[-1].append(letter)
         last, blank = letter, False
-    told = (one for one in _pieces(words, edges, inked) if one.text not in _SPECKS)
+    told = [one for one in _pieces(words, edges, inked) if one.text not in _SPECKS]
+    if told:
+        told[0] = _without_left(told[0], inked, height)
+        told[-1] = _without_right(told[-1], inked, height)
     return [_plain_leader(one) if _is_leader(one.text) else one for one in told]
+
+
+def _without_left(piece: Piece, inked: NDArray[np.bool_], height: int) -> Piece:
+    """Return the first word of an area without ink that belongs to the column before it."""
+    first = round(piece.letters[0].at * len(inked))
+    bare = _bare(inked, round(piece.left), first)
+    left = max((end for start, end in bare if end - start > _OTHER * height), default=piece.left)
+    return replace(piece, left=left)
+
+
+def _without_right(piece: Piece, inked: NDArray[np.bool_], height: int) -> Piece:
+    """Return the last word of an area without ink that belongs to the column behind it."""
+    last = round(piece.letters[-1].at * len(inked))
+    bare = _bare(inked, last, round(piece.right))
+    right = min(
+        (start for start, end in bare if end - start > _OTHER * height), default=piece.right
+    )
+    return replace(piece, right=right)
 
 
 def tightened(line: Gray, piece: Piece) -> Piece:
