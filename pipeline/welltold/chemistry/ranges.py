@@ -44,6 +44,7 @@ def inside(index: str, **values: Given) -> Array:
 
 def _formula(row: Row) -> Formula:
     row.choice("verified", frozenset({"yes", "practice", "no"}))
+    row.text("range_from")  # nobody may widen a range that has no reason
     return Formula(
         row.text("index"),
         row.text("unit"),
