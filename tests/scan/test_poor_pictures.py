@@ -17,7 +17,9 @@ from welltold_parsers.scan import upright
 from welltold_parsers.scan.cut_off import touching
 from welltold_parsers.scan.detect import Found, find_lines
 from welltold_parsers.scan.level import corners_of
+from welltold_parsers.scan.one_above import stand_above
 from welltold_parsers.scan.poor import softness
+from welltold_parsers.scan.recognise import Letter, Read
 from welltold_parsers.scan.straight import sheets_of
 
 ROOT = Path(__file__).parents[2]
@@ -113,3 +115,42 @@ def test_two_slips_on_a_table_are_both_cut_out() -> None:
         (abs(s.shape[0] - h) < 25, abs(s.shape[1] - w) < 25)
         for s, (h, w) in zip(sheets, ((1100, 750), (800, 600)), strict=True)
     ] == [(True, True)] * 2
+
+
+def cropped(name: str) -> Gray:
+    """A sample with a narrow margin above and below."""
+    page = sheet(name)
+    rows = np.flatnonzero((page < 128).any(axis=1))
+    return page[max(rows[0] - 60, 0) : rows[-1] + 60]
+
+
+@pytest.mark.parametrize("lower", ["kit-card", "bacteria-slip"])
+def test_two_slips_one_above_the_other_are_told(tmp_path: Path, lower: str) -> None:
+    parts = [cropped("kit-card"), cropped(lower)]
+    wide = max(part.shape[1] for part in parts)
+    page = np.concatenate(
+        [np.pad(p, ((0, 0), (0, wide - p.shape[1])), constant_values=255) for p in parts]
+    )
+    reading = welltold.read(save(page, tmp_path / "two.png"))
+    assert "scan.two_sheets_page" in {one.code for one in reading.warnings}
+    assert {r.use for r in reading.results} == {"look"}
+
+
+BLOCKS = (
+    "Tamarack County Public Health Laboratory", "Client: P. Okonjo", "",
+    "Lab ID: 77-1 Collected: 04/02/2026", "Iron 0.31 mg/L", "Lead <1 ug/L", "",
+    "Lab ID: 77-2 Collected: 04/02/2026", "Iron 0.42 mg/L", "Lead 2 ug/L", "",
+    "Tamarack County Public Health Laboratory", "Printed 04/08/2026 Page 1 of 1",
+)  # fmt: skip
+TWO = (
+    "Oxbow Water Testing", "Sampled 2/27/26", "Iron 0.4 ppm", "Nitrate 1.5 ppm", "",
+    "County Public Health Laboratory", "Collected 3/1/26", "Iron 0.31 mg/L", "E. coli absent",
+)  # fmt: skip
+
+
+@pytest.mark.parametrize(("lines", "told"), [(BLOCKS, False), (TWO, True), ((), False)])
+def test_blocks_of_samples_are_no_second_sheet(lines: tuple[str, ...], told: bool) -> None:
+    printed = [(40.0 * at, text) for at, text in enumerate(lines) if text]
+    areas = [Found(50, top, 50 + 14 * len(text), top + 30, thick=28) for top, text in printed]
+    reads = [Read(tuple(Letter(one, 0, 1) for one in text)) for _, text in printed]
+    assert stand_above(areas, reads) is told

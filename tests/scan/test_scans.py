@@ -142,7 +142,7 @@ def rings() -> Gray:
         (coded(Image.new("L", (1, 1)), "PNG"), PoorPictureError, "too small"),
         (coded(Image.new("L", (1700, 2200), 250), "PNG"), PoorPictureError, "blank"),
         (coded(Image.fromarray(rings()), "PNG"), PoorPictureError, "print"),
-        (bomb(), TooLargeError, "pixels"),
+        (bomb(), TooLargeError, "400000000 pixels"),
         (coded(Image.new("L", (900, 900)), "JPEG")[:300], WelltoldError, "damaged"),
         (b"\x89PNG\r\n\x1a\n" + bytes(100), DamagedFileError, "picture"),
     ],

@@ -8,6 +8,7 @@ From a file to pictures
 From a picture to a page
     light       evens out shadows and tinted paper          straight   sheets, cut out of a photo
     upright     turns, levels and reads a page              cut_off    print over the edge
+    one_above   two sheets, one above the other
     two_sheets  parted, one below the other                 chosen     answers told by their marks
     outlines    boxes, marks and rings of a form            answer_words  what a form offers
     detect      where lines of print are                    recognise  what stands in a line

@@ -21,6 +21,7 @@ from .crew import Crew, usual_size
 from .light import evened
 from .misread_units import mended_units
 from .misread_words import mended_words
+from .one_above import stand_above
 from .outlines import form_of
 from .poor import Poor, is_bilevel, is_coarse, is_soft, look_at
 from .repairs import mended
@@ -135,7 +136,7 @@ def _read(shot: Shot) -> Page:
     words, symbols = mended_words(words)
     words = _chosen(words, lines, scale)
     _, png = cv2.imencode(".png", lines.picture, [cv2.IMWRITE_PNG_COMPRESSION, 1])
-    two = len(sheets) > 1 or middle is not None
+    two = len(sheets) > 1 or middle is not None or stand_above(lines.areas, lines.reads)
     return Page(
         number,
         round(width / scale, 2),

@@ -6,6 +6,7 @@ Nothing is unpacked before its size is known: a small file can hold a picture th
 from __future__ import annotations
 
 import io
+import re
 import warnings
 from collections.abc import Iterator
 
@@ -49,7 +50,9 @@ def shots_of(path: str, data: bytes, limits: Limits) -> Iterator[Shot]:
     except UnidentifiedImageError as error:
         raise DamagedFileError(path, "picture", "its head is not understood") from error
     except Image.DecompressionBombError as error:
-        raise TooLargeError(path, "pixels", limits.pixels + 1, limits.pixels) from error
+        told = re.search(r"\d+", str(error))
+        pixels = int(told[0]) if told else limits.pixels + 1
+        raise TooLargeError(path, "pixels", pixels, limits.pixels) from error
     except (OSError, ValueError, SyntaxError, EOFError, KeyError, IndexError, TypeError) as error:
         raise DamagedFileError(path, "picture", str(error) or type(error).__name__) from error
 
