@@ -86,6 +86,10 @@ def _rest(report: HomeownerReport) -> Iterator[RenderableType]:
         yield from _head(group.heading)
         for card in group.cards:
             yield from _card(card)
+    if report.unknown:
+        yield from _head(word("head_unknown"))
+        yield from _block(word("unknown_intro"))
+        yield _grid(report.unknown)
     if report.quiet:
         yield from _head(word("head_no_concern_found"))
         yield _grid(report.quiet)

@@ -19,7 +19,10 @@ from report_making import Sheet, level, nitrate, notes, quiet_germs, sample, vie
 from welltold.interpretation import Interpretation
 from welltold.look import PAPERS, Look
 from welltold.messages import LANGUAGES
-from welltold_reports import write
+from welltold_reports import render_text, write
+from welltold_reports.homeowner import build
+from welltold_reports.html import homeowner_html
+from welltold_reports.pdf import homeowner_pdf
 
 OBEYED = re.compile(
     "[\x00-\x08\x0b-\x1f\x7f-\x9f\u200b\u200e\u200f\u202a-\u202e\u2066-\u2069\ufeff]"
@@ -128,3 +131,29 @@ def test_every_picture_of_a_pdf_speaks_and_every_list_is_one(tmp_path: Path) -> 
             assert kinds.count("/L") >= 1
             assert kinds.count("/H1") == 1
             assert all(page.get("/Tabs") in {None, "/S"} for page in pdf.pages)
+
+
+def test_very_many_tests_that_nobody_knows_share_one_table() -> None:
+    """390 names that no list has: a card each would be sixty pages."""
+    sheet = Sheet()
+    for number in range(390):
+        sheet.row(None, f"Substance number {number}", "1.2", "cant_tell", unit="mg/L")
+    report = build(view_of(sample(sheet)), 0)
+    assert report.groups == ()
+    assert report.unknown is not None
+    assert len(report.unknown.rows) == 390
+    assert report.unknown.rows[7][:2] == ("Substance number 7", "1.2 mg/L")
+    assert len(homeowner_html(report).encode()) <= 250_000
+    text = render_text(view_of(sample(sheet)))
+    assert "Substance number 389" in text
+    with open_pdf(io.BytesIO(homeowner_pdf(report))) as pdf:
+        assert len(pdf.pages) <= 25
+
+
+def test_a_few_tests_that_nobody_knows_have_cards() -> None:
+    sheet = Sheet()
+    for number in range(6):
+        sheet.row(None, f"Substance {number}", "1.2", "cant_tell", unit="mg/L")
+    report = build(view_of(sample(sheet)), 0)
+    assert report.unknown is None
+    assert len(report.groups[0].cards) == 6

@@ -31,6 +31,7 @@ from .tables import (
     quiet_table,
     retest_table,
     source_entries,
+    unknown_table,
     unread_lines,
     untested_table,
     word_table,
@@ -75,6 +76,7 @@ def _report(view: Interpretation, index: int) -> HomeownerReport:
         notes=(*corrections_of(items), *texts(view.reading.warnings), *doubtful_checks(sample)),
         unread=unread_lines(view.reading),
         about=about(view),
+        unknown=unknown_table(items),
         history=history_part(sample, items),
         outlet=outlet_part(sample),
     )

@@ -15,6 +15,8 @@ from .model import Card, CardGroup
 from .picture import NAMED_BY, not_for_babies, persons_words
 from .printed import Item, as_printed, correction_words, level_words, place_words
 
+MOST_UNKNOWN = 6
+"""With more tests that nobody knows they share one table, and have no cards of their own."""
 CARDED: tuple[Verdict, ...] = ("health_concern", "watch", "cant_tell", "nuisance_only")
 _WATCH = {"below": "", "at": "_at", "above": "_above", "open": "_other"}
 _NEAR = frozenset({"verdict.near", "doubt.lab_range", "doubt.test_range"})
@@ -25,13 +27,27 @@ _OF_PARTS = "verdict.total_parts"
 def card_groups(items: Sequence[Item], advice: BoilAdvice) -> tuple[CardGroup, ...]:
     """Return the cards by verdict, the gravest first; urgent ones first within a group."""
     groups = []
+    listed = unknown_tests(items)
     for verdict in CARDED:
-        chosen = [item for item in items if item.finding.verdict == verdict]
+        chosen = [i for i in items if i.finding.verdict == verdict and i not in listed]
         chosen.sort(key=lambda item: {"now": 0, "soon": 1, None: 2}[item.finding.urgency])
         if chosen:
             cards = [_card(item, advice, of=chosen) for item in chosen]
             groups.append(CardGroup(word(f"head_{verdict}"), _once(cards)))
     return tuple(groups)
+
+
+def unknown_tests(items: Sequence[Item]) -> tuple[Item, ...]:
+    """Return the tests that nobody knows, where they are too many for cards."""
+    unknown = tuple(
+        item
+        for item in items
+        if item.finding.verdict == "cant_tell"
+        and item.finding.analyte is None
+        and not item.finding.urgency
+        and item.result is not None
+    )
+    return unknown if len(unknown) > MOST_UNKNOWN else ()
 
 
 def _once(cards: list[Card]) -> tuple[Card, ...]:

@@ -226,6 +226,8 @@ class HomeownerReport:
     """What the reader and the checks noticed about the sheet as a whole."""
     unread: tuple[str, ...]
     about: tuple[str, ...]
+    unknown: Table | None = None
+    """Tests that nobody knows, where they are too many for cards."""
     history: HistoryPart | None = None
     """Only where earlier sheets were given."""
     outlet: OutletPart | None = None

@@ -13,6 +13,7 @@ from welltold.speech import basis_words, phrase
 
 from ..numbers import with_unit
 from ..wording import analyte_name, date_words, in_sentence, listed, texts, word
+from .cards import unknown_tests
 from .model import Entry, Table
 from .printed import Item, as_printed, as_stated, kind_words, level_words, place_words
 
@@ -40,6 +41,16 @@ def quiet_table(items: Sequence[Item]) -> Table | None:
     return _table(
         "quiet_caption", ("quiet_head_name", "quiet_head_value", "quiet_head_level"), rows
     )
+
+
+def unknown_table(items: Sequence[Item]) -> Table | None:
+    """Return the tests that nobody knows, where they are too many for cards."""
+    rows = (
+        (item.finding.label, item.printed, place_words(item.finding.where, brief=True))
+        for item in unknown_tests(items)
+    )
+    heads = tuple(f"appendix_head_{head}" for head in ("label", "value", "place"))
+    return _table("unknown_caption", heads, rows)
 
 
 def quiet_names(items: Sequence[Item]) -> tuple[str, ...]:
