@@ -25,6 +25,7 @@ What each part is
 
 Reading
     rows            a table with one analyte a row              wraps, sample_heads
+    same_rows       of a long file, understood once             distinct: texts, asked once
     across          a table with one analyte a column           row_groups, across_samples
     row_kinds       rows that sum up others, blanks             signs_before: far from numbers
     across_columns  what holds results, what serves them        row_samples: whose a result is

@@ -68,6 +68,8 @@ def _shape(number: str) -> str:
 
 def _mixed(sample: Sample) -> bool:
     """Whether many tests of one sample have two values that differ."""
+    if not any(_prints(r) > 1 or _differs(r) for r in sample.results):
+        return False  # each test stands once
     tests = Counter(_test(r) for r in sample.results)
     twice = {_test(r) for r in sample.results if _differs(r)}
     if len(twice) >= max(_CLASHES, _CLASHING * len(tests)):

@@ -23,9 +23,11 @@ _HEADS = 4
 
 def without_judging(lines: Sequence[Line]) -> Sequence[Line]:
     """Take the boxes out of each row that has all else under the heads above it."""
-    for line in lines:
-        _take_out_judges(line)
-    if not any(kind_of(text) in _JUDGE for text in texts_in(lines)):
+    texts = texts_in(lines)
+    if any(map(BOX.match, texts)):
+        for line in lines:
+            _take_out_judges(line)
+    if not any(kind_of(text) in _JUDGE for text in texts):
         return lines
     head: Line | None = None
     pair: tuple[Cell, Cell] | None = None

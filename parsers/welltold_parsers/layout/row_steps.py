@@ -21,10 +21,11 @@ class RowSteps:
         self.table = table
         self.plan = plan
         self.sheet = is_sheet(table)
+        self.results = [r.index for r in plan.results]
 
-    def of(self, line: Line) -> Step:
-        """Return a line with its cells by column and what it is taken for."""
-        cells = with_signs(self.table.cells(line), [r.index for r in self.plan.results])
+    def of(self, line: Line, cells: list[Cell | None] | None = None) -> Step:
+        """Return a line with its cells by column, where they are known, and what it is."""
+        cells = with_signs(cells or self.table.cells(line), self.results)
         if any(":" in c.text for c in line.cells):
             facts = facts_of(line)
             if facts and any(f.role != "other" for f in facts) and not self._is_row(cells):

@@ -17,6 +17,7 @@ from .roles import Plan
 from .row_results import RowResults
 from .row_samples import RowSamples
 from .row_steps import RowSteps
+from .same_rows import SameRows
 from .sheet_names import measures_the_well
 from .tables import Table
 from .tokens import analyte_in, begun, is_cas, is_number, label_of, unit_of, value_of
@@ -47,14 +48,27 @@ class RowReader:
     def read(self) -> None:
         """Read all lines."""
         if self.sheet and len(self.table.lines) > _LONG:
-            for line in self.table.lines:
-                self._take(self.steps.of(line))
+            self._read_long()
             self._untold()
             return
         steps = [self.steps.of(line) for line in self.table.lines]
         for step in join_wrapped(steps, self.plan.analyte):
             self._take(step)
         self._untold()
+
+    def _read_long(self) -> None:
+        """Read a data file, where most rows say what one before said of another sample."""
+        alone = len(self.plan.results) == 1 and self.plan.analyte is not None
+        known = SameRows(self.whose, self.context, len(self.table.columns)) if alone else None
+        for line in self.table.lines:
+            cells = self.table.cells(line)
+            if known is not None and known.take(line, cells):
+                self.last_label = self.steps.label(cells)
+                continue
+            step = self.steps.of(line, cells)
+            self._take(step)
+            if known is not None and step.kind == "row":
+                known.keep(line, cells)
 
     def _untold(self) -> None:
         """Tell the columns of numbers of a data file that nothing explains."""
