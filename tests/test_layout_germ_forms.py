@@ -6,6 +6,7 @@ import pytest
 from layout_sheets import page, pdf, table
 
 from welltold.reading import Reading
+from welltold_parsers.geometry import Page
 from welltold_parsers.layout import read_document
 from welltold_parsers.layout.words import head_of
 
@@ -17,9 +18,10 @@ _FORM = (
 )
 
 
-def _form(heads: tuple[str, str], letters: tuple[str, str]) -> Reading:
+def _form(heads: tuple[str, str], letters: tuple[str, str], *before: Page) -> Reading:
     return read_document(
         pdf(
+            *before,
             page(
                 (60.0, {40.0: "Analysis Requested: (check all that apply)"}),
                 (75.0, {40.0: "X", 55.0: "Total Coliform/E. coli", 200.0: "Enterococci"}),
@@ -27,7 +29,7 @@ def _form(heads: tuple[str, str], letters: tuple[str, str]) -> Reading:
                 (105.0, {40.0: "Lab Receipt Date & Time:", 170.0: "10/17/2026 11:15"}),
                 *table(_LEFT, f"{_HEAD.format(*heads)}\n{_FORM.format(*letters)}", top=140.0),
                 (260.0, {40.0: "Residual Analysis Method:", 375.0: "Average", 410.0: "of all"}),
-            )
+            ),
         )
     )
 
@@ -53,8 +55,18 @@ def test_a_form_with_the_labs_answers_is_read_though_it_tells_what_was_requested
 
 @pytest.mark.parametrize("letters", [("X", "X"), ("1", "2")])
 def test_a_form_of_custody_with_field_readings_alone_stays_shut(letters: tuple[str, str]) -> None:
-    reading = _form(("Metals", "Bottles"), letters)
-    assert reading.results == ()
+    first = page((60.0, {40.0: "Lead", 200.0: "2.1 ug/L"}))
+    reading = _form(("Metals", "Bottles"), letters, first)
+    assert [r.text for r in reading.results] == ["2.1 ug/L"]
+
+
+def test_field_readings_are_doubted_where_a_form_of_custody_is_all_there_is() -> None:
+    reading = _form(("Metals", "Bottles"), ("X", "X"))
+    assert [(r.text, r.use) for r in reading.results] == [
+        ("7.6", "look"),
+        ("1.6", "look"),
+        ("7.8", "look"),
+    ]
 
 
 def test_the_day_of_receipt_is_not_the_day_of_collection() -> None:

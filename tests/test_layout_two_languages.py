@@ -106,6 +106,8 @@ def test_a_row_of_heads_or_a_legend_does_not_begin_quality_control(line: dict[fl
 
 def test_a_title_still_begins_quality_control() -> None:
     reading = read_page(
-        (60.0, {40.0: "Quality Control"}), (120.0, {40.0: "Nitrate-N", 200.0: "4.2 mg/L"})
+        (40.0, {40.0: "Lead", 200.0: "2.1 ug/L"}),
+        (60.0, {40.0: "Quality Control"}),
+        (120.0, {40.0: "Nitrate-N", 200.0: "4.2 mg/L"}),
     )
-    assert reading.results == ()
+    assert [brief(r) for r in reading.results] == [("lead", "2.1", "ug/L", None)]

@@ -19,7 +19,7 @@ from .headings import (
     title_with_unit,
     two_units,
 )
-from .printed import Section
+from .printed import Printed, Section
 from .region_titles import beside_keys, is_legend, is_row, is_sentence, region_of_sheet
 from .sample_headings import note_sample
 from .sample_kinds import control_kind
@@ -33,6 +33,8 @@ if TYPE_CHECKING:
 
 _LASTING = frozenset({"qc", "custody", "history", "limits", "methods", "invoice", "summary"})
 _NOT_RESULTS = _LASTING | {"definitions", "accreditation", "qc_sample", "blank_sample"}
+_DOUBTFUL = frozenset({"custody", "qc", "definitions"})
+"""Parts that a heading alone begins; where all of a sheet stands in one, it begins none."""
 _CONTROLS = frozenset({"qc_sample", "blank_sample"})
 
 
@@ -46,9 +48,11 @@ class Context(Gathered):
         "last_heading",
         "listing",
         "named_sheet",
+        "opened",
         "region",
         "report_id",
         "section",
+        "shut",
         "title_analyte",
         "turned",
     )
@@ -58,6 +62,10 @@ class Context(Gathered):
         self.day_first = day_first
         self.section = Section()
         self.region: str | None = None
+        self.opened = False
+        """Headings of parts without results are passed over: nothing was read with them."""
+        self.shut = False
+        """Such a heading was met."""
         self.named_sheet = False
         """The name of the sheet says that it holds no results."""
         self.last_heading: Line | None = None
@@ -139,7 +147,16 @@ class Context(Gathered):
             self._enter(region)
             self.accounts.turn(cell.line, closed=self.closed)
 
+    def emit(self, printed: Printed) -> None:
+        """Add one result, or the line as unread."""
+        if self.opened:
+            printed.doubt("part_unsure")
+        super().emit(printed)
+
     def _enter(self, region: str) -> None:
+        if region in _DOUBTFUL:
+            self.shut = True
+            region = "results" if self.opened else region
         self.region = None if region == "results" else region
         self.turned = False
 

@@ -53,19 +53,11 @@ _FOOT = 4
 
 def read_document(document: Document, hints: Hints | None = None) -> Reading:
     """Return the reading of an opened document; never raises for what the sheet holds."""
-    parts: Parts = [page_lines(p) for p in document.pages] or [
-        list(sheet_lines(shown(s))) for s in document.sheets if not s.hidden
-    ]
-    day_first, comma = day_first_told(parts), decimal_comma(parts)
-    if hints is not None:
-        parts = hints.in_plain_words(parts)
-        day_first = day_first if hints.day_first is None else hints.day_first
-        comma = comma if hints.decimal_comma is None else hints.decimal_comma
-    context = Context(decimal_comma=comma, day_first=day_first or False)
-    context.samples.order_told = day_first is not None
-    context.nd_limit = limit_of_nd(texts_of(parts))
-    _read_parts(parts, context)
-    context.end_list()
+    parts, context = _gathered(document, hints, opened=False)
+    if context.shut and not any(d.results for d in context.samples.drafts):
+        again = _gathered(document, hints, opened=True)
+        if _mostly_known(again[1]):
+            parts, context = again
     samples = tuple(merge(s) for s in context.samples.finish())
     samples = parted_on_site(samples, parts, day_first=context.day_first)
     samples = doubt_limits(doubt_far_units(doubt_units(samples)))
@@ -83,6 +75,34 @@ def read_document(document: Document, hints: Hints | None = None) -> Reading:
         unread=(*context.unread, *all_told(document.sheets)),
         warnings=(*document.warnings, *warnings_of(context), *remarks_on(parts)),
     )
+
+
+def _gathered(document: Document, hints: Hints | None, *, opened: bool) -> tuple[Parts, Context]:
+    """Return the lines of a document and what was gathered from them.
+
+    ``opened``: headings of parts without results are passed over, each result is doubted.
+    """
+    parts: Parts = [page_lines(p) for p in document.pages] or [
+        list(sheet_lines(shown(s))) for s in document.sheets if not s.hidden
+    ]
+    day_first, comma = day_first_told(parts), decimal_comma(parts)
+    if hints is not None:
+        parts = hints.in_plain_words(parts)
+        day_first = day_first if hints.day_first is None else hints.day_first
+        comma = comma if hints.decimal_comma is None else hints.decimal_comma
+    context = Context(decimal_comma=comma, day_first=day_first or False)
+    context.opened = opened
+    context.samples.order_told = day_first is not None
+    context.nd_limit = limit_of_nd(texts_of(parts))
+    _read_parts(parts, context)
+    context.end_list()
+    return parts, context
+
+
+def _mostly_known(context: Context) -> bool:
+    """Whether most of what was read are tests that are known."""
+    found = [r for draft in context.samples.drafts for r in draft.results]
+    return 2 * sum(r.analyte is not None for r in found) > len(found)
 
 
 def _read_parts(parts: Sequence[Sequence[Line]], context: Context) -> None:
