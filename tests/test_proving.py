@@ -26,7 +26,7 @@ sys.path.insert(0, str(ROOT))
 
 from samples.proving import pool  # noqa: E402 - the samples are no installed package
 from samples.proving.__main__ import truth_of  # noqa: E402
-from samples.proving.fit import Seen, confidence, fit, without_layout  # noqa: E402
+from samples.proving.fit import Seen, confidence, fit, kept_form, kept_in, without_layout  # noqa: E402
 from samples.proving.layouts import Layout, layouts, make_sheet  # noqa: E402
 
 ALL = layouts(missing=True)
@@ -158,6 +158,19 @@ def test_drawn_water_keeps_the_laws_of_chemistry() -> None:
         hardness = 2.497 * water["calcium"] + 4.118 * water["magnesium"]
         assert water["hardness"] == pytest.approx(hardness)
         assert water["e_coli"] <= water["total_coliform"]
+
+
+def test_the_base_is_that_of_sheets_at_first_sight(tmp_path: Path) -> None:
+    known = [Seen(f"known {n % 40}", frozenset(), n % 500 > 0) for n in range(1000)]
+    new = [Seen(f"new {n % 40}", frozenset(), n % 10 > 0) for n in range(400)]
+    file = tmp_path / "first.json"
+    file.write_text(kept_form(new), encoding="utf-8")
+    again = list(kept_in(file))
+    assert [(s.layout, s.right, s.first) for s in again] == [(s.layout, s.right, True) for s in new]
+    sure, _ = fit(known, {})
+    base, _ = fit([*known, *again], {})
+    assert confidence(sure, {}, frozenset()) == pytest.approx(0.998, abs=0.002)
+    assert confidence(base, {}, frozenset()) == pytest.approx(0.9, abs=0.01)
 
 
 def test_weights_are_fitted_to_how_often_each_signal_was_right() -> None:

@@ -1,5 +1,10 @@
 """Fits ``reading_signals.csv``: ``python -m samples.proving.fit FOLDER... [--write TABLE]``.
 
+``--keep FILE`` keeps what was seen; ``--seen FILE`` adds it to a later fit as seen at first sight,
+before the engine had learned from those sheets. Where there is any, the base is that of first
+sight: a lab whose sheets nobody has read before is what confidence has to answer for. The weights
+are fitted to all.
+
 Each FOLDER holds sheets with their ``NAME.truth.json``. Every sheet is read, and of each result it
 is noted which signals it had and whether it was right. Confidence is the logistic function of a
 base and a weight, never above zero, for each signal. A layout counts as at most twenty results, so
@@ -17,7 +22,7 @@ import sys
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from pathlib import Path
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
@@ -25,6 +30,9 @@ from .judge import Score
 from .match import match, says_something
 from .report import calibration, risk
 from .score import load_truths
+
+if TYPE_CHECKING:
+    from numpy.typing import NDArray
 
 _MOST = 20.0
 """Results that one layout counts for."""
@@ -43,6 +51,8 @@ class Seen:
     layout: str
     signals: frozenset[str]
     right: bool
+    first: bool = False
+    """Whether the engine had not learned from this sheet when it read it."""
 
 
 def seen_in(folder: Path) -> Iterator[Seen]:
@@ -74,26 +84,50 @@ def _signals(read: Mapping[str, Any]) -> frozenset[str]:
     return frozenset(reason["code"].removeprefix("read.") for reason in read["review"])
 
 
+def kept_form(seen: Sequence[Seen]) -> str:
+    """Return what was seen as JSON, one list (layout, signals, right) a result."""
+    return json.dumps([(one.layout, sorted(one.signals), one.right) for one in seen])
+
+
+def kept_in(file: Path) -> Iterator[Seen]:
+    """Yield what a file of `kept_form` holds."""
+    for layout, signals, right in json.loads(file.read_text(encoding="utf-8")):
+        yield Seen(layout, frozenset(signals), right, first=True)
+
+
 def fit(seen: Sequence[Seen], by_hand: Mapping[str, float]) -> tuple[float, dict[str, float]]:
-    """Return the base and the weight of each signal, in log odds."""
+    """Return the base (of first sight, if any was seen) and each signal's weight, in log odds."""
     names = sorted(by_hand)
     rows = np.array([[name in one.signals for name in names] for one in seen], dtype=float)
     right = np.array([one.right for one in seen], dtype=float)
+    first = np.array([int(one.first) for one in seen])
     counts: dict[str, int] = {}
     for one in seen:
         counts[one.layout] = counts.get(one.layout, 0) + 1
     share = np.array([min(1.0, _MOST / counts[one.layout]) for one in seen])
     prior = np.array([by_hand[name] for name in names])
-    base, weights = 6.0, prior.copy()
+    bases, weights = _first_bases(first, right, share), prior.copy()
     for _ in range(_ROUNDS):
-        odds = 1 / (1 + np.exp(-(base + rows @ weights)))
+        odds = 1 / (1 + np.exp(-(bases[first] + rows @ weights)))
         miss = share * (right - odds)
         bend = share * odds * (1 - odds)
-        plain = 1 / (1 + math.exp(-base))
-        base += (miss.sum() - _HALF * plain) / (bend.sum() + _HALF * plain * (1 - plain) + 0.1)
+        plain = 1 / (1 + np.exp(-bases))
+        up = np.bincount(first, miss, minlength=2) - _HALF * plain
+        down = np.bincount(first, bend, minlength=2) + _HALF * plain * (1 - plain) + 0.1
+        bases = bases + up / down
         step = rows.T @ miss - _TRUST * (weights - prior)
         weights = np.minimum(0.0, weights + 0.5 * step / (rows.T @ bend + _TRUST))
-    return float(base), dict(zip(names, map(float, weights), strict=True))
+    return float(bases[first.max()]), dict(zip(names, map(float, weights), strict=True))
+
+
+def _first_bases(
+    first: NDArray[np.int_], right: NDArray[np.float64], share: NDArray[np.float64]
+) -> NDArray[np.float64]:
+    """Return the log odds of being right, of known sheets and of sheets at first sight."""
+    good = np.bincount(first, share * right, minlength=2) + _HALF
+    bad = np.bincount(first, share * (1 - right), minlength=2) + _HALF
+    odds: NDArray[np.float64] = np.log(good / bad)
+    return odds
 
 
 def confidence(base: float, weights: Mapping[str, float], signals: frozenset[str]) -> float:
@@ -123,13 +157,20 @@ def main(arguments: list[str]) -> int:
     from welltold.tables import read_table
 
     parser = argparse.ArgumentParser(prog="python -m samples.proving.fit", description=__doc__)
-    parser.add_argument("folders", type=Path, nargs="+")
+    parser.add_argument("folders", type=Path, nargs="*")
+    parser.add_argument("--keep", type=Path, help="a file for what was seen in the folders")
+    parser.add_argument(
+        "--seen", type=Path, action="append", default=[], help="a file that --keep wrote"
+    )
     parser.add_argument("--write", type=Path, help="the table whose weights are to be renewed")
     given = parser.parse_args(arguments)
     table = [r for r in read_table("reading_signals.csv") if r.text("by_hand") != "-"]
     by_hand = {r.text("signal"): float(r.text("by_hand")) for r in table}
     asked = frozenset(r.text("signal") for r in table if r.text("ask") == "yes")
     seen = [one for folder in given.folders for one in seen_in(folder)]
+    if given.keep:
+        given.keep.write_text(kept_form(seen), encoding="utf-8")
+    seen += [one for file in given.seen for one in kept_in(file)]
     told = without_layout(seen, by_hand)
     every = Score("left out", sure=[(at, right) for at, right, _ in told])
     open_ = [(at, right) for at, right, signals in told if not signals & asked]
