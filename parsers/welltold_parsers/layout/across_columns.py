@@ -16,7 +16,8 @@ from .formula_heads import formula_head
 from .group_units import group_units
 from .head_cells import head_analyte
 from .left_out import columns_left_out
-from .roles import column_head, more_flags
+from .roles import column_head
+from .shared_columns import more_flags
 from .sheet_names import is_amount, statistic
 from .sheet_roles import sign_columns
 from .short_names import by_valence, short_name

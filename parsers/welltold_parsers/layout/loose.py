@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from itertools import pairwise
 
+from .analyte_columns import analyte_columns
 from .bare_keys import day_on_site
 from .cells import Cell, Line, of_words
 from .column import Column
@@ -16,8 +17,9 @@ from .letters import is_prose, read_letter
 from .listing import ListReader
 from .metadata import facts_of
 from .onward import goes_on
+from .planning import make_plan
 from .printed import Printed
-from .roles import Plan, ResultColumn, analyte_columns, make_plan
+from .roles import Plan, ResultColumn
 from .rows import RowReader
 from .stated_limits import only_explains
 from .tables import Table

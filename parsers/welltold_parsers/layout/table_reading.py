@@ -5,6 +5,7 @@ from __future__ import annotations
 from itertools import pairwise
 
 from .across import AcrossReader
+from .analyte_columns import analyte_columns
 from .announced_regions import (
     PLANNED_ON,
     has_value,
@@ -17,9 +18,10 @@ from .context import Context
 from .listing import ListReader
 from .loose import read_loose
 from .metadata import facts_of
+from .planning import make_plan
 from .quarters import over_quarters
 from .region_titles import PAPERS
-from .roles import Plan, analyte_columns, column_head, is_no_result, make_plan
+from .roles import Plan, column_head, is_no_result
 from .rows import RowReader
 from .sample_list import read_sample_list
 from .tables import Table

@@ -9,7 +9,7 @@ from ..layout.cells import Cell, Line
 from ..layout.column import Column
 from ..layout.dates import is_date
 from ..layout.head_roles import SURE
-from ..layout.roles import make_plan
+from ..layout.planning import make_plan
 from ..layout.tables import Table
 from ..layout.tokens import analyte_in, is_number, unit_of, value_of
 from ..layout.words import head_of
