@@ -7,11 +7,12 @@ from __future__ import annotations
 
 from tests.layout_sheets import brief, read_csv, read_page, table
 
-from welltold.reading import Reading
+from welltold.reading import Reading, Sample
 
 
-def _told(reading: Reading) -> list[tuple[str | None, str, str | None, str | None]]:
-    return [brief(r) for s in reading.samples for r in s.results]
+def _told(reading: Reading | Sample) -> list[tuple[str | None, str, str | None, str | None]]:
+    samples = (reading,) if isinstance(reading, Sample) else reading.samples
+    return [brief(r) for s in samples for r in s.results]
 
 
 def test_the_range_of_a_test_kit_names_no_sample() -> None:
@@ -243,3 +244,63 @@ def test_the_last_card_alone_in_its_row_is_read_and_a_limit_within_a_card_is_tol
     ]
     arsenic = next(r for s in reading.samples for r in s.results if r.analyte == "arsenic")
     assert arsenic.review == ()
+
+
+_FIXTURES = (
+    (30.0, {40.0: "Laboratory: Osk Water Lab", 250.0: "Collected: 04/13/2026"}),
+    (44.0, {40.0: "At each fixture two bottles were filled: a first draw and a flush sample. The"}),
+    (56.0, {40.0: "laboratory cannot measure lead below 1.0 ppb in a bottle of this kind."}),
+    *table(
+        (40.0, 64.0, 170.0, 262.0, 355.0, 426.0, 484.0, 534.0),
+        """
+        |||||First draw|Flush|
+        No.|Fixture / room|Type|First draw bottle|Flush bottle|lead, ppb|lead, ppb|Action taken
+        1|Infant room sink|Bottle fill|11P|11F|2.8|<1.0|None needed
+        2|Toddler fountain|Bubbler|12P|12F|17.2|5.9|SHUT OFF 04/20/2026
+        3|Kitchen sink|Food prep|13P|13F|<1.0|<1.0|None needed
+        4|Preschool filler|Filtered filler|14P|14F|<1.0|<1.0|New filter
+        """,
+        top=80.0,
+    ),
+)
+
+
+def test_two_bottles_of_one_tap_are_two_samples_with_the_numbers_of_their_columns() -> None:
+    reading = read_page(*_merged(_FIXTURES))
+    told = [(s.id, s.point, s.taken, s.collected, _told(s)) for s in reading.samples]
+    assert told == [
+        (name, place, taken, "2026-04-13", [("lead", value, "ppb", None)])
+        for place, *bottles in (
+            ("Infant room sink", ("11P", "2.8"), ("11F", "<1.0")),
+            ("Toddler fountain", ("12P", "17.2"), ("12F", "5.9")),
+            ("Kitchen sink", ("13P", "<1.0"), ("13F", "<1.0")),
+            ("Preschool filler", ("14P", "<1.0"), ("14F", "<1.0")),
+        )
+        for taken, (name, value) in zip(("first_draw", "flushed"), bottles, strict=True)
+    ]
+
+
+_BEFORE_AFTER = """
+Prepared for:,Larch Inn,,,,,,
+What we tested,Unit,YOUR WATER,,,REMOVED,,Goal
+,,BEFORE raw well,AFTER iron filter + softener (bath sink),AFTER RO faucet,by filter + softener,by RO,
+Lab sample no.,,LA-0877-A,LA-0877-B,LA-0877-C,,,
+Sample taken,,03/24/26 9:00 AM,03/24/26 9:10 AM,03/24/26 9:20 AM,,,
+Iron,mg/L,4.11,0.05,< 0.02,99%,>95%,under 0.3
+Manganese,mg/L,0.37,0.04,< 0.01,89%,>95%,under 0.05
+pH,,7.1,7.3,6.4,,,6.5 - 8.5
+Sodium,mg/L,21,208,12.8,added,39%,
+Arsenic,ug/L,8.1,4.9,< 0.5,40%,>95%,under 10
+"""
+
+
+def test_percentages_beside_the_results_of_three_taps_are_none_and_no_tap_is_lost() -> None:
+    reading = read_csv(_BEFORE_AFTER)
+    told = {s.id: [brief(r)[1] for r in s.results] for s in reading.samples}
+    assert told == {
+        "LA-0877-A": ["4.11", "0.37", "7.1", "21", "8.1"],
+        "LA-0877-B": ["0.05", "0.04", "7.3", "208", "4.9"],
+        "LA-0877-C": ["<0.02", "<0.01", "6.4", "12.8", "<0.5"],
+    }
+    assert {m.code for s in reading.samples for r in s.results for m in r.review} == set()
+    assert reading.unread == ()

@@ -9,7 +9,7 @@ from collections.abc import Sequence
 
 from .across_columns import result_columns
 from .across_results import AcrossResults
-from .across_sample_columns import columns_of_sample
+from .across_sample_columns import bottle_columns, columns_of_sample
 from .across_samples import AcrossSamples
 from .cells import Cell, Line, join
 from .context import Context
@@ -46,7 +46,9 @@ class AcrossReader:
         self.samples = AcrossSamples(table, self.columns, self.roles, context)
         self.serving = ServingRows(table, self.columns, self.roles)
         self.results = AcrossResults(table, self.columns, self.roles, self.serving, context)
-        self.draws = draws(table, [c.index for c in self.columns]) if is_sheet(table) else {}
+        self.draws = draws(table, [c.index for c in self.columns])
+        self.bottles = bottle_columns(table, self.draws)
+        """The column with the number of each result's bottle."""
         self.doubtful: set[int] = set()
         """Lines that may be no samples."""
         self.outside = context.region
@@ -142,12 +144,18 @@ class AcrossReader:
         for column in self.columns:
             cell = cells[column.index]
             if cell is not None:
-                own = (
-                    self.context.samples.of(facts | {"taken": t})
-                    if (t := self.draws.get(column.index))
-                    else draft
-                )
+                own = self._drawn(facts, column.index, cells) or draft
                 self.results.emit(column, cells, own, unsure=id(cell.line) in self.doubtful)
+
+    def _drawn(self, facts: Facts, index: int, cells: Sequence[Cell | None]) -> Draft | None:
+        """Return the bottle of a column whose head says how the water was drawn."""
+        taken = self.draws.get(index)
+        if taken is None:
+            return None
+        at = self.bottles.get(index)
+        bottle = cells[at] if at is not None else None
+        own = {"sample_id": bottle.text} if bottle is not None else {}
+        return self.context.samples.of(facts | own | {"taken": taken})
 
     def _part_begins(self, line: Line) -> bool:
         """Take up a row without any result that begins a part of the table: "Quality control"."""

@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Mapping
 
+from .draws import draw_of
 from .head_cells import SAMPLE_ROLES
 from .head_roles import SURE
 from .roles import column_head
@@ -13,6 +14,7 @@ from .tables import Table
 from .wide import is_sheet
 from .words import head_key
 
+_BOTTLE = re.compile(r"\b(?:bottle|sample|lab|id|no|number)\b")
 _NUMBERED = frozenset({"lab_id", "sample_id", "client_id"})
 _CALENDAR = re.compile(r"(?:19|20)\d\d")
 _YEAR = frozenset({"year", "sample year", "sampling year", "jahr"})
@@ -38,6 +40,25 @@ def columns_of_sample(table: Table, taken: set[int]) -> dict[str, int]:
     if "collected" in roles and clock:
         roles.setdefault("collected_time", clock[0])
     return roles
+
+
+def _numbers_a_draw(head: str) -> bool:
+    """Whether a head stands over the numbers of the bottles of one draw: "Flush bottle"."""
+    key = head_key(head)
+    return draw_of(key) is not None and _BOTTLE.search(key) is not None
+
+
+def bottle_columns(table: Table, draws: Mapping[int, str]) -> dict[int, int]:
+    """Return the column with the bottle's number of each column of results, by how it was drawn.
+
+    "First draw bottle | Flush bottle | First draw lead | Flush lead".
+    """
+    found: dict[int, int] = {}
+    for index, column in enumerate(table.columns):
+        drawn = draw_of(head_key(column.head))
+        if index not in draws and _numbers_a_draw(column.head):
+            found |= {at: index for at, told in draws.items() if told == drawn}
+    return found
 
 
 def year_column(table: Table, roles: Mapping[str, int]) -> tuple[str, int] | None:

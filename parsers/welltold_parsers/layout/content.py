@@ -40,6 +40,7 @@ class Content:
     blank: int = 0
     decimal: int = 0
     with_unit: int = 0
+    percent: int = 0
     spread: int = 0
     """Results that say how far they may be off: "8.7 ± 2.6"."""
     letters: float = 0.0
@@ -141,6 +142,7 @@ def _count_words(facts: Content, text: str) -> None:
     elif (value := value_of(text)) is not None:
         facts.value += 1
         facts.with_unit += value.unit_text is not None
+        facts.percent += value.unit_text == "%"
         facts.spread += value.uncertainty is not None and value.value is not None
         facts.censored += value.state in {"below", "above"}
         facts.blank += value.state == "blank"

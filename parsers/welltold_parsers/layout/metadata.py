@@ -16,6 +16,7 @@ from .bare_keys import (
 from .blocks import names_in
 from .cells import Cell, Line, join
 from .colon_keys import keyed_values
+from .dates import stamp
 from .facts import IDENTITY, NUMBERS, Fact
 
 _OFFERED = 3
@@ -88,7 +89,8 @@ def _with_colons(cells: Sequence[Cell]) -> list[Cell]:
 
 def _named_before(line: Line, found: list[Fact]) -> Iterator[Fact]:
     """Yield the sample's name and number before the day of collection, where no key tells them."""
-    if not any(f.role == "collected" for f in found) or any(f.role in IDENTITY for f in found):
+    dated = any(f.role == "collected" and stamp(f.text) is not None for f in found)
+    if not dated or any(f.role in IDENTITY for f in found):
         return
     texts: list[str] = []
     for cell in line.cells:

@@ -16,7 +16,7 @@ from .column import Column
 from .content import Content, contents
 from .head_roles import HEAD_IS_SAMPLE, SURE, role_of
 from .limits_told import is_lab_limit, settle_limits
-from .result_columns import result_columns
+from .result_columns import name_shares, result_columns
 from .roles import Plan, ResultColumn, column_head
 from .shared_columns import share
 from .sheet_roles import settle_roles
@@ -54,6 +54,7 @@ def make_plan(table: Table, rows: Sequence[Sequence[Cell | None]]) -> Plan:
     content = contents(rows, len(table.columns))
     roles = [role_of(h, c) for h, c in zip(heads, content, strict=True)]
     settle_roles(table, rows, heads, content, roles)
+    name_shares(roles, content)
     date_of_samples(roles, table.columns)
     settle_limits(roles, [c.head for c in table.columns])
     analyte = column_of_analytes(roles, heads, content)

@@ -35,6 +35,16 @@ def result_columns(
     return _not_named(free, content)
 
 
+def name_shares(roles: list[str], content: Sequence[Content]) -> None:
+    """Name columns of percentages beside results and a column of units: what was removed."""
+    may_be = [i for i, r in enumerate(roles) if r in {"", "result"} and content[i].value]
+    shares = [i for i in may_be if content[i].percent > 0.6 * content[i].value]
+    others = [i for i in may_be if not content[i].percent and content[i].results()]
+    if "unit" in roles and others:
+        for index in shares:
+            roles[index] = "share"
+
+
 def _weakly_named(named: list[int], free: list[int], content: Sequence[Content]) -> list[int]:
     """Return the columns where "result" is only a part of the heads."""
     spanned = [i for i in named if content[i].spanned]

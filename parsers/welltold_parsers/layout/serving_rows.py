@@ -72,7 +72,8 @@ class ServingRows:
                 continue  # the upper of two wells, behind its name
             if head and head.role == "method" and text.endswith(":") and _no_method(filled):
                 continue  # a key at the foot of the page
-            plainly = _SURE if half else 0.65
+            vague = head is not None and head.role == "fraction"  # "Filtered filler" is a tap
+            plainly = _SURE if half or vague else 0.65
             if head and head.score >= plainly and head.role in _STUB_ROLES - {"analyzed"}:
                 self.rows.setdefault(head.role, cells)
                 return True

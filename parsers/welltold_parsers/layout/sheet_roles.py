@@ -50,7 +50,8 @@ def settle_roles(
     if "analyte" not in roles:
         _codes_as_names(rows, roles)
     _no_answers(rows, content, roles)
-    _one_value(rows, heads, content, roles)
+    named = [_named_sample(column) for column in table.columns]
+    _one_value(rows, heads, content, roles, named)
     _plainest(heads, content, roles)
     only_one(table, rows, heads, roles)
     when_sampled(table, rows, roles)
@@ -173,7 +174,11 @@ def sign_columns(table: Table, results: Container[int]) -> dict[int, int]:
 
 
 def _one_value(
-    rows: Rows, heads: Sequence[Head | None], content: Sequence[Content], roles: list[str]
+    rows: Rows,
+    heads: Sequence[Head | None],
+    content: Sequence[Content],
+    roles: list[str],
+    named: Sequence[bool],
 ) -> None:
     """Of columns of results with the same numbers keep one: the one with signs in it."""
     results = [i for i, r in enumerate(roles) if r == "result" and content[i].filled]
@@ -187,5 +192,5 @@ def _one_value(
     if len([i for i in results if roles[i] == "result"]) != 1 or "unit" not in roles:
         return
     for index, facts in enumerate(content):
-        if roles[index] == "" and facts.results() and heads[index] is None:
+        if roles[index] == "" and facts.results() and heads[index] is None and not named[index]:
             roles[index] = "unknown"
