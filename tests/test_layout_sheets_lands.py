@@ -298,3 +298,53 @@ def test_averages_and_limits_of_all_tests_are_no_family_of_results() -> None:
             "A,1,2,3,4,7.1\nB,5,6,7,8,7.2\n"
         )
         assert {r.analyte for r in reading.results if not r.review} <= {"ph"}
+
+
+def test_remarks_in_other_tongues_say_what_was_not_found() -> None:
+    reading = read_csv(
+        "Station,Paramètre,Résultat,Unité,Remarque\nP1,Plomb,2,µg/L,non détecté\n"
+        "P1,Fer,120,µg/L,\nP1,Arsenic,0.5,µg/L,inférieur à la limite de quantification\n"
+    )
+    assert [b[:2] for b in briefs(reading)] == [
+        ("lead", "<2"),
+        ("iron", "120"),
+        ("arsenic", "<0.5"),
+    ]
+    reading = read_csv(
+        "Messstelle,Parameter,Wert,Einheit,Bemerkung\nB1,Blei,2,µg/l,nicht nachweisbar\n"
+        "B1,Eisen,120,µg/l,Probe trüb\n"
+    )
+    assert [b[:2] for b in briefs(reading)] == [("lead", "<2"), ("iron", "120")]
+
+
+def test_places_and_days_are_kept_where_all_numbers_have_decimal_commas() -> None:
+    reading = read_csv(
+        'Station,Datum,Parameter,Wert,Einheit\nA1,12.03.2020,Nitrat,"12,5",mg/l\n'
+        'A1,12.03.2020,Blei,"0,5",ug/l\nA1,13.03.2020,Eisen,"0,3",mg/l\n'
+    )
+    assert [(s.point, s.collected, len(s.results)) for s in reading.samples] == [
+        ("A1", "2020-03-12", 2),
+        ("A1", "2020-03-13", 1),
+    ]
+
+
+def test_a_point_parts_thousands_where_commas_part_decimals() -> None:
+    reading = read_csv(
+        "Messstelle,Wassertemperatur (°C),Leitfähigkeit (µS/cm),Nitrat (mg/l),Ammonium (mg/l)\n"
+        'B1,"11,2",650,"12,4","<0,05"\nB2,"10,9",1.240,< BG,n.n.\n'
+    )
+    told = [brief(r)[:2] for r in reading.samples[1].results]
+    assert told == [
+        ("temperature", "10.9"),
+        ("specific_conductance", "1240"),
+        ("nitrate", "<"),
+        ("ammonia", "<"),
+    ]
+
+
+def test_a_day_with_dashes_tells_the_order_of_all_days() -> None:
+    reading = read_csv(
+        "Station,Date,Parameter,Result,Unit\nA1,12-03-2020,Nitrate,12.5,mg/l\n"
+        "A1,13-03-2020,Iron,0.3,mg/l\n"
+    )
+    assert [s.collected for s in reading.samples] == ["2020-03-12", "2020-03-13"]

@@ -33,8 +33,11 @@ _CONTROL = frozenset({"recovery", "rpd", "spike", "source_result"})
 
 
 def has_value(line: Line) -> bool:
-    """Whether a line has a result among several cells."""
-    return len(line.cells) > 1 and any(value_of(c.text) is not None for c in line.cells)
+    """Whether a line has a result among several cells, with a decimal point or a comma."""
+    if len(line.cells) < 2:
+        return False
+    texts = [cell.text for cell in line.cells]
+    return any(value_of(t) or value_of(t, decimal_comma=True) for t in texts)
 
 
 def told_by_heads(table: Table) -> str | None:

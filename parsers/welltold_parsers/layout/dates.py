@@ -45,6 +45,10 @@ _TIME = re.compile(
 _TIME_PACKED = re.compile(r"(?<!\d)([01]\d|2[0-3])([0-5]\d)(?!\d)")
 
 
+_DASHED = re.compile(r"\d{1,2}-\d{1,2}-(?:19|20)\d\d(?: |$)")
+"""A day with dashes and a whole year, and nothing before it: no number of a sample."""
+
+
 class Stamp(NamedTuple):
     """A date, perhaps with a time."""
 
@@ -94,7 +98,7 @@ def is_date(text: str) -> bool:
 def settles_day_first(text: str) -> bool | None:
     """Return True or False where a printed date can only be read one way, else None."""
     match = _NUMBERS.search(text)
-    if not match or match[2] != "/":
+    if not match or (match[2] != "/" and not _DASHED.match(text)):
         return None
     first, second = int(match[1]), int(match[3])
     if first > 12 >= second:

@@ -17,6 +17,7 @@ from welltold.values import ParsedValue
 
 from .empties import says_nothing
 from .printed import Printed
+from .tokens import value_of
 from .words import head_key
 
 _SPLIT = re.compile(r"[,;/\s]+")
@@ -68,7 +69,7 @@ def settle(
     printed: Printed, value: ParsedValue | None, flags: tuple[str, ...]
 ) -> ParsedValue | None:
     """Return the result with what its neighbours say taken into account; None: still no result."""
-    condition = _condition(printed.text_of("condition"))
+    condition = _condition(printed.text_of("condition")) or _told_in_flags(printed)
     limit = _limit_in(printed.text_of("qualifier"))
     silent = value is None or value.state == "blank"
     if limit is not None and (silent or (value is not None and value.value == limit)):
@@ -141,6 +142,19 @@ def below_limit(
     return limit_for(reporting, detection, printed)
 
 
+@lru_cache(maxsize=4096)
+def says_below(text: str) -> bool:
+    """Whether a text says in words alone that nothing was found: "nicht nachweisbar"."""
+    value = value_of(text) if any(map(str.isalpha, text)) else None
+    return value is not None and value.state == "below" and value.value is None
+
+
+def _told_in_flags(printed: Printed) -> str | None:
+    """Return "below" where a column of flags or remarks says so in words."""
+    texts = (cell.text for role, cell in printed.cells.items() if role.startswith("qualifier"))
+    return "below" if any(map(says_below, texts)) else None
+
+
 def says_not_found(text: str) -> bool:
     """Whether a text is one or several flags, one of which says "not found"."""
     return any(map(_nd, flags_of(text)))
@@ -170,6 +184,8 @@ def _undetected(printed: Printed) -> bool:
 def _condition(text: str | None) -> str | None:
     if not text:
         return None
+    if says_below(text):
+        return "below"
     key = text.lower()
     return next((state for pattern, state in _CONDITIONS if pattern.search(key)), None)
 

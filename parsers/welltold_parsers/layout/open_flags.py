@@ -11,7 +11,7 @@ from collections.abc import Iterable, Sequence
 from functools import lru_cache
 
 from .cells import Cell
-from .nondetect import says_not_found
+from .nondetect import says_below, says_not_found
 from .printed import ROW_ROLES, Printed
 from .roles import Plan, is_no_result
 
@@ -19,7 +19,7 @@ _PHRASE = re.compile(
     r"(?i)(?:not detected|non-?detect(?:ed)?|(?:less than|below)\b.{0,12}\b(?:detection|reporting"
     r"|quantitation)(?: (?:limit|level))?|<\s*(?:MDL|MRL|RL|DL|PQL|LOQ|LOD))\W*"
 )
-_LONGEST = 34
+_LONGEST = 48
 _ANOTHERS = frozenset({"analyte", "label_more", "result", "presence"})
 """Roles whose cells are read, or are results themselves."""
 
@@ -30,7 +30,12 @@ def not_found(text: str) -> bool:
     plain = text.strip(" ()*.;,")
     if not plain or len(plain) > _LONGEST:
         return False
-    return says_not_found(plain) or _PHRASE.fullmatch(plain) is not None
+    return says_not_found(plain) or _PHRASE.fullmatch(plain) is not None or says_below(plain)
+
+
+def _in_words(plain: str) -> bool:
+    """Whether a text says so in words, and is no flag."""
+    return _PHRASE.fullmatch(plain) is not None or not says_not_found(plain)
 
 
 def take_open(
@@ -46,7 +51,7 @@ def take_open(
             continue
         if not alone:
             printed.doubt("flag_unknown", flag=cell.text)
-        elif _PHRASE.fullmatch(cell.text.strip(" ()*.;,")):
+        elif _in_words(cell.text.strip(" ()*.;,")):
             printed.cells.setdefault("condition", cell)
         else:
             count = sum(role.startswith("qualifier") for role in printed.cells)
