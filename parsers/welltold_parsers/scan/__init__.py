@@ -22,7 +22,7 @@ From a reading to its doubts
     second      every value read again, and judged          glyphs     its ink counted
     crops       the picture of one value                    beside     its name and unit
     hidden      text behind a picture that nobody read      column     decimals of its neighbours
-    hand        figures of a hand told from print
+    hand        figures of a hand told from print           limit_digits  decimals of its limit
 
 Needs the extra ``welltold[scan]``; `available` says whether it is installed, and loads nothing.
 """

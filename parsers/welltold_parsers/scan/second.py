@@ -11,6 +11,7 @@ from __future__ import annotations
 import re
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
+from decimal import Decimal
 from itertools import takewhile
 from statistics import median
 
@@ -28,6 +29,7 @@ from .column import Printed, out_of_step
 from .crops import around, cut, room_round, those_of, words_in
 from .glyphs import Marks, expected_points, marks_of, points_doubtful, sign_lost
 from .hand import looks_written
+from .limit_digits import unlike_limits
 from .recognise import Read, read_lines
 
 Gray = NDArray[np.uint8]
@@ -79,6 +81,9 @@ class Sheet:
     """Where an unsure name or unit was read again, and gave the same."""
     limits: bool
     """Whether results below a limit have that limit."""
+    unlike: Mapping[int, Decimal]
+    """The limits of results whose decimals are not those of their limit, as all others' are; by
+    the identity of the result."""
     step: float | None = None
     """How far apart neighbouring digits stand, in heights of a digit."""
 
@@ -97,6 +102,7 @@ def doubted(reading: Reading, pages: Sequence[Page]) -> Reading:
     sheet = Sheet(
         _agreed(reading.results, scanned),
         limits=any(r.state == "below" and r.value is not None for r in reading.results),
+        unlike={id(one.result): one.limit for one in unlike_limits(reading.results)},
     )
     sheet.step = _usual_step(looks.values())
     shown = [(key, look) for key, look in looks.items() if look.number]
@@ -260,6 +266,8 @@ def _judged(result: Result, look: Look | None, sheet: Sheet, *, lone: bool) -> R
     ]
     if lone:
         doubts.append(Doubt(0.9, say("scan.out_of_step")))
+    if (limit := sheet.unlike.get(id(result))) is not None:
+        doubts.append(Doubt(0.9, say("scan.unlike_limit", text=look.text, limit=limit)))
     if not doubts:
         return result
     sure = min(word.confidence for word in look.words)
