@@ -7,6 +7,7 @@ from collections.abc import Iterable, Sequence
 from . import __version__
 from .boil import GERMS, NITROGEN
 from .interpretation import Finding, Interpretation, SampleView, Verdict
+from .messages import say, speaking
 from .reading import Sample
 
 COLUMNS = (
@@ -57,9 +58,10 @@ Row = dict[str, str]
 def sample_rows(view: Interpretation, file: str, report_files: Sequence[str]) -> list[Row]:
     """Return one row a sample of the sheet ``file``; ``report_files`` has the report of each."""
     triples = zip(view.samples, view.reading.samples, report_files, strict=True)
-    return [
-        {"file": file, **_row(view, found, sample, report)} for found, sample, report in triples
-    ]
+    with speaking(view.language):
+        return [
+            {"file": file, **_row(view, found, sample, report)} for found, sample, report in triples
+        ]
 
 
 def in_order(rows: Iterable[Row]) -> list[Row]:
@@ -99,7 +101,7 @@ def _row(view: Interpretation, found: SampleView, sample: Sample, report_file: s
         "phone_first": "yes" if urgent else "no",
         "report_file": report_file,
         "outcome": "held for review" if doubtful else "made",
-        "reason": "values or lines need a look" if doubtful else NONE,
+        "reason": say("batch.held_why").text if doubtful else NONE,
         "levels_date": view.as_of,
         "version": __version__,
         "sha256": reading.source.sha256,

@@ -7,6 +7,7 @@ import re
 from pathlib import Path
 
 import pytest
+from openpyxl import load_workbook
 from typer.testing import CliRunner, Result
 
 from welltold.command.app import app
@@ -76,7 +77,12 @@ def test_a_reading_is_shown_in_spanish(sheet: Path) -> None:
 def test_a_batch_speaks_one_language(sheet: Path, tmp_path: Path) -> None:
     out = tmp_path / "out"
     asked = ("--out", out, "--format", "text", "--jobs", "1")
-    command("batch", sheet.parent, *asked, "--language", "es")
+    told = command("batch", sheet.parent, *asked, "--language", "es").stderr
+    assert "1 archivo(s): 1 con informe" in told
+    assert "hay valores o líneas que revisar" in (out / "summary.csv").read_text("utf-8")
+    book = load_workbook(out / "summary.xlsx")
+    assert book.sheetnames == ["Muestras", "Totales"]
+    assert book["Totales"]["A1"].value == "Archivos dados"
     (report,) = out.rglob("*.report.txt")
     assert report.read_text("utf-8").startswith("El agua de su pozo")
     command("batch", sheet.parent, *asked)

@@ -10,21 +10,12 @@ from pathlib import Path
 from typing import Any
 
 from ..errors import OutputError
-from ..messages import Language
+from ..messages import Language, say
 from ..respelled import guarded
 from ..summary import COLUMNS
 from .run import Outcome, SetAside
 
 SET_ASIDE_COLUMNS = ("file", "reason", "next_step", "exit_code")
-_NAMES = {
-    "files": "Files given",
-    "reported": "Files reported",
-    "set_aside": "Files set aside",
-    "left": "Files left for the next run",
-    "samples": "Samples",
-    "urgent": "Samples to call today",
-    "held": "Samples held for review",
-}
 EPOCH = datetime(2000, 1, 1, tzinfo=UTC).replace(tzinfo=None)
 """Written into every workbook as its date of creation: the same input gives the same bytes."""
 
@@ -71,7 +62,11 @@ def _counts(outcome: Outcome) -> dict[str, int]:
 
 
 def _totals(outcome: Outcome) -> list[tuple[str, int]]:
-    return [(_NAMES[name], count) for name, count in _counts(outcome).items()]
+    return [(_said(f"total_{name}"), count) for name, count in _counts(outcome).items()]
+
+
+def _said(name: str) -> str:
+    return say(f"batch.{name}").text
 
 
 def _write_csv(path: Path, columns: Sequence[str], rows: Sequence[Sequence[str]]) -> None:
@@ -91,16 +86,16 @@ def _write_workbook(
 
     options = {"strings_to_formulas": False, "strings_to_urls": False}
     book: Any = xlsxwriter.Workbook(str(path), options)
-    book.set_properties({"title": "welltold batch summary", "created": EPOCH})
+    book.set_properties({"title": _said("book"), "created": EPOCH})
     bold = book.add_format({"bold": True})
-    sheet = book.add_worksheet("Samples")
+    sheet = book.add_worksheet(_said("sheet_samples"))
     sheet.write_row(0, 0, COLUMNS, bold)
     sheet.freeze_panes(1, 0)
     for number, row in enumerate(rows, start=1):
         sheet.write_row(number, 0, row)
     sheet.autofilter(0, 0, max(len(rows), 1), len(COLUMNS) - 1)
     sheet.set_column(0, len(COLUMNS) - 1, 18)
-    counts = book.add_worksheet("Totals")
+    counts = book.add_worksheet(_said("sheet_totals"))
     for number, (name, count) in enumerate(totals):
         counts.write(number, 0, name, bold)
         counts.write(number, 1, count)

@@ -89,10 +89,11 @@ def batch(
         seconds=seconds,
     )
     done = run_with_bar(folder, options)
-    write_summary(out, done)
-    write_set_aside(out, done.set_aside)
-    write_urgent(out, done, options.language or LANGUAGE)
-    note(in_words(done, out / "summary.csv"))
+    with speaking(options.language):
+        write_summary(out, done)
+        write_set_aside(out, done.set_aside)
+        write_urgent(out, done, options.language or LANGUAGE)
+        note(in_words(done, out / "summary.csv"))
     raise typer.Exit(exit_code(done, look=beside.shelf_looks))
 
 
@@ -115,14 +116,19 @@ def run_with_bar(folder: Path, options: Options) -> Outcome:
 
 def in_words(done: Outcome, summary: Path) -> str:
     """Return the counts of a batch; they add up to the files given."""
-    urgent = sum(row["phone_first"] == "yes" for row in done.rows)
-    held = sum(row["outcome"] != "made" for row in done.rows)
-    left = f", {done.left} left for the next run" if done.left else ""
-    return (
-        f"{done.files} file(s): {done.reported} reported ({done.resumed} from an earlier run), "
-        f"{len(done.set_aside)} set aside{left}. {len(done.rows)} sample(s): {urgent} to call "
-        f"today, {held} held for review. See {summary}."
-    )
+    counts = {
+        "files": done.files,
+        "reported": done.reported,
+        "resumed": done.resumed,
+        "aside": len(done.set_aside),
+        "samples": len(done.rows),
+        "urgent": sum(row["phone_first"] == "yes" for row in done.rows),
+        "held": sum(row["outcome"] != "made" for row in done.rows),
+        "summary": summary,
+    }
+    if done.left:
+        return say("batch.done_left", left=done.left, **counts).text
+    return say("batch.done", **counts).text
 
 
 def exit_code(done: Outcome, *, look: bool = False) -> ExitCode:

@@ -8,6 +8,7 @@ from typing import Annotated
 import typer
 
 from ..errors import ExitCode, FileMissingError
+from ..messages import say, speaking
 from . import batch
 from .console import note
 from .options import Tongue
@@ -29,7 +30,8 @@ def demo(
     except typer.Exit as done:
         if done.exit_code not in {ExitCode.ok, ExitCode.doubts, ExitCode.set_aside}:
             raise
-    note(f"open the reports in {out}; set-aside.csv names the files that are bad on purpose.")
+    with speaking(language):
+        note(say("batch.demo_done", out=out).text)
 
 
 def sample_folder() -> Path:
