@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import pytest
-from layout_sheets import brief, page, pdf, read_page
+from layout_sheets import brief, page, pdf, read_page, table
 
 from welltold_parsers.layout import read_document
 
@@ -49,3 +49,17 @@ def test_a_table_of_recoveries_holds_none() -> None:
         (115.0, {40.0: "Iron", 200.0: "1.02", 300.0: "102", 400.0: "85-115"}),
     )
     assert reading.results == ()
+
+
+def test_rows_that_say_nd_are_told_though_no_column_was_taken_for_results() -> None:
+    reading = read_page(
+        *table(
+            (40.0, 200.0, 300.0, 400.0),
+            "Compound | Method | RL | MCL\n"
+            "Benzene | ND | 0.50 | 5\n"
+            "Toluene | <0.5 | 0.50 | 1000\n"
+            "Styrene | 524.2 | 0.50 | 100",
+        )
+    )
+    assert reading.results == ()
+    assert [u.text.split()[0] for u in reading.unread] == ["Benzene", "Toluene"]

@@ -154,3 +154,26 @@ def test_numbers_and_places_on_two_lines_around_their_row_stay_with_it() -> None
         ["present", "absent"],
     ]
     assert all(r.method is None for r in reading.results)
+
+
+_VOC = (40.0, 80.0, 260.0, 360.0, 430.0, 480.0)
+
+
+def test_a_title_of_many_words_right_over_a_whole_head_is_no_part_of_it() -> None:
+    reading = read_page(
+        (88.0, {110.0: "VOLATILE ORGANIC COMPOUNDS IN WATER", 350.0: "EPA METHOD 524.2 REV 4.1"}),
+        *table(
+            _VOC,
+            "NO | COMPOUND | CAS NUMBER | RESULT | FLAG | RPT LIMIT\n"
+            "| | | ug/L | | ug/L\n"
+            "1 | Benzene | 71-43-2 | ND | | 0.50\n"
+            "2 | Toluene | 108-88-3 | 0.62 | | 0.50\n"
+            "3 | Styrene | 100-42-5 | ND | | 0.50",
+            pitch=12.0,
+        ),
+    )
+    assert [(r.analyte, r.text, r.unit) for r in reading.results] == [
+        ("benzene", "ND", "ug/L"),
+        ("toluene", "0.62", "ug/L"),
+        ("styrene", "ND", "ug/L"),
+    ]

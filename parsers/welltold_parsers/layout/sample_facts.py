@@ -19,6 +19,8 @@ _KIND_OF_SOURCE = re.compile(
 _WHEN = ("collected", "received")
 _AMOUNT = re.compile(r"(?i)\d+(?:\.\d+)?\s?(?:m?l|liters?|m?g|oz)\b(?!-)")
 """How much water was sent: "500 mL (gross)" is no number of a sample."""
+_BOXED = re.compile(r"[\[(]\s?[xX✓✔]?\s?[\])]")
+"""A ticked or empty box: "Preservation [X] On ice" is none either."""
 _STANDING = re.compile(
     r"(?i)^((?=\S*\d)\S+)\s+[(\[-]?\s?(?:final|preliminary|draft|revised|amended|complete|completed"
     r"|reported|in progress|pending|new)[)\]]?$"
@@ -39,7 +41,7 @@ def fact_as_kept(role: str, text: str, *, day_first: bool) -> str | Stamp | None
         return _time(text)
     if role in NUMBERS:
         text = without_standing(text)
-        if _AMOUNT.match(text):
+        if _AMOUNT.match(text) or _BOXED.search(text):
             return None
     if role in {"lab_id", "report_id"} and not any(c.isdigit() for c in text):
         return None

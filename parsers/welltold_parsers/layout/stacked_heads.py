@@ -73,12 +73,28 @@ def _titles(upper: Line, lower: Line, main: Line) -> bool:
 
     It stands over none of the line between, or says more than a head over two columns would.
     """
-    if lower is main or not upper.cells:
+    if not upper.cells:
         return False
+    if lower is main:
+        return _over_whole_head(upper, main)
     title = upper.cells[0]
     wide = len(main.cells) > 1 and all(overlap(c, title) for c in main.cells[:2])
     long = len(title.text.split()) >= _TITLE
     return wide and (long or not any(overlap(c, title) for c in lower.cells))
+
+
+def _over_whole_head(upper: Line, main: Line) -> bool:
+    """Whether a line right over a head that lacks nothing begins with a title, not with a head.
+
+    A title has many words and stands over two heads, or over the white between them.
+    """
+    title, roles = upper.cells[0], [roles_in(c) for c in main.cells]
+    if len(title.text.split()) <= _TITLE or not all(roles):
+        return False
+    if not {"analyte", "result"} <= {role for found in roles for role in found}:
+        return False
+    under = sum(overlap(c, title) for c in main.cells)
+    return under != 1 or not any(c.left - 6 < title.middle < c.right + 6 for c in main.cells)
 
 
 def _spans(upper: Line, lower: Line, pitch: float) -> bool:

@@ -13,7 +13,7 @@ from .announced_regions import (
     plainly_results,
     told_by_heads,
 )
-from .cells import Cell, join
+from .cells import Cell, Line, join
 from .context import Context
 from .listing import ListReader
 from .loose import read_loose
@@ -27,6 +27,9 @@ from .sample_list import read_sample_list
 from .tables import Table
 from .tails import without_tail
 from .tokens import value_of
+
+_OF_WORDS = frozenset({"method", "unit", "cas", "remark", "person", "status"})
+"""Columns in which no number is found below a limit."""
 
 
 def read_table(table: Table, context: Context) -> tuple[Table, Plan] | None:
@@ -103,8 +106,19 @@ def _without_results(table: Table, plan: Plan, context: Context) -> None:
             context.facts(facts)
         elif len(line.cells) <= 2:
             context.heading(line)
-        if limits:
+        if limits and not _found_or_not(table, plan, line):
             context.accounts.settle(line)
+
+
+def _found_or_not(table: Table, plan: Plan, line: Line) -> bool:
+    """Whether a row says "ND" or "<0.5" where the plan has no limit: only a result is told so."""
+    told = [
+        value
+        for role, cell in zip(plan.roles, table.cells(line), strict=True)
+        if cell is not None and (role in _OF_WORDS or not is_no_result(role))
+        if (value := value_of(cell.text)) is not None
+    ]
+    return any(value.state == "below" for value in told)
 
 
 def _holds_results(table: Table) -> bool:
