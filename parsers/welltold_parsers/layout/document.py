@@ -29,7 +29,7 @@ from .halves import parted_halves
 from .hints import Hints, Parts
 from .judged import without_judging
 from .lines import page_lines, sheet_lines
-from .loose import read_answer, read_loose
+from .loose import read_loose
 from .nd_words import limit_of_nd
 from .numbered import without_numbers
 from .offered import with_answers
@@ -38,6 +38,7 @@ from .quarters import over_quarters
 from .reading_warnings import remarks_on, warnings_of
 from .repeats import merge
 from .roles import Plan
+from .single_lines import read_answer
 from .splitting import split
 from .statements import with_statements
 from .table_reading import read_table
