@@ -111,3 +111,15 @@ def test_rows_that_stay_aslant_are_doubted_or_not_read(
     assert "scan.aslant_told" in {one.code for one in reading.warnings}
     assert {r.use for r in reading.results} == {"look"}
     assert all("scan.aslant" in {one.code for one in r.review} for r in reading.results)
+
+
+@pytest.mark.parametrize(("slope", "doubtful"), [(0.0, False), (0.004, False), (0.03, True)])
+def test_a_page_of_short_words_that_was_slanted_is_doubted(slope: float, doubtful: bool) -> None:
+    """No line is long enough to tell whether the rows were made level as they belong."""
+    cells = [
+        Found(x, 200 + 60 * row + slope * x, x + 60, 230 + 60 * row + slope * x, thick=30)
+        for row in range(5)
+        for x in (100, 800, 1300)
+    ]
+    page = np.full((800, 1500), 255, np.uint8)
+    assert straightened(page, cells, corners_of(page)).doubtful is doubtful

@@ -48,7 +48,12 @@ def straightened(picture: Gray, areas: Sequence[Found], frame: Corners) -> Strai
     """Return a page with level rows."""
     lean = lean_of(areas, picture.shape)
     page = levelled(picture, areas, lean, frame)
-    shift, rough = _left(page), rough_tilt(areas, picture.shape[0])
+    tilt, rough = tilt_of(page.picture, page.areas), rough_tilt(areas, picture.shape[0])
+    if tilt is None and rough is None:
+        # Nothing but the stripes told the lean: they may have settled one row off.
+        moved = _shift(page, Tilt(lean.rows, lean.fan))
+        return Straight(page, 0.0, moved > LEANS)
+    shift = 0.0 if tilt is None else _shift(page, tilt)
     if rough is not None:
         apart = _shift(page, Tilt(rough.slope - lean.rows, rough.fan - lean.fan))
         # Areas tell their slope only roughly; rows that are lost they tell.
