@@ -11,7 +11,7 @@ from pathlib import Path
 
 from welltold.analytes import analyte, identify, registry
 from welltold.errors import FileMissingError, LabNoteError, UnknownAnalyteError
-from welltold.own_text import near
+from welltold.own_text import near, told
 from welltold.units import basis_of, unit
 
 from .note import IGNORE, NO_MEANING, UNKNOWN, Note, Part, flag_meanings, plain, roles
@@ -47,9 +47,9 @@ def _kept(path: str, _changed: int, _size: int) -> Note:
         text = Path(path).read_text("utf-8-sig")
         return _Reader(path, text).note(tomllib.loads(text))
     except UnicodeDecodeError:
-        raise LabNoteError(path, "the file", "is not UTF-8 text", listed) from None
+        raise LabNoteError(path, told("the_file"), told("not_text"), listed) from None
     except tomllib.TOMLDecodeError as error:
-        raise LabNoteError(path, "TOML", str(error), listed) from None
+        raise LabNoteError(path, "TOML", told("toml", problem=error), listed) from None
 
 
 @dataclass(frozen=True, slots=True)
@@ -65,10 +65,10 @@ class _Reader:
         ignore = self._section(raw, "ignore", IGNORE_KEYS)
         name = lab.get("name")
         if not isinstance(name, str) or not name.strip():
-            raise self._wrong("lab", "name", "is not a line of text", "the lab's name")
+            raise self._wrong("lab", "name", told("not_line"), told("want_lab"))
         phrases = self._texts(lab, "lab", "phrases")
         if not phrases:
-            raise self._wrong("lab", "phrases", "is missing", "words that are on every sheet")
+            raise self._wrong("lab", "phrases", told("missing"), told("want_phrases"))
         return Note(
             path=self.path,
             lab=name.strip(),
@@ -91,8 +91,8 @@ class _Reader:
 
     def _unit(self, key: str, value: str) -> str:
         if unit(value) is None:
-            known = "spellings such as mg/L, ug/L, gpg, SU"
-            raise self._wrong("units", key, f'"{value}" is not a known unit', known)
+            known = told("want_spellings", example="mg/L, ug/L, gpg, SU")
+            raise self._wrong("units", key, told("unknown_unit", unit=value), known)
         return value
 
     def _label(self, key: str, value: str) -> str:
@@ -109,8 +109,8 @@ class _Reader:
         slug = self._slug("basis", key, key)
         known = analyte(slug).bases
         if basis_of(value) not in known:
-            problem = f'"{value}" is not a basis of {slug}'
-            raise self._wrong("basis", key, problem, ", ".join(known) or "none for this analyte")
+            problem = told("not_basis", value=value, slug=slug)
+            raise self._wrong("basis", key, problem, ", ".join(known) or told("no_basis"))
         return basis_of(value) or value
 
     def _slug(self, section: str, key: str, value: str) -> str:
@@ -123,12 +123,12 @@ class _Reader:
             return analyte(value).slug
         except UnknownAnalyteError as error:
             nearest = str(error.args[1])
-            raise self._wrong(section, key, f'"{value}" is not an analyte', nearest) from None
+            raise self._wrong(section, key, told("not_analyte", value=value), nearest) from None
 
     def _one_of(self, section: str, key: str, value: str, known: Iterable[str]) -> str:
         listed = (*known, UNKNOWN)
         if value not in listed:
-            problem = f'"{value}" is not known here{near(value, listed)}'
+            problem = told("unknown_here", value=f'"{value}"', near=near(value, listed))
             raise self._wrong(section, key, problem, ", ".join(listed))
         return value
 
@@ -144,10 +144,10 @@ class _Reader:
         found: dict[str, str] = {}
         for key, value in self._table(raw, section).items():
             if not isinstance(value, str) or not value.strip() or not key.strip():
-                raise self._wrong(section, key, "is not a word in quotes", '"WORD" = "MEANING"')
+                raise self._wrong(section, key, told("not_word"), '"WORD" = "MEANING"')
             kept = " ".join(key.split()) if exact else plain(key)
             if kept in found:
-                raise self._wrong(section, key, "stands there twice", "one line a word")
+                raise self._wrong(section, key, told("stands_twice"), told("one_line"))
             if value != UNKNOWN:
                 found[kept] = meaning(key, value.strip())
         if section == "basis":
@@ -159,14 +159,14 @@ class _Reader:
         if value is None or value == UNKNOWN:
             return None
         if not isinstance(value, str) or value not in ORDERS:
-            problem = f"is neither of the two orders{near(str(value), ORDERS)}"
+            problem = told("no_order", near=near(str(value), ORDERS))
             raise self._wrong("sheet", "date_order", problem, ", ".join(ORDERS))
         return ORDERS[value]
 
     def _comma(self, sheet: Mapping[str, object]) -> bool | None:
         value = sheet.get("decimal_comma")
         if value is not None and not isinstance(value, bool):
-            raise self._wrong("sheet", "decimal_comma", "is neither true nor false", "true, false")
+            raise self._wrong("sheet", "decimal_comma", told("not_yes_or_no"), "true, false")
         return value
 
     def _default_unit(self, sheet: Mapping[str, object]) -> str | None:
@@ -174,29 +174,29 @@ class _Reader:
         if value is None or value == UNKNOWN:
             return None
         if not isinstance(value, str) or unit(value) is None:
-            known = "spellings such as mg/L, ug/L"
-            raise self._wrong("sheet", "default_unit", "is not a known unit", known)
+            known = told("want_spellings", example="mg/L, ug/L")
+            raise self._wrong("sheet", "default_unit", told("not_unit"), known)
         return value
 
     def _texts(self, table: Mapping[str, object], section: str, key: str) -> tuple[str, ...]:
         value = table.get(key, [])
         if not isinstance(value, list) or not all(isinstance(v, str) for v in value):
-            raise self._wrong(section, key, "is not a list of words", '["one", "another"]')
+            raise self._wrong(section, key, told("not_words"), '["one", "another"]')
         if any(len(plain(v)) < _SHORTEST for v in value):
-            problem = f"has a text of less than {_SHORTEST} letters"
-            raise self._wrong(section, key, problem, "longer texts")
+            problem = told("too_short", least=_SHORTEST)
+            raise self._wrong(section, key, problem, told("longer"))
         return tuple(plain(v) for v in value)
 
     def _parts(self, ignore: Mapping[str, object]) -> tuple[Part, ...]:
         value = ignore.get("parts", [])
         form = '[{ from = "first line", to = "the line behind" }]'
         if not isinstance(value, list):
-            raise self._wrong("ignore", "parts", "is not a list", form)
+            raise self._wrong("ignore", "parts", told("not_list"), form)
         found = []
         for part in value:
             good = isinstance(part, dict) and all(isinstance(v, str) for v in part.values())
             if not good or not part.get("from") or not set(part) <= {"from", "to"}:
-                raise self._wrong("ignore", "parts", "is not made of from and to", form)
+                raise self._wrong("ignore", "parts", told("not_parts"), form)
             found.append(Part(plain(part["from"]), plain(part["to"]) if part.get("to") else None))
         return tuple(found)
 
@@ -210,19 +210,20 @@ class _Reader:
     def _table(self, raw: Mapping[str, object], name: str) -> Mapping[str, object]:
         table = raw.get(name, {})
         if not isinstance(table, dict):
-            raise self._wrong("", name, "is not a section", f"[{name}]")
+            raise self._wrong("", name, told("no_section"), f"[{name}]")
         return table
 
     def _only(self, section: str, table: Mapping[str, object], known: Iterable[str]) -> None:
         for key in table:
             if key not in known:
-                problem = f"is not a known name{near(key, known)}"
+                problem = told("unknown_name", near=near(key, known))
                 raise self._wrong(section, key, problem, ", ".join(known))
 
     def _wrong(self, section: str, key: str, problem: str, known: str) -> LabNoteError:
         line = line_of(self.text, section, key)
         inside = f"[{section}] " if section else ""
-        return LabNoteError(self.path, f"line {line}, {inside}{key}", problem, known)
+        place = told("line_key", line=line, key=f"{inside}{key}")
+        return LabNoteError(self.path, place, problem, known)
 
 
 def line_of(text: str, section: str, key: str) -> int:
