@@ -69,6 +69,7 @@ def test_a_unit_torn_in_two_is_joined_and_told() -> None:
         ("Nitrite Chlorate mmhos colour", "Nitrite Chlorate mmhos colour", 0),
         ("I Nitrogen, nitrate", "Nitrogen, nitrate", 0),
         ("À Iron", "Iron", 0),
+        ("Sulfáte Método", "Sulfate Método", 0),
         ("I sampled the well", "I sampled the well", 0),
         ("Lab No.7716-A", "Lab No. 7716-A", 0),
         ("Lab No.", "Lab No.", 0),
@@ -120,3 +121,21 @@ def test_of_a_sentence_only_the_words_of_a_result_are_looked_at() -> None:
     for text in ("Silica (as SiO2)", "28.3"):
         assert " ".join(word.text for word in those_of(sentence, text)) == text
     assert those_of(sentence, "Iron") == sentence
+
+
+@pytest.mark.parametrize(
+    ("printed", "meant_by_it"),
+    [
+        ("MINERAL —milligramsper liter", "MINERAL — milligrams per liter"),
+        ("—CFU per100 mL", "— CFU per 100 mL"),
+        ("ResultsLimits", "Results Limits"),
+        ("Classroom Bunkhouse Groundwater", "Classroom Bunkhouse Groundwater"),
+        ("Sulfate (SO,)", "Sulfate (SO4)"),
+        ("Nitrate-Nitrogen (NO,-N)*", "Nitrate-Nitrogen (NO3-N)*"),
+        ("Nitrite (NO,)", "Nitrite (NO2)"),
+        ("Nitrogen (NO,)", "Nitrogen (NO,)"),
+    ],
+)
+def test_swallowed_blanks_and_figures_are_given_back(printed: str, meant_by_it: str) -> None:
+    words, _ = mended_words(list(row(printed)))
+    assert " ".join(word.text for word in words) == meant_by_it

@@ -14,6 +14,8 @@ From a picture to a page
     detect      where lines of print are                    recognise  what stands in a line
     words       cuts lines into words                       pages      all of it in order
     spacing     blanks told from gaps of columns            repairs    certain repairs, told
+    specks      taken off a fax                             misread_units, misread_words  mended
+    swallowed   blanks and low figures, given back
     level       skew and perspective, by the rows           rows       made level in two ways
     leftover    how much lean is left                       pdf_pages  pictures on pages of a PDF
     poor        says why a picture cannot be read           layers     hidden text of a scanner
@@ -23,6 +25,7 @@ From a reading to its doubts
     crops       the picture of one value                    beside     its name and unit
     hidden      text behind a picture that nobody read      column     decimals of its neighbours
     hand        figures of a hand told from print           limit_digits  decimals of its limit
+    unread_ink  figures in a column of values that nobody has read
 
 Needs the extra ``welltold[scan]``; `available` says whether it is installed, and loads nothing.
 """

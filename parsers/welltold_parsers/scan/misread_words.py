@@ -8,6 +8,7 @@ read as the symbol of that name, and told. Words that are known as they stand ar
 from __future__ import annotations
 
 import re
+import unicodedata
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import replace
 from functools import cache
@@ -20,12 +21,14 @@ from welltold.analytes import identify, known_names
 from welltold.tables import Row, read_table
 from welltold_parsers.geometry import Questioned, Word
 
+from .swallowed import parted, subscript
+
 _ALIKE = str.maketrans({**dict.fromkeys("I1i|!", "l"), **dict.fromkeys("0O", "o")})
 _GROUPS = (frozenset("tlifrj1|!"), frozenset("eocas0"), frozenset("nuhmrb"), frozenset("gqy9"))
 """Letters that blots and breaks make each other."""
+_LETTERS = re.compile(r"[^\W\d_]+")
 _PART = re.compile(r"[A-Za-z0-9!|]+")
 _ENDS = re.compile(r"(\(?)([A-Za-z|!]+)([),:*]*)")
-_NUMBERED = re.compile(r"([A-Za-z]*(?:[Nn]o\.|ID:|[Nn]o:))((?=[^a-z]*\d)[A-Za-z0-9-]{2,})")
 _RULES = frozenset("I|l![]À")
 """What a rule between columns is read as."""
 _SYMBOL = re.compile(r"(\()([A-Za-z0-9!|]{1,3})(\)[*,†‡:]*)")
@@ -44,32 +47,19 @@ def mended_words(words: Sequence[Word]) -> tuple[list[Word], tuple[Questioned, .
     """Return the words of a page, row by row, with names and heads mended, and what was told."""
     done: list[Word] = []
     told: list[Questioned] = []
-    for word in _parted(_without_rules(words)):
-        plain = replace(word, text=_PART.sub(_by_looks, word.text))
+    for word in parted(_without_rules(words), all_words()):
+        plain = replace(word, text=_PART.sub(_by_looks, _without_accents(word.text)))
         plain = _head(plain)
         if (name := _name(done, plain)) is not None:
             told.append(_told(word, "name_mended"))
             plain = replace(plain, text=name)
-        symbol = _symbol(done, plain)
+        symbol = _symbol(done, plain) or subscript([w.text for w in done[-_BEFORE:]], plain.text)
         if symbol is not None:
             if symbol.translate(_ALIKE) != plain.text.translate(_ALIKE):
                 told.append(_told(word, "symbol_mended"))
             plain = replace(plain, text=symbol)
         done.append(plain)
     return done, tuple(told)
-
-
-def _parted(words: Iterable[Word]) -> Iterator[Word]:
-    """Yield words, "No.7716-A" in two: the reader swallows blanks behind a point."""
-    for word in words:
-        found = _NUMBERED.fullmatch(word.text)
-        if found is None:
-            yield word
-            continue
-        share = len(found[1]) / len(word.text)
-        middle = round(word.left + share * (word.right - word.left), 2)
-        yield replace(word, text=found[1], right=middle)
-        yield replace(word, text=found[2], left=middle + 1)
 
 
 def _without_rules(words: Sequence[Word]) -> Iterator[Word]:
@@ -91,6 +81,16 @@ def _names(words: Sequence[Word]) -> bool:
 def _is_name(text: str) -> bool:
     found = identify(text.rstrip(",*"))
     return found is not None and found.how == "exact"
+
+
+def _without_accents(text: str) -> str:
+    """Return a word without accents where only so it is known: a speck above is no accent."""
+    bare = "".join(c for c in unicodedata.normalize("NFD", text) if not unicodedata.combining(c))
+    parts = _LETTERS.findall(text.casefold())
+    if bare == text or any(part in all_words() for part in parts):
+        return text
+    known = any(part in all_words() for part in _PART.findall(bare.casefold()))
+    return bare if known else text
 
 
 def _by_looks(found: re.Match[str]) -> str:
@@ -132,7 +132,7 @@ def _name(before: Sequence[Word], word: Word) -> str | None:
     if parts is None or word.confidence >= _CERTAIN or len(parts[2]) < _LEAST:
         return None
     start, bare, end = parts.groups()
-    if bare.casefold() in _all_words():
+    if bare.casefold() in all_words():
         return None
     row = [one.text for one in before[-_BEFORE:] if _on_row(one, word)]
     found: dict[str, str] = {}
@@ -208,7 +208,7 @@ def _heads() -> frozenset[str]:
 
 
 @cache
-def _all_words() -> frozenset[str]:
+def all_words() -> frozenset[str]:
     """Return all words of names and heads."""
     phrases = (row.text("phrase") for row in _head_rows())
     return frozenset(_words_of((*known_names(), *phrases)))
@@ -225,7 +225,8 @@ def _name_words() -> Mapping[int, tuple[str, ...]]:
 
 
 def _words_of(texts: Iterable[str]) -> Iterator[str]:
-    return (part.casefold() for text in texts for part in _PART.findall(text))
+    for text in texts:
+        yield from (part.casefold() for part in (*_PART.findall(text), *_LETTERS.findall(text)))
 
 
 @cache
@@ -235,7 +236,7 @@ def _looks_of_known() -> Mapping[str, str]:
     Of two the one with fewer digits counts: lists of names hold "NO3" and "N03".
     """
     found: dict[str, list[str]] = {}
-    for word in _all_words():
+    for word in all_words():
         found.setdefault(word.translate(_ALIKE).casefold(), []).append(word)
     told = {look: sorted(set(words), key=_digits) for look, words in found.items()}
     return {

@@ -31,6 +31,7 @@ from .glyphs import Marks, expected_points, marks_of, points_doubtful, sign_lost
 from .hand import looks_written
 from .limit_digits import unlike_limits
 from .recognise import Read, read_lines
+from .unread_ink import unread_ink
 
 Gray = NDArray[np.uint8]
 _ROOM = 0.9
@@ -117,7 +118,9 @@ def doubted(reading: Reading, pages: Sequence[Page]) -> Reading:
         )
         for one in reading.samples
     )
-    return replace(reading, samples=_names_doubted(_limits_doubted(samples, looks)))
+    unread = (*reading.unread, *unread_ink(reading, pages))
+    samples = _names_doubted(_limits_doubted(samples, looks))
+    return replace(reading, samples=samples, unread=unread)
 
 
 def _limits_doubted(samples: Sequence[Sample], looks: Mapping[int, Look]) -> tuple[Sample, ...]:

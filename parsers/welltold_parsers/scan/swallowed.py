@@ -1,0 +1,60 @@
+"""Gives back what a reader of print swallows: blanks between words, figures that hang low.
+
+"ResultsLimits" is two words, since both are known and the whole is none; "SO," is SO4, and "NO," is
+what the name before it says.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterable, Iterator, Sequence, Set
+from dataclasses import replace
+
+from welltold_parsers.geometry import Word
+
+_NUMBERED = re.compile(r"([A-Za-z]*(?:[Nn]o\.|ID:|[Nn]o:))((?=[^a-z]*\d)[A-Za-z0-9-]{2,})")
+_DASHED = re.compile(r"([\u2014\u2013])([A-Za-z].*)")
+_PER = re.compile(r"([A-Za-z]*[Pp]er)(100.*)|([A-Za-z]{5,}grams)(per)|(per)([Ll]it(?:er|re))")
+_GLUED = re.compile(r"[A-Za-z]{7,}")
+_LEAST = 3
+"""Letters of each of two words without a blank."""
+_HUNG = re.compile(r"(\(?)(SO|PO|SiO|HCO|CaCO|NO),((?:-[A-Z])?\)?[*:]*)")
+_FIGURES = {"SO": "4", "PO": "4", "SiO": "2", "HCO": "3", "CaCO": "3"}
+_OF_NAME = {"nitrate": "3", "nitrite": "2"}
+
+
+def parted(words: Iterable[Word], known: Set[str]) -> Iterator[Word]:
+    """Yield words, those in two that a swallowed blank has joined."""
+    for word in words:
+        halves = _halves(word.text, known)
+        if halves is None:
+            yield word
+            continue
+        share = len(halves[0]) / len(word.text)
+        middle = round(word.left + share * (word.right - word.left), 2)
+        yield replace(word, text=halves[0], right=middle)
+        yield from parted([replace(word, text=halves[1], left=middle + 1)], known)
+
+
+def _halves(text: str, known: Set[str]) -> tuple[str, str] | None:
+    for shape in (_NUMBERED, _DASHED, _PER):
+        if (found := shape.fullmatch(text)) is not None:
+            first, second = (part for part in found.groups() if part is not None)
+            return first, second
+    key = text.casefold()
+    if _GLUED.fullmatch(text) is None or key in known:
+        return None
+    places = (at for at in range(_LEAST, len(key) - _LEAST + 1))
+    found_at = [at for at in places if key[:at] in known and key[at:] in known]
+    found_at = [at for at in found_at if text.isupper() or text[at].isupper()]
+    return (text[: found_at[0]], text[found_at[0] :]) if len(found_at) == 1 else None
+
+
+def subscript(before: Sequence[str], text: str) -> str | None:
+    """Return a formula with the figure that was read as a comma; None where it is none."""
+    found = _HUNG.fullmatch(text)
+    if found is None or (found[1] and not (found[3] or "").count(")")):
+        return None
+    name = " ".join(before).casefold()
+    figure = _FIGURES.get(found[2]) or next((f for n, f in _OF_NAME.items() if n in name), None)
+    return f"{found[1]}{found[2]}{figure}{found[3] or ''}" if figure else None
