@@ -13,6 +13,7 @@ from pathlib import Path
 
 import pdfplumber
 import trains
+import workbook
 from figures import Figure
 
 import welltold
@@ -100,6 +101,7 @@ def figures() -> Iterator[Figure]:
     yield Figure("a report in HTML + PDF + JSON", report_cpu(sheets), "ms CPU", 200)
     judge = own_cpu(lambda: welltold.interpret(view.reading, as_of=date(2026, 11, 25)), 10)
     yield Figure("interpreting the same sheet", judge, "ms CPU")
+    yield from workbook.figures()
     yield from chemistry()
     yield from trains.figures()
 

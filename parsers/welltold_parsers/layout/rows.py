@@ -245,5 +245,6 @@ class RowReader:
 
 def _begins_controls(line: Line) -> bool:
     """Whether a line within a table heads recoveries: "Surrogate compounds | % Recovery"."""
-    heads = [h for c in line.cells[1:] if (h := head_of(c.text)) and h.score > _SURE]
+    texts = [c.text for c in line.cells[1:] if not c.text[-1:].isdigit()]
+    heads = [h for text in texts if (h := head_of(text)) and h.score > _SURE]
     return any(h.role == "recovery" for h in heads)
