@@ -348,3 +348,23 @@ def test_a_day_with_dashes_tells_the_order_of_all_days() -> None:
         "A1,13-03-2020,Iron,0.3,mg/l\n"
     )
     assert [s.collected for s in reading.samples] == ["2020-03-12", "2020-03-13"]
+
+
+def test_french_codes_of_remarks_and_limits_are_understood() -> None:
+    reading = read_csv(
+        "code_site,nom_site,date_prelevement,parametre,valeur,unite,ld,lq,code_remarque\n"
+        "6000,Puits Nord,14/03/2021,Nitrates,12.5,mg/L,0.1,0.5,1\n"
+        "6000,Puits Nord,14/03/2021,Plomb,0.5,µg/L,0.1,0.5,10\n"
+    )
+    assert [b[:2] for b in briefs(reading)] == [("nitrate", "12.5"), ("lead", "<0.5")]
+    assert [str(r.reporting_limit) for r in reading.results] == ["0.5", "0.5"]
+
+
+def test_a_test_in_the_field_and_in_the_lab_are_both_read() -> None:
+    reading = read_csv(
+        "well,pH_field,EC_field_uS_cm,EC_lab_uS_cm,STD (mg/l)\n"
+        "A,7.1,650,661,401\nB,7.2,640,651,405\n"
+    )
+    texts = [r.text for r in reading.samples[0].results if r.analyte == "specific_conductance"]
+    assert texts == ["650", "661"]
+    assert any("STD" in u.text for u in reading.unread)

@@ -52,7 +52,9 @@ _CONDITIONS: tuple[tuple[re.Pattern[str], str | None], ...] = (
         ),
         "below",
     ),
-    (re.compile(r"present above|above .*quant|> "), "above"),
+    # the codes of a French list of remarks: 2 below detection, 7 traces, 10 below quantification
+    (re.compile(r"^(?:2|7|10)$"), "below"),
+    (re.compile(r"^3$|present above|above .*quant|> "), "above"),
 )
 
 

@@ -26,6 +26,8 @@ _CODED = re.compile(r"^[pP]?\d{5}[\s_:-]+(?=[A-Za-z])")
 _NUMBER = re.compile(r"^[pP]?_?(\d{5})$")
 _AT_25 = re.compile(r"(?<=[A-Za-z.])(?:\s*[@(,]\s*|\s+)(?:at\s+)?25\s*(?:°|º|deg\.?)?\s*C\)?$")
 """The temperature to which a conductance is reduced: "EC 25 °C"."""
+_WHERE = re.compile(r"(?i)(?<=\w\w)[_. ](?:field|lab|insitu|feld|labor|campo)$")
+"""Where it was measured: "EC_field"."""
 _VALENCE = re.compile(r"^([A-Z][a-z]?)\(\+?(-?\d)\)$")
 _FRACTIONS = {
     "diss": "dissolved",
@@ -97,7 +99,7 @@ def short_name(text: str) -> Named | None:
     bare, spelled = split_unit(text)
     if not bare:
         bare, spelled = text, None
-    bare = _AT_25.sub("", bare)
+    bare = _WHERE.sub("", _AT_25.sub("", bare))
     found = (
         _listed(bare, spelled) or _plain(bare, spelled) or _lower(bare, spelled) or _line_of(bare)
     )

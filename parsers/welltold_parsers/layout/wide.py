@@ -193,4 +193,5 @@ def _may_be_test(head: str) -> bool:
     if not any(c.isalpha() for c in head) or is_metadata(head) or looks_like_code(head):
         return False
     told = head_of(head)
-    return (told is None or told.score < 0.6) and statistic(head) is None
+    limit = told is not None and told.role == "printed_limit" and told.unit is not None
+    return (told is None or told.score < 0.6 or limit) and statistic(split_unit(head)[0]) is None
