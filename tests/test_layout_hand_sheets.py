@@ -283,7 +283,7 @@ def test_two_bottles_of_one_tap_are_two_samples_with_the_numbers_of_their_column
 _BEFORE_AFTER = """
 Prepared for:,Larch Inn,,,,,,
 What we tested,Unit,YOUR WATER,,,REMOVED,,Goal
-,,BEFORE raw well,AFTER iron filter + softener (bath sink),AFTER RO faucet,by filter + softener,by RO,
+,,BEFORE raw well,AFTER iron filter + softener (bath),AFTER RO faucet,by filter + softener,by RO,
 Lab sample no.,,LA-0877-A,LA-0877-B,LA-0877-C,,,
 Sample taken,,03/24/26 9:00 AM,03/24/26 9:10 AM,03/24/26 9:20 AM,,,
 Iron,mg/L,4.11,0.05,< 0.02,99%,>95%,under 0.3
@@ -302,5 +302,47 @@ def test_percentages_beside_the_results_of_three_taps_are_none_and_no_tap_is_los
         "LA-0877-B": ["0.05", "0.04", "7.3", "208", "4.9"],
         "LA-0877-C": ["<0.02", "<0.01", "6.4", "12.8", "<0.5"],
     }
+    assert [s.taken for s in reading.samples] == ["raw", "treated", "treated"]
     assert {m.code for s in reading.samples for r in s.results for m in r.review} == set()
     assert reading.unread == ()
+
+
+_MAIL = (
+    (
+        60.0,
+        {50.0: "The lab is done with the bottles you dropped off. Here is what we have got for"},
+    ),
+    (72.0, {50.0: "12 Larch Lane (drilled well, 310 feet):"}),
+    (98.0, {50.0: "Basement spigot, untreated – collected 5/11/2026 8:20 AM (vials 3390-1)"}),
+    (110.0, {58.0: "Radon in water:", 150.0: "7,420 pCi/L", 215.0: "(+/- 210)"}),
+    (122.0, {58.0: "Uranium:", 120.0: "10.7 ug/L"}),
+    (134.0, {58.0: "Radium 226:", 140.0: "less than 1.0 pCi/L"}),
+    (
+        160.0,
+        {50.0: "Kitchen cold, after aeration unit – collected 5/11/2026 8:45 AM (vials 3390-2)"},
+    ),
+    (172.0, {58.0: "Radon in water:", 150.0: "198 pCi/L", 205.0: "(+/- 50)"}),
+    (184.0, {58.0: "Uranium:", 120.0: "10.4 ug/L"}),
+    (210.0, {50.0: "So the unit is taking out about 97 percent of the radon, as it should do."}),
+)
+
+
+def test_names_with_a_colon_and_values_with_their_spread_in_a_mail_are_read() -> None:
+    reading = read_page(*_MAIL)
+    told = [(s.point, s.collected, [brief(r)[:3] for r in s.results]) for s in reading.samples]
+    assert told == [
+        (
+            "Basement spigot, untreated",
+            "2026-05-11T08:20",
+            [
+                ("radon", "7420", "pCi/L"),
+                ("uranium", "10.7", "ug/L"),
+                ("radium_226", "<1.0", "pCi/L"),
+            ],
+        ),
+        (
+            "Kitchen cold, after aeration unit",
+            "2026-05-11T08:45",
+            [("radon", "198", "pCi/L"), ("uranium", "10.4", "ug/L")],
+        ),
+    ]

@@ -27,6 +27,8 @@ _ALL_IN = re.compile(r"(?i)all (?:results |values )?(?:in )?\S+")
 _BESIDE_TEXT = 3
 """Cells of a line with a text, a key and its value."""
 _ON_SITE = re.compile(r"(?i)\bfield\W*$|\bon[- ]site\W*$|\bat the well\W*$")
+_ASIDE = re.compile(r"\s*\([^()]*\)$")
+"""What stands in brackets behind a day: "collected 5/11/2026 8:20 AM (vials 3390-1)"."""
 _SEVERAL = 2
 _KNOWN = 0.95
 _PLACE_WORDS = 6
@@ -132,6 +134,7 @@ def led_by_key(text: str, cell: Cell) -> Fact | None:
         if not head or head.score < 1 or head.role not in BARE_KEYS:
             continue
         if head.role in DATES:
+            rest = _ASIDE.sub("", rest)
             day = stamp(rest, packed=_EIGHT.match(rest) is not None)
             fits = day is not None and day.start <= 3 and len(rest) - day.end <= _ZONE
         else:

@@ -7,6 +7,11 @@ from collections.abc import Mapping
 
 from welltold.reading import Taken
 
+_UNIT = (
+    r"(?:[\w-]+ ){0,2}(?:softener|filter|treatment|neutralizer|aerator|aeration(?: unit)?"
+    r"|reverse osmosis|ro(?: unit| faucet| tap)?)"
+)
+"""Equipment behind a word or two of its kind: "iron filter", "aeration unit"."""
 _TAKEN: tuple[tuple[Taken, re.Pattern[str]], ...] = (
     (
         "first_draw",
@@ -24,14 +29,14 @@ _TAKEN: tuple[tuple[Taken, re.Pattern[str]], ...] = (
     (
         "treated",
         re.compile(
-            r"\b(?:treated|softened|filtered tap|after (?:the )?(?:softener|filter|treatment)"
+            rf"\b(?:treated|softened|filtered tap|after (?:the )?{_UNIT}"
             r"|post[- ]treatment|finished|tratada)\b"
         ),
     ),
     (
         "raw",
         re.compile(
-            r"\b(?:raw|untreated|before (?:the )?(?:softener|filter|treatment)"
+            rf"\b(?:raw|untreated|before (?:the )?{_UNIT}"
             r"|pre[- ]treatment|cruda)\b"
         ),
     ),

@@ -11,8 +11,11 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import NamedTuple
 
-from .cells import Cell, Line, of_words
+from welltold.values import ParsedValue
+
+from .cells import Cell, Line, join, of_words
 from .tokens import analyte_in, microbial, unit_of, value_of
+from .unit_choice import fits
 
 _FEWEST = 2
 """Tests along a line."""
@@ -30,6 +33,8 @@ def filled_in(line: Line) -> list[Filled]:
     """Return the tests along a line of a page; empty where any cell is something else."""
     if line.sheet is not None:
         return []
+    if (asked := _asked(line)) is not None:
+        return [asked]
     cells = [part for cell in line.cells for part in _apart(cell)]
     found: list[Filled] = []
     at = 0
@@ -45,6 +50,22 @@ def filled_in(line: Line) -> list[Filled]:
         at += 2 if unit is None else 3
     slugs = {match.slug for one in found if (match := analyte_in(one.label.text.rstrip(":")))}
     return found if len(slugs) == len(found) >= _FEWEST else []
+
+
+def _asked(line: Line) -> Filled | None:
+    """Return the only test of a line, its name before a colon: "Radon:  212 pCi/L (+/- 60)"."""
+    label, *rest = line.cells
+    match = analyte_in(label.text.rstrip(":")) if label.text.endswith(":") and rest else None
+    if match is None:
+        return None
+    whole = join(rest)
+    value = value_of(whole.text)
+    told = value is not None and value.value is not None and value.unit_text is not None
+    return Filled(label, whole, None) if told and fits(match.slug, _unit(value)) else None
+
+
+def _unit(value: ParsedValue | None) -> str:
+    return (value.unit_text if value is not None else None) or ""
 
 
 def _names(cells: list[Cell], at: int) -> bool:
