@@ -71,6 +71,8 @@ class _Helper:
         try:
             if self._process is None and not self._ended:
                 self._process = _started()
+            if self._ended:  # while it started
+                self.end()
             if self._process is None or not self._process.stdin or not self._process.stdout:
                 return None
             pickle.dump(job, self._process.stdin, protocol=5)
