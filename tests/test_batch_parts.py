@@ -91,7 +91,6 @@ def test_what_differs_is_known_where_nothing_of_the_last_run_can_be_kept(tmp_pat
     first = replace(OPTIONS, out=str(tmp_path), site="site.toml", inputs=(str(site),))
     journal = Journal(tmp_path, first.stamp(), first.asked())
     assert why_anew(first) is None  # nothing was done before
-    journal.begin()
     journal.add("a.pdf", "12ab", DONE)
     assert why_anew(first) is None  # the same again
     assert why_anew(replace(first, jobs=7)) is None  # shapes no report
@@ -105,7 +104,6 @@ def test_what_an_earlier_run_than_the_last_did_is_kept_without_a_word(tmp_path: 
     one = replace(OPTIONS, out=str(tmp_path))
     for options in (one, replace(one, paper="a4")):
         journal = Journal(tmp_path, options.stamp(), options.asked())
-        journal.begin()
         journal.add("a.pdf", "12ab", DONE)
     assert why_anew(one) is None
 

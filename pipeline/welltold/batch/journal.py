@@ -43,7 +43,7 @@ class Journal:
             entry: Any = json.loads(line)
             if "asked" in entry:
                 self._last = dict(entry["asked"])
-            elif entry["stamp"] != self._stamp:
+            if entry["stamp"] != self._stamp:
                 self._others = True
             else:
                 self._done[entry["key"]] = Done(list(entry["rows"]), list(entry["written"]))
@@ -61,11 +61,6 @@ class Journal:
         names = dict.fromkeys((*last, *self._asked))
         return tuple(name for name in names if last.get(name) != self._asked.get(name))
 
-    def begin(self) -> None:
-        """Write down what this run is asked for."""
-        if self._last != self._asked:
-            self._write({"stamp": self._stamp, "asked": self._asked})
-
     def finished(self, inside: str, sha256: str) -> Done | None:
         """Return what a file gave before; None if it changed or a report of it is gone."""
         done = self._done.get(f"{inside}:{sha256}")
@@ -73,16 +68,14 @@ class Journal:
         return done if there else None
 
     def add(self, inside: str, sha256: str, done: Done) -> None:
-        """Write down that a file is finished."""
-        self._write(
-            {
-                "stamp": self._stamp,
-                "key": f"{inside}:{sha256}",
-                "rows": done.rows,
-                "written": done.written,
-            }
-        )
-
-    def _write(self, entry: Mapping[str, Any]) -> None:
+        """Write down that a file is finished; with the first of a run, what the run was asked."""
+        entry: dict[str, Any] = {
+            "stamp": self._stamp,
+            "key": f"{inside}:{sha256}",
+            "rows": done.rows,
+            "written": done.written,
+        }
+        if self._asked and self._last != self._asked:
+            self._last = entry["asked"] = self._asked
         with (self._folder / NAME).open("a", encoding="utf-8") as out:
             out.write(json.dumps(entry, ensure_ascii=False) + "\n")

@@ -128,7 +128,6 @@ def run(folder: Path, options: Options, tell: Callable[[int], Callable[[], None]
     files = find_files(folder, out)
     advance = tell(len(files))
     journal = _journal(options)
-    journal.begin()
     outcome = Outcome(len(files))
     tasks: list[Task] = []
     for path in files:
