@@ -68,6 +68,24 @@ def test_a_place_that_ends_in_the_word_of_a_key() -> None:
     ]
 
 
+def test_names_below_a_head_whose_samples_numbers_stand_above_it() -> None:
+    reading = read_page(
+        (80.0, {140.0: "AB26-41-01", 240.0: "AB26-41-02"}),
+        *table(
+            (40.0, 140.0, 240.0, 360.0, 420.0),
+            "Analyte | | | MRL | Units\n"
+            "| Kitchen tap | Field Reagent Blank | |\n"
+            "PFOA | 6.1 | ND | 2.0 | ng/L\n"
+            "PFOS | 4.4 | ND | 2.0 | ng/L",
+            top=92.0,
+            pitch=12.0,
+        ),
+    )
+    assert [(s.id, s.point, [r.text for r in s.results]) for s in reading.samples] == [
+        ("AB26-41-01", "Kitchen tap", ["6.1", "4.4"])
+    ]
+
+
 @pytest.mark.parametrize("name", ["FRB-1 (Field Reagent Blank)", "Stop 4 (Trip Blank)"])
 def test_what_a_bottle_is_in_brackets_behind_its_name(name: str) -> None:
     reading = read_page(

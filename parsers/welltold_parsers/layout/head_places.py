@@ -9,6 +9,7 @@ from itertools import pairwise
 from .cells import Cell, Line
 from .dates import is_date, is_hour
 from .facts_above import below_facts
+from .head_cells import overlap
 from .heads import HeadLine, find_head
 from .key_heads import key_head
 from .merged_heads import completes_merged
@@ -21,6 +22,7 @@ from .words import head_of, split_unit
 _YEAR = re.compile(r"(?:19|20)\d\d")
 _BLANK_ROWS = 2
 """A head of a sheet goes on in the next row, or behind one that is empty."""
+_SAMPLES = 2
 _STACKED = 5
 """Lines from the first head of a stack to the last."""
 
@@ -128,7 +130,25 @@ def _completes(lines: Sequence[Line], at: int, head: HeadLine) -> bool:
         close = line.top - before.bottom < 0.6 * main.height
         told = (is_date(c.text) or value_of(c.text) is not None for c in line.cells)
         return close and not any(told)
+    if head.at and at == head.at + 1 and _names_samples(line, lines[head.at - 1], main):
+        return True
     return _names_more(line, before, main) or _under_each(line, before, main)
+
+
+def _names_samples(line: Line, upper: Line, main: Line) -> bool:
+    """Whether a line below a head names the samples whose numbers stand over it, one by one."""
+    if line.sheet is not None or not line.page == upper.page == main.page or at_rest(line):
+        return False
+    if len(line.cells) < _SAMPLES or len(line.cells) != len(upper.cells):
+        return False
+    pairs = list(zip(line.cells, upper.cells, strict=True))
+    if any(overlap(c, main.cells[0]) or not overlap(c, number) for c, number in pairs):
+        return False
+    numbers = all(any(x.isdigit() for x in n.text) and " " not in n.text for n in upper.cells)
+    return numbers and not any(
+        value_of(c.text) is not None or unit_of(c.text) is not None or is_date(c.text)
+        for c in line.cells
+    )
 
 
 def _under_each(line: Line, before: Line, main: Line) -> bool:
