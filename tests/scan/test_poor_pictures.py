@@ -69,6 +69,7 @@ def test_a_soft_page_sends_each_value_to_review(tmp_path: Path) -> None:
     path = save(blurred(sheet("nitrate-bacteria"), 3.2), tmp_path / "soft.png")
     reading = welltold.read(path)
     assert {r.use for r in reading.results} == {"look"}
+    assert "scan.soft_page" in {one.code for one in reading.warnings}
 
 
 def test_ink_on_the_edge_of_the_picture_is_noticed() -> None:

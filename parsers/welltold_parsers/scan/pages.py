@@ -179,6 +179,8 @@ def _told(lines: Lines, number: int, *, two: bool) -> Iterator[Message]:
         yield say("scan.cut_off_page", page=number)
     if lines.aslant:
         yield say("scan.aslant_told", page=number)
+    if is_soft(lines.softness):
+        yield say("scan.soft_page", page=number)
 
 
 def _chosen(words: list[Word], lines: Lines, scale: float) -> list[Word]:
