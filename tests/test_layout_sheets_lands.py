@@ -368,3 +368,16 @@ def test_a_test_in_the_field_and_in_the_lab_are_both_read() -> None:
     texts = [r.text for r in reading.samples[0].results if r.analyte == "specific_conductance"]
     assert texts == ["650", "661"]
     assert any("STD" in u.text for u in reading.unread)
+
+
+def test_columns_of_other_years_are_told_where_they_are_not_read() -> None:
+    reading = read_csv(
+        "Station,Parameter,2019,2020,2021\nW1,Nitrate (mg/L),1.2,1.3,1.5\nW1,Lead (ug/L),<1,2,<1\n"
+    )
+    read = {
+        (where.cell or "")[:1] for r in reading.results for where in r.where if where.of == "value"
+    }
+    told = {u.text[:4] for u in reading.unread}
+    years = {"C": "2019", "D": "2020", "E": "2021"}
+    assert {years[column] for column in read} | told >= {"2019", "2020", "2021"}
+    assert not {years[column] for column in read} & told

@@ -21,6 +21,7 @@ from .words import head_key, head_of
 
 _AHEAD = 12
 _SURE = 0.9
+_YEARS = 2
 _CORE = frozenset({"analyte", "result"})
 _FIRST = _CORE | frozenset({"sample_id", "lab_id", "client_id", "point"})
 _CALENDAR = re.compile(r"(?:19|20)\d\d")
@@ -40,7 +41,7 @@ def sheet_head(lines: Sequence[Line], at: int) -> HeadLine | None:
     numbers = sum(map(_plain_number, cells))
     if {"analyte", "result"} <= roles and not numbers and len(cells) >= 3:
         return HeadLine("rows", at)
-    if _crosstab(cells, below):
+    if _crosstab(cells, below) or _years_behind(cells, below):
         return HeadLine("rows", at)
     if numbers <= 0.1 * len(cells) and _wide(cells, below, roles):
         return HeadLine("across", at)
@@ -66,6 +67,23 @@ def _crosstab(cells: Sequence[Cell], below: Sequence[Line]) -> bool:
     if first.role not in _CORE and (len(named) < 2 or _headed_below(below)):
         return False
     return len(good) >= 1 and len(named) >= 0.5 * len(rows)
+
+
+def _years_behind(cells: Sequence[Cell], below: Sequence[Line]) -> bool:
+    """Whether years stand behind the head of the tests: "Station | Parameter | 2020 | 2021"."""
+    at = next((i for i, c in enumerate(cells[:3]) if _role(c) == "analyte"), None)
+    years = [c for c in cells if _CALENDAR.fullmatch(c.text)]
+    if at is None or len(years) < _YEARS or years[0] is not cells[-len(years)]:
+        return False
+    edge, starts = cells[at].left, {c.left for c in years}
+    named = [b for b in below if any(c.left == edge and _names(c.text) for c in b.cells)]
+    good = [b for b in named if any(c.left in starts and _valued(c) for c in b.cells)]
+    return len(good) >= 1
+
+
+def _role(cell: Cell) -> str | None:
+    head = head_of(cell.text)
+    return head.role if head is not None and head.score >= _SURE else None
 
 
 def _headed_below(below: Sequence[Line]) -> bool:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from itertools import pairwise
 
 from .across import AcrossReader
@@ -27,7 +28,9 @@ from .sample_list import read_sample_list
 from .tables import Table
 from .tails import without_tail
 from .tokens import value_of
+from .wide import is_sheet
 
+_YEAR = re.compile(r"(?:19|20)\d\d")
 _OF_WORDS = frozenset({"method", "unit", "cas", "remark", "person", "status"})
 """Columns in which no number is found below a limit."""
 
@@ -93,8 +96,24 @@ def _read_part(part: Table, plan: Plan, context: Context) -> bool:
         _nameless(part, plan, context)
     else:
         RowReader(part, plan, context).read()
+        _tell_years(part, plan, context)
         return True
     return False
+
+
+def _tell_years(table: Table, plan: Plan, context: Context) -> None:
+    """Tell the columns of numbers under years of which no result was made."""
+    if context.closed or not is_sheet(table):
+        return
+    results = {result.index for result in plan.results}
+    for index, column in enumerate(table.columns):
+        if index in results or not _YEAR.fullmatch(column.head):
+            continue
+        told = [c for line in table.lines if (c := table.cells(line)[index]) is not None]
+        value = next((c for c in told if value_of(c.text) is not None), None)
+        if value is not None:
+            text = f"{column.head}: {value.text}"
+            context.lost(join(column.head_cells), "column_unknown", text)
 
 
 def _without_results(table: Table, plan: Plan, context: Context) -> None:
