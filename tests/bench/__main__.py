@@ -1,4 +1,4 @@
-"""`make bench`: speed as ratios, memory, how well sheets are read, slips found, wrong rows noticed.
+"""`make bench`: speed, memory, scans, how well sheets are read, slips found, wrong rows noticed.
 
 Each figure is printed beside its goal. A slow or noisy machine changes milliseconds, not ratios.
 ``python tests/bench scans`` reads spoiled pictures of sheets; it takes half an hour, so that it is
@@ -14,6 +14,7 @@ import accuracy
 import agreement
 import memory
 import mutations
+import scan_speed
 import slipped
 import speed
 from figures import Figure
@@ -21,6 +22,7 @@ from figures import Figure
 PARTS: dict[str, Callable[[], Iterator[Figure]]] = {
     "speed": speed.figures,
     "memory": memory.figures,
+    "scan-speed": scan_speed.figures,
     "accuracy": accuracy.figures,
     "agreement": agreement.figures,
     "slips": slipped.figures,
