@@ -346,3 +346,15 @@ def test_names_with_a_colon_and_values_with_their_spread_in_a_mail_are_read() ->
             [("radon", "198", "pCi/L"), ("uranium", "10.4", "ug/L")],
         ),
     ]
+
+
+def test_the_highest_of_each_year_and_a_count_of_wells_are_no_results() -> None:
+    reading = read_csv(
+        """
+Year,Wells,Average nitrate-N mg/L,Highest nitrate-N mg/L,Lowest chloride mg/L,Wells with coliform
+2022,9,3.1,9.9,2.2,2
+2023,12,3.4,11.2,1.9,1
+2024,10,3.3,10.9,2.0,4
+"""
+    )
+    assert _told(reading) == []

@@ -31,6 +31,9 @@ _SAME = {
     "gr/gal": "gpg",
     "grainspergallon": "gpg",
     "grains": "gpg",
+    "grainspergal": "gpg",
+    "°f": "degf",
+    "deg.f": "degf",
     "col/100ml": "cfu/100ml",
     "colonies/100ml": "cfu/100ml",
     "nmp/100ml": "mpn/100ml",
@@ -55,9 +58,12 @@ _NO_UNIT = ("", "none", "-", "unitless", "ph", "phunits", "su", "units", "unit",
             "standardunits", "std", "s.u", "present/absent", "p/a", "presence/absence",
             "nounit", "nounits", "std.units", "ohneeinheit")  # fmt: skip
 _BASIS = re.compile(
-    r"(?:\s*\(?\bas\s+(?:caco3|n|no3|no2|nh3|nh4|p|po4|s|so4|sio2|hco3)\b|(?<=/l)[ (]+caco3\b)\)?$",
+    r"(?:\s*\(?\bas\s+(?:caco3|n|no3|no2|nh3|nh4|p|po4|s|so4|sio2|hco3)\b"
+    r"|(?:(?<=/l)|(?<=ppm))[ (]+caco3\b)\)?$",
     re.I,
 )
+
+_LOWERED = str.maketrans("₀₁₂₃₄₅₆₇₈₉", "0123456789")
 
 _COUNTED_AS = re.compile(
     r"^([mu])g(?:"
@@ -79,7 +85,8 @@ _ANALYTES = {
 
 def unit(spelling: str | None) -> str:
     """Return one spelling for all that mean the same; "" for none."""
-    text = _BASIS.sub("", (spelling or "").strip()).lower()
+    plain = (spelling or "").strip().translate(_LOWERED)
+    text = _BASIS.sub("", plain).lower()
     text = re.sub(r"\s*(?:\s+at\s+|@\s*)25.*$", "", text.replace("µ", "u").replace("μ", "u"))
     text = re.sub(r"\bper\b(?= *100)", "/", text).replace("most probable number", "mpn")
     text = re.sub(r"[\s,]+", "", text).rstrip(".")

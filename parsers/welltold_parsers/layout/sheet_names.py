@@ -119,15 +119,26 @@ def is_metadata(text: str) -> bool:
     )
 
 
+_COUNTED = re.compile(
+    r"(?i)(?:(?:no\.?|number|count) of )?(?:wells|samples|taps|homes|sites) (?:with|above|over)\b"
+)
+"""A head over counts of wells: "Wells with coliform"."""
+_OF_OTHERS = frozenset(
+    ["avg", "average", "mean", "median", "min", "max", "highest", "lowest", "maximum", "minimum"]
+)
+"""Words of a number that is made of other results, or one of them chosen."""
+
+
+@lru_cache(maxsize=4096)
 def statistic(text: str) -> str | None:
     """Return the role of a head that is a statistic of other columns: "ref1_avg", "tp_stdev_2"."""
     words = head_key(_MINUTES.sub("", text)).split()
     found = column_words("statistic") & set(words)
+    if _COUNTED.match(text):
+        return "previous"
     if not found or len(words) < 2:
         return None
-    return (
-        "previous" if found & {"avg", "average", "mean", "median", "min", "max"} else "uncertainty"
-    )
+    return "previous" if found & _OF_OTHERS else "uncertainty"
 
 
 def summarises(text: str) -> bool:
