@@ -12,6 +12,7 @@ from collections.abc import Callable, Iterator
 
 import accuracy
 import agreement
+import limit_doubts
 import memory
 import mutations
 import scan_speed
@@ -23,6 +24,7 @@ PARTS: dict[str, Callable[[], Iterator[Figure]]] = {
     "speed": speed.figures,
     "memory": memory.figures,
     "scan-speed": scan_speed.figures,
+    "scan-limits": limit_doubts.figures,
     "accuracy": accuracy.figures,
     "agreement": agreement.figures,
     "slips": slipped.figures,
