@@ -45,7 +45,18 @@ def test_every_signal_has_a_sentence_and_lowers_the_confidence() -> None:
     assert asked() <= weights().keys()
 
 
-_FIELDS = ("label", "analyte", "unit", "other", "limit", "text", "basis", "flag", "formula")
+_FIELDS = (
+    "label",
+    "analyte",
+    "unit",
+    "other",
+    "limit",
+    "text",
+    "basis",
+    "flag",
+    "formula",
+    "letter",
+)
 
 
 def test_a_result_needs_a_look_exactly_when_there_is_a_reason() -> None:
