@@ -113,6 +113,7 @@ def this_day(columns: Sequence[Facts], day: str | None) -> int | None:
 def _head_facts(table: Table, plan: Plan, result: ResultColumn, over: Sequence[Cell]) -> Facts:
     """Return what the heads say of the sample in one column, or over its group of columns."""
     facts: Facts = {}
+    named: set[str] = set()
     lines = {id(cell.line) for cell in over}
     lines.update(id(line) for line in table.heads if _stub(line, table, plan, _OF_PAPERS))
     own = [c for c in table.columns[result.index].head_cells if id(c.line) not in lines]
@@ -127,6 +128,7 @@ def _head_facts(table: Table, plan: Plan, result: ResultColumn, over: Sequence[C
             continue
         if stub:
             facts[stub] = cell.text
+            named.add(stub)
         elif head and head.role == "taken":
             facts["taken"] = cell.text
         elif is_date(cell.text):
@@ -134,11 +136,8 @@ def _head_facts(table: Table, plan: Plan, result: ResultColumn, over: Sequence[C
         elif "collected" in facts and is_hour(cell.text):
             facts["collected_time"] = cell.text
         elif unit_of(cell.text) is None:
-            role = (
-                "sample_id"
-                if any(c.isdigit() for c in cell.text) and " " not in cell.text
-                else "point"
-            )
+            number = any(c.isdigit() for c in cell.text) and " " not in cell.text
+            role = "sample_id" if number and "sample_id" not in named else "point"
             facts[role] = f"{facts[role]} {cell.text}" if role in facts else cell.text
     return facts
 
