@@ -83,3 +83,12 @@ def test_a_fax_with_specks_is_read_without_needless_looks(tmp_path: Path) -> Non
     score = score_document(truth_of(layout.name, layout, leaf), reading)
     assert (score.right, score.silent, score.lost, score.phantoms) == (score.results, 0, 0, 0)
     assert score.looked <= 3
+
+
+def test_ink_before_a_number_stays_for_the_second_look_since_it_may_be_a_lost_sign() -> None:
+    line = bars((4, 14, 12, 26), *((22 + 12 * at, 8, 28 + 12 * at, 32) for at in range(3)))[
+        :40, :62
+    ]
+    letters = tuple(Letter(c, (25 + 12 * at) / 62, 0.9) for at, c in enumerate("123"))
+    (piece,) = pieces_of(np.ascontiguousarray(line), Read(letters))
+    assert piece.left == 4

@@ -34,6 +34,8 @@ _WIDE_NUMBER = 0.3
 _SPECKS = frozenset({".", "·", "…", "_"})
 _OTHER = 0.15
 """Paper so wide parts the first and the last word of an area from ink that is none of its own."""
+_SIGN = 0.6
+"""A sign stands nearer to its number than this."""
 _LEADERS = frozenset(".·…_•")
 _IN_NUMBER = frozenset("0123456789.,")
 _PLAIN = 24
@@ -94,9 +96,10 @@ def pieces_of(line: Gray, read: Read) -> list[Piece]:
 def _without_left(piece: Piece, inked: NDArray[np.bool_], height: int) -> Piece:
     """Return the first word of an area without ink that belongs to the column before it."""
     first = round(piece.letters[0].at * len(inked))
-    bare = _bare(inked, round(piece.left), first)
-    left = max((end for start, end in bare if end - start > _OTHER * height), default=piece.left)
-    return replace(piece, left=left)
+    # Before a number the ink may be that of a "<" which was not read: the second look needs it.
+    least = (_SIGN if piece.text[0].isdigit() else _OTHER) * height
+    wide = (end for start, end in _bare(inked, round(piece.left), first) if end - start > least)
+    return replace(piece, left=max(wide, default=piece.left))
 
 
 def _without_right(piece: Piece, inked: NDArray[np.bool_], height: int) -> Piece:
