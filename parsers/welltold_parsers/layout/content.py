@@ -12,6 +12,7 @@ from .empties import says_nothing
 from .tokens import analyte_in, is_cas, is_method, is_number, is_qualifier, unit_of, value_of
 
 _RANGE = re.compile(r"^\s*[<>≤≥]?\s*\d[\d.,]*\s*(?:-|–|to|a)\s*\d[\d.,]*\s*$")
+_SERIAL = re.compile(r"\d{2,4}-(?:0\d{2,}|\d{5,})")
 _SIGN = frozenset({"<", ">", "=", "≤", "≥", "~", "˂", "ND", "U"})
 _NOT_TESTED = frozenset({"N/A", "n/a", "#N/A"})
 """As a unit it says that there is none; in a column of results, that there is no result."""
@@ -36,6 +37,8 @@ class Content:
     flag_u: int = 0
     """A bare U: a sign that stands behind its number, where "<" stands before it."""
     range_: int = 0
+    serial: int = 0
+    """Of the ranges those that may be a year and a running number: "26-118803"."""
     word: int = 0
     blank: int = 0
     decimal: int = 0
@@ -111,6 +114,7 @@ def _count(facts: Content, cell: Cell) -> None:
         facts.cas += 1
     elif _RANGE.match(text):
         facts.range_ += 1
+        facts.serial += _SERIAL.fullmatch(text) is not None
         facts.value += value_of(text) is not None
     elif is_number(text):
         facts.number += 1

@@ -45,7 +45,7 @@ def _measured(content: Content) -> bool:
 
 def _of_sample(head: Head, content: Content) -> str:
     """Return the role of a head that names a sample; it may stand over that sample's results."""
-    if head.score < SURE and content.range_ > 0.5 * content.filled:
+    if head.score < SURE and content.range_ - content.serial > 0.5 * content.filled:
         return ""  # "Sample vial scale" over "0 - 10": a sample has no range for its name
     if not content.results():
         return head.role
