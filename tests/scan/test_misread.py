@@ -104,6 +104,8 @@ def test_letters_alone_among_digits_and_a_lost_sign_are_mended_in_their_column()
         (("062", "11", "40", "22"), ("062", "11", "40", "22")),
         (("u", "U", "U", "U"), ("U", "U", "U", "U")),
         (("u", "J", "U"), ("u", "J", "U")),
+        ((".1.34", "175"), ("1.34", "175")),
+        ((".34", "1.2.3"), (".34", "1.2.3")),
     ],
 )
 def test_a_lost_point_and_a_small_flag_are_mended_where_their_column_tells(

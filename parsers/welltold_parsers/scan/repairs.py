@@ -25,6 +25,7 @@ _BETWEEN = re.compile(r"(?<=[\d.,])[SB](?=\d)")
 _WHOLE = re.compile(r"(?=.*\d)(?=.*[OoIl|!])[\dOoIl|!]{2,}")
 """Digits and letters that look like them, and nothing else."""
 _NUMBER = re.compile(r"[<>≤≥]?\d[\d.,]*")
+_SPECKED = re.compile(r"[.,:'·]+\d+\.\d+")
 _POINTLESS = re.compile(r"<?0\d+")
 _SIGN = re.compile(r"^[cCkK({«‹](?=\d*[.,]\d)")
 _LEAST = 3
@@ -66,6 +67,8 @@ def _texts(words: Sequence[Word]) -> Iterator[tuple[Word, str]]:
 
 def _number(word: Word, numbers: Sequence[Word]) -> str:
     """Return the number that a word must be among the numbers above and below it."""
+    if _SPECKED.fullmatch(word.text):  # no number has two points: the first is a speck
+        return word.text.lstrip(".,:'·")
     column = [other for other in numbers if _one_column(word, other)]
     signed = sum(other.text.startswith("<") for other in column)
     if len(column) < _LEAST and signed < _SIGNED:
