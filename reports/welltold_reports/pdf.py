@@ -34,6 +34,9 @@ BOTH_SIDES = 2
 """Pages of one leaf."""
 BODIES = ((12.0, 2), (11.0, 4), (10.4, 4))
 """Points of the letters behind page 1, and with how many pages nothing smaller is tried."""
+USUAL_PAGES = 4
+SAVED = 0.45
+"""Of a page: more than smaller letters save in a report of so many pages."""
 MOST_ROWS = 18
 """With more rows no setting brings a work sheet onto one page."""
 _PAPERS: dict[Paper, str] = {"letter": "us-letter", "a4": "a4"}
@@ -60,10 +63,17 @@ def homeowner_pdf(report: HomeownerReport, paper: Paper = "letter") -> bytes:
     data = {"report": _plain(report)}
     made: list[bytes] = []
     for body, enough in BODIES:
-        made.append(_compile("homeowner.typ", {**data, "body": body}, report.language, paper))
-        if _count(made[-1]) <= enough:
+        made.append(_compile("homeowner.typ", dict(data), report.language, paper, body=str(body)))
+        pages = _count(made[-1])
+        if pages <= enough or (pages <= USUAL_PAGES and _last_page_filled() > SAVED):
             break
     return min(made, key=_count)
+
+
+def _last_page_filled() -> float:
+    """Return how far down its last page the report set last ends, in parts of the page."""
+    end = _compiler("homeowner.typ").query("<end>", field="value", one=True)
+    return float(json.loads(end))
 
 
 def cards_pdf(page: CardsPage, paper: Paper = "letter") -> bytes:
@@ -99,13 +109,15 @@ def _count(pdf: bytes) -> int:
     return len(_PAGE.findall(pdf))
 
 
-def _compile(template: str, data: dict[str, Any], language: Language, paper: Paper) -> bytes:
+def _compile(
+    template: str, data: dict[str, Any], language: Language, paper: Paper, **inputs: str
+) -> bytes:
     data["paper"] = _PAPERS[paper]
     words = catalogue("report", language)
     data["words"], data["draft"] = words, words["draft_mark"] if is_draft(language) else ""
     data["signs"] = {verdict: shape_svg(verdict, "") for verdict in _SIGNS}
     out = _compiler(template).compile(
-        sys_inputs={"data": json.dumps(data, ensure_ascii=False)},
+        sys_inputs={"data": json.dumps(data, ensure_ascii=False), **inputs},
         format="pdf",
         pdf_standards=["ua-1"],
         timestamp=0,
