@@ -141,6 +141,32 @@ def test_a_result_beside_its_limit_is_the_result_and_not_the_limit(
     assert [(r.analyte, str(r.value)) for r in _read(sentence).results] == [("iron", value)]
 
 
+@pytest.mark.parametrize(
+    ("sentence", "told"),
+    [
+        (
+            "If you have a softener, please note that the hardness was 21 grains per gallon.",
+            ("hardness", "21", "grains per gallon"),
+        ),
+        ("The pH of 7.4 is in the normal range for a drilled well.", ("ph", "7.4", None)),
+        (
+            "Nitrate was found at 2.6 milligrams per liter (mg/L), as nitrogen, in the well.",
+            ("nitrate", "2.6", "milligrams per liter"),
+        ),
+    ],
+)
+def test_a_result_among_courtesies_is_read(
+    sentence: str, told: tuple[str, str, str | None]
+) -> None:
+    (result,) = _read(sentence).results
+    assert (result.analyte, str(result.value), result.unit) == told
+
+
+def test_what_was_looked_for_and_not_found_is_a_result() -> None:
+    reading = _read("We also looked for arsenic and did not detect any in the water.")
+    assert [(r.analyte, r.state) for r in reading.results] == [("arsenic", "below")]
+
+
 def test_numbers_of_a_sentence_that_were_not_understood_are_told() -> None:
     reading = _read(
         "The pH of the water was 7.1 on that day.",

@@ -65,6 +65,12 @@ _BEFORE = re.compile(r"(?i)\b(?:previous\w*|earlier|prior|last (?:sample|test))\
 """The number behind is that of another sample: "Previous sample: 5/3/2021, lab no. 21-044"."""
 _BETWEEN = re.compile(r",\s+which\s[^.,;\d]*,(?=\s+(?:was|were|is|are)\b)")
 """What is said between commas of a test, before its answer."""
+_ASIDE = re.compile(
+    r"(?:(?<=[.!?] )|^)If you (?:have|use|own|plan|wish|want)\b[^.,;]{0,60}, (?=please note\b)"
+    r"|\b[Pp]lease note(?: that)?\b(?=[^.;]*\b(?:was|were|is)\b)"
+    r"|\b(?:which )?(?:is|was|are|were) (?:with)?in the (?:normal|usual|typical) range\b"
+)
+"""What a letter says around a result and beside it, and what would make it seem an advice."""
 _PLACE = re.compile(
     r"\b(?:from|of|at) (?:your|the) ([a-z][a-z ]{2,28}?),?\s+"
     r"(?:of|on|was|were|collected|taken|sampled)\b"
@@ -111,7 +117,8 @@ def read_letter(lines: Sequence[Line], context: Context) -> bool:
     text, starts = _run_together(lines)
     text = _NOT_ABOVE.sub(lambda m: f"{m[1]} at".ljust(len(m[0])), sentence_without_limits(text))
     text = without_equations(text)
-    text = _BETWEEN.sub(lambda m: " " * len(m[0]), text)
+    for idle in (_BETWEEN, _ASIDE):
+        text = idle.sub(lambda m: " " * len(m[0]), text)
     _sample(text, context)
     report = _REPORT.search(text)
     if report and context.report_id is None:

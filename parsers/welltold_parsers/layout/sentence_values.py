@@ -216,6 +216,8 @@ def _unit_behind(text: str) -> str | None:
     tail = text.split()
     for size in range(min(5, len(tail)), 0, -1):
         unit = " ".join(tail[:size]).rstrip(".,; )")
+        if unit.count("(") > unit.count(")"):
+            continue  # "milligrams per liter (mg/L)" says its unit twice
         if unit_of(unit) is not None and unit not in {"in", "a"}:
             return unit
     return None
