@@ -114,7 +114,7 @@ def fit(seen: Sequence[Seen], by_hand: Mapping[str, float]) -> tuple[float, dict
         plain = 1 / (1 + np.exp(-bases))
         up = np.bincount(first, miss, minlength=2) - _HALF * plain
         down = np.bincount(first, bend, minlength=2) + _HALF * plain * (1 - plain) + 0.1
-        bases = bases + up / down
+        bases = bases + np.clip(up / down, -1.0, 1.0)
         step = rows.T @ miss - _TRUST * (weights - prior)
         weights = np.minimum(0.0, weights + 0.5 * step / (rows.T @ bend + _TRUST))
     return float(bases[first.max()]), dict(zip(names, map(float, weights), strict=True))
