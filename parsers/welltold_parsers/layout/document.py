@@ -13,6 +13,7 @@ from .announced_regions import PLANNED_ON
 from .captions import with_captions
 from .cards import with_cards
 from .cells import Line, join
+from .cells_of_two_lines import with_cells_joined
 from .choices import with_choices
 from .context import Context
 from .conventions import day_first_told, decimal_comma, texts_of
@@ -136,7 +137,7 @@ def _read_parts(parts: Sequence[Sequence[Line]], context: Context) -> None:
 
 def _answered(lines: Sequence[Line], context: Context) -> Sequence[Line]:
     """Put names with their answers in the place of boxes, ticks and cards."""
-    lines = parted_halves(without_judging(lines))
+    lines = with_cells_joined(parted_halves(without_judging(lines)))
     for put in (
         with_choices,
         with_statements,

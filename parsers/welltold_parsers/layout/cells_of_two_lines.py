@@ -1,0 +1,53 @@
+"""Joins cells whose second line alone, or first, would be taken for something else.
+
+A head that asks "Above 5" over "ppb?" holds no result above five; "AM" below "6:05" is no flag of
+the number beside it.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Sequence
+from itertools import islice
+
+from .cells import Cell, Line
+
+_BEGUN = re.compile(
+    r"(?i)(?:above|over|below|under|exceeds?|greater than|more than|[<>≥≤])\s*\d\S*"
+)
+_ENDED = re.compile(r"\S*(?:\s\S+){0,2}\?")
+_HOUR, _HALF = re.compile(r"\d{1,2}:\d\d"), re.compile(r"(?i)[ap]\.?m\.?")
+_PAIRS = ((_BEGUN, _ENDED), (_HOUR, _HALF))
+_LINES = 3
+"""Lines of other columns of the head that may stand between."""
+
+
+def with_cells_joined(lines: Sequence[Line]) -> Sequence[Line]:
+    """Put the end of each such cell behind its beginning; return the lines left."""
+    changed = False
+    for at, line in enumerate(lines):
+        if line.sheet is not None:
+            continue
+        for cell in line.cells:
+            ended = next((end for begun, end in _PAIRS if begun.fullmatch(cell.text)), None)
+            if ended is None:
+                continue
+            end = _end_below(cell, ended, islice(lines, at + 1, at + 1 + _LINES))
+            if end is not None:
+                cell.text = f"{cell.text} {end.text}"
+                cell.words = (*cell.words, *end.words)
+                cell.bottom = end.bottom
+                end.line.cells.remove(end)
+                changed = True
+    return [line for line in lines if line.cells] if changed else lines
+
+
+def _end_below(cell: Cell, ended: re.Pattern[str], below: islice[Line]) -> Cell | None:
+    """Return the cell right below that ends what a cell begins, if there is one."""
+    for line in below:
+        if line.page != cell.line.page:
+            return None
+        for other in line.cells:
+            if other.left < cell.right and other.right > cell.left:
+                return other if ended.fullmatch(other.text) else None
+    return None
