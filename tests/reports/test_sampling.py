@@ -251,6 +251,39 @@ def test_the_card_defers_and_warns_before_it_tells_an_amount() -> None:
         assert warned in card
 
 
+SHOCK_STEPS = (
+    "Turn off the water heater first.",
+    "Use only plain bleach with no scent, no thickener and a date that has not run out.",
+    "then into the well",
+    "Close the well, then turn the pump on again with dry hands.",
+    "Run each tap",
+    "Do not drink, cook, bathe or wash with this water until no chlorine smell is left.",
+    "Run the chlorine out through a hose",
+    "Turn the water heater on again when the chlorine is flushed out.",
+)
+
+
+@pytest.mark.parametrize("well", [WELL, {}, WELL | {"kind": "dug"}, WELL | {"casing_in": D(36)}])
+def test_the_steps_of_any_well_stand_in_the_order_in_which_they_are_done(
+    well: dict[str, Any],
+) -> None:
+    """As a county health officer asked for them."""
+    card = shock(**well)
+    found = [card.index(step) for step in SHOCK_STEPS]
+    assert found == sorted(found)
+    assert found[0] < card.index("power of the pump") < found[1]
+
+
+def test_water_without_chlorine_smell_is_not_drunk_before_the_new_test() -> None:
+    after = shock(**WELL).partition("until no chlorine smell is left.")[2]
+    assert "bottled water until a new test shows no germs" in after
+
+
+def test_the_amount_for_the_bottles_sold_today() -> None:
+    """205.6 gal x 3.785 x 100 / (10 x 7.5) = 1,038 mL; / 236.6 = 4.39 cups, by quarters 4 1/2."""
+    assert "With 7.5 % bleach: about 4 1/2 cups (1,040 mL)." in shock(**WELL)
+
+
 def test_no_card_where_no_shock_chlorination_is_due() -> None:
     assert shock_card(view("nitrate"), {"well": WELL}) is None
 

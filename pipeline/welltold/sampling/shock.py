@@ -66,7 +66,8 @@ def shock_card(sample: SampleView, site: Mapping[str, Any]) -> ShockCard | None:
         do=tuple(
             say(f"sampling.shock_{name}")
             for name in (
-                "power", "bypass", "dilute", "never", "smell", "drain", "sand", "retest"
+                "heater", "power", "bypass", "bleach", "never", "dilute", "close", "smell",
+                "wait", "drain", "heater_on", "sand", "retest",
             )
         ),
         citations=SOURCES,
