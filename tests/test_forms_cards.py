@@ -44,6 +44,13 @@ def test_a_card_of_boxes_is_read_box_by_box() -> None:
     assert iron.box == (40.0, 105.0, 72.8, 116.0)
 
 
+def test_what_stands_close_below_the_last_boxes_belongs_to_none_of_them() -> None:
+    foot = (
+        "Tested by Skerry Point Laboratory. ppm = mg/L. ppb = parts per billion, one in a billion."
+    )
+    assert values(read_page(*CARD, (190.0, {40.0: foot}))) == TOLD
+
+
 def test_the_number_may_stand_above_its_name() -> None:
     above = [CARD[0]]
     for top, at in ((90.0, 1), (145.0, 4)):

@@ -11,7 +11,7 @@ samples looks like that. Each box becomes a line of its own with the name and wh
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from itertools import pairwise
+from itertools import pairwise, takewhile
 
 from .captions import least_told
 from .cells import Cell, Line, join
@@ -109,6 +109,8 @@ def _bands(
     for at in run:
         near = _region(lines, at, run, step, above=above)
         own = slots[: len(lines[at].cells)] if slots else []
+        if at == run[-1]:  # below the last boxes stands what belongs to none of them
+            near = _while_fitting(lines, near, own)
         fitting = [n for n in near if own and _fits(lines[n], own)]
         values = _values(lines, fitting, own)
         if values is None or len(fitting) != len(near):
@@ -117,6 +119,10 @@ def _bands(
             return {}
         found[at] = (own, values, [n for n in near if n != values])
     return found
+
+
+def _while_fitting(lines: Sequence[Line], near: Sequence[int], own: _Slots) -> list[int]:
+    return list(takewhile(lambda n: _fits(lines[n], own), near))
 
 
 def _region(
