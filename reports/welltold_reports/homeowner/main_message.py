@@ -5,10 +5,12 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from typing import get_args
 
+from welltold.boil import BABIES
 from welltold.interpretation import Person
 
 from ..wording import analyte_names, counted, listed, word
 from .hazards import hazard_of
+from .other_samples import OtherSample
 from .picture import (
     Picture,
     distinct,
@@ -22,7 +24,18 @@ from .printed import Item
 
 def main_message(picture: Picture) -> tuple[str, ...]:
     """Return a few short sentences, the worst finding first."""
-    return (*_present(picture), *_past(picture))
+    others = tuple(_others(picture.others))
+    if picture.urgent or picture.fuel_smell:
+        return (*_present(picture), *others, *_past(picture))
+    return (*others, *_present(picture), *_past(picture))
+
+
+def _others(others: Sequence[OtherSample]) -> Iterator[str]:
+    """Yield which other samples of the sheet have a health concern that this one has not."""
+    if others:
+        names = dict.fromkeys(name for one in others for name in one.concerns)
+        ids = listed([one.name for one in others])
+        yield counted("main_other_sample", len(others), id=ids, names=listed(list(names)))
 
 
 def _past(picture: Picture) -> Iterator[str]:
@@ -60,10 +73,17 @@ def _soon(picture: Picture) -> tuple[str, ...]:
     """Return what to say of a health concern that leaves a few weeks."""
     hazards = [hazard_of(item.finding.analyte) for item in picture.soon]
     drunk = any(hazard.uses["drink"] in {"bottled", "germs"} for hazard in hazards)
-    first = word("main_soon" if drunk else "main_soon_air")
     if any(hazard.name == "fumes" for hazard in hazards):
-        first = word("main_fumes")
-    return (first, _found(picture.soon))
+        return (word("main_fumes"), _found(picture.soon))
+    first = _other_water(picture) if drunk else (word("main_soon_air"),)
+    return (*first, _found(picture.soon))
+
+
+def _other_water(picture: Picture) -> tuple[str, ...]:
+    """Return which water to drink for now; boiled will do only where the boil rule lets it."""
+    if picture.advice in BABIES:
+        return (word("main_soon_boil"), word("main_soon_babies"))
+    return (word("main_soon_boil" if picture.advice == "boil" else "main_soon"),)
 
 
 def _found(items: Sequence[Item]) -> str:

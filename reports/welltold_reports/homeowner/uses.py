@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import cast
 
 from welltold.analytes import registry
-from welltold.boil import NITROGEN
+from welltold.boil import BABIES, NITROGEN
 from welltold.interpretation import Finding
 
 from ..wording import analyte_name, in_sentence, listed, word
@@ -47,6 +47,8 @@ def _row(use: str, picture: Picture) -> UseRow:
     answer = "cant_tell" if missing else worst
     because = [item for said, item in answers if said == answer != "none"]
     why = _why(use, answer, because, missing)
+    if answer == "boil":
+        why.append(_beside_boiling(use, picture))
     first_water = [item for item in picture.open_ if low_but_for_the_draw(item)]
     if answer == "none" and first_water and use in _SWALLOWED:
         why.append(word("use_first_water", names=short_names(first_water, most=2)))
@@ -120,11 +122,15 @@ def _why(use: str, answer: str, because: list[Item], missing: list[str]) -> list
         parts.append(word("use_because", names=short_names(because, most=2)))
     if missing:
         parts.append(word("use_untested", names=listed(missing)))
-    if answer == "boil":
-        parts.append(word("use_note_boil"))
     if use == "pets" and answer in {"ask", "bottled"}:
         parts.append(word("use_note_vet"))
     return parts
+
+
+def _beside_boiling(use: str, picture: Picture) -> str:
+    """Return what to use instead, and for which people boiled water is no answer."""
+    babies = picture.advice in BABIES and use != "pets"
+    return word("use_note_boil_babies" if babies else "use_note_boil")
 
 
 def _note(use: str, because: list[Item], picture: Picture) -> tuple[str, ...]:
