@@ -57,7 +57,7 @@ TOLD: Mapping[str, str] = {
     "test_air": r"radon_air",
     "disinfect_well": r"find_way_in|mend_well|shock_chlorinate|flood_test",
     "check_heater": r"look_at_heater|cause.test_heater",
-    "chlorine_care": r"do_chlorine_iron|do_chlorine_ammonia",
+    "chlorine_care": r"do_chlorine_(iron|manganese|iron_manganese|ammonia)",
 }
 STANDS_FOR = frozenset(tag for tag in TOLD if tag.startswith("bottled_water_"))
 ABOUT: Mapping[str, tuple[str, ...]] = {

@@ -99,7 +99,8 @@ CASES = [
     *(Case("verdict.do_chlorine_iron", (slug, "Present"), beside=(("iron", "0.31", "mg/L"),),
            silent=({"row": (slug, "Absent")}, {"beside": (("iron", "0.29", "mg/L"),)}))
       for slug in (*GERMS, "total_coliform")),
-    *(Case("verdict.do_chlorine_iron", (slug, "Present"), beside=(("manganese", "0.06", "mg/L"),),
+    *(Case("verdict.do_chlorine_manganese", (slug, "Present"),
+           beside=(("manganese", "0.06", "mg/L"),),
            silent=({"row": (slug, "Absent")}, {"beside": (("manganese", "0.04", "mg/L"),)}))
       for slug in (*GERMS, "total_coliform")),
     *(Case("verdict.do_chlorine_ammonia", (slug, "Present"), beside=(("ammonia", "1", *N),),

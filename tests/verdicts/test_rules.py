@@ -138,9 +138,9 @@ def test_nothing_seen_makes_no_finding(bench: Bench) -> None:
 @pytest.mark.parametrize(
     ("beside", "care"),
     [
-        (("iron", "8", "mg/L"), "iron and manganese: they use up chlorine"),
+        (("iron", "8", "mg/L"), "the iron: it uses up chlorine"),
         (("iron", "0.3", "mg/L"), None),
-        (("manganese", "0.2", "mg/L"), "iron and manganese: they use up chlorine"),
+        (("manganese", "0.2", "mg/L"), "the manganese: it uses up chlorine"),
         (("ammonia", "1.5", "mg/L", "N"), "ammonia uses it up"),
         (("ammonia", "<0.1", "mg/L", "N"), None),
     ],
@@ -150,8 +150,18 @@ def test_chlorine_needs_care_beside_some_things(
 ) -> None:
     germs = bench.judge(bench.result("total_coliform", "Present"), bench.result(*beside))
     told = steps(germs)
-    assert ("use up chlorine" in told or "uses it up" in told) is (care is not None)
+    assert ("uses up chlorine" in told or "uses it up" in told) is (care is not None)
     assert care is None or care in told
+
+
+def test_chlorine_beside_iron_and_manganese_names_both_once(bench: Bench) -> None:
+    """Above 0.3 and 0.05 mg/L (40 CFR 143.3); one that was not found is not named."""
+    iron = bench.result("iron", "8", "mg/L")
+    germs = bench.result("total_coliform", "Present")
+    both = steps(bench.judge(germs, iron, bench.result("manganese", "0.2", "mg/L")))
+    assert both.count("use up chlorine") == 1
+    assert "iron and manganese: they use up chlorine" in both
+    assert "manganese" not in steps(bench.judge(germs, iron))
 
 
 def test_far_above_its_level_lead_and_arsenic_are_for_today(bench: Bench) -> None:
