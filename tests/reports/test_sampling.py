@@ -18,6 +18,7 @@ from pdfplumber import open as open_pdf
 from report_making import Sheet, note, sample, view_of
 from test_reports_words import FORBIDDEN, LONGEST
 
+import welltold
 from welltold.analytes import registry
 from welltold.interpretation import Interpretation, Retest, SampleView, Step
 from welltold.messages import LANGUAGES, catalogue
@@ -139,6 +140,21 @@ def test_equipment_is_named_and_both_sides_are_taken() -> None:
     assert "one bottle ahead of it and one behind it" in card
     assert "water softener" in card
     assert "one behind it" not in told("nitrate")["nitrogen"]
+
+
+def test_the_bottle_for_the_pipes_is_asked_to_test_what_the_report_asks_of_it(
+    tmp_path: Path,
+) -> None:
+    """EPA's sheet of 2024: lead that stood for six hours; this lead's standing is not known."""
+    sheet = tmp_path / "sheet.csv"
+    sheet.write_text("Analyte,Result,Unit\nLead,<1,ug/L\nTotal coliform,Absent,per 100 mL\n")
+    one = welltold.interpret(welltold.read(sheet)).samples[0]
+    (lead,) = (f for f in one.findings if f.analyte == "lead")
+    assert "verdict.do_pipes_first_draw" in {step.code for step in lead.do}
+    (card,) = (card for card in sample_cards(one, {}) if card.bottle == "first_draw")
+    assert {asked.analyte: asked.when for asked in card.tests} == dict.fromkeys(
+        ("copper", "lead"), ("with the next sample",)
+    )
 
 
 def test_every_advised_test_stands_on_exactly_one_card() -> None:

@@ -7,9 +7,10 @@ from dataclasses import dataclass
 from decimal import Decimal
 from typing import Any
 
-from ..interpretation import SampleView
+from ..interpretation import Finding, SampleView
 from ..messages import Message, say
 from ..speech import in_sentence, listed, plain_name
+from ..verdicts.pairs import ASK_FOR_PAIR
 from .bottles import Bottle, Keeping, bottles, taken_in
 
 MONTH, DAY = Decimal(720), Decimal(24)
@@ -78,12 +79,19 @@ def advised(sample: SampleView) -> Iterator[Asked]:
     for finding in sample.findings:
         if finding.verdict == "not_tested" and finding.analyte:
             found.setdefault(finding.analyte, []).append(say("sampling.when_next").text)
+        elif finding.analyte and _asks_for_bottles(finding):
+            found.setdefault(finding.analyte, [say("sampling.when_next").text])
     for one in sample.retest:
         found[one.analyte].append(one.when)
     for slug, when in found.items():
         if _PART_OF.get(slug) in found:
             continue
         yield Asked(slug, tuple(dict.fromkeys(when)))
+
+
+def _asks_for_bottles(finding: Finding) -> bool:
+    """Whether a result asks for the first water of the morning, with no date of its own."""
+    return not ASK_FOR_PAIR.isdisjoint(step.code for step in finding.do)
 
 
 def _card(bottle: Bottle, tests: Sequence[Asked], house: House) -> SampleCard:
