@@ -13,10 +13,11 @@ import pytest
 from test_reports_boil import LETS_BOIL
 from test_reports_words import strings
 
+import welltold
 from welltold import boil, face
 from welltold.interpretation import Interpretation
 from welltold.levels import load_levels
-from welltold.messages import catalogue
+from welltold.messages import LANGUAGES, catalogue
 from welltold.reading import Result
 from welltold.site import Home, SampleFacts, Site, Tap
 from welltold.verdicts.judging import Context, answer
@@ -204,10 +205,18 @@ def test_whose_levels_were_used_is_told(tmp_path: Path) -> None:
     assert "Vermont Department of Environmental Conservation" in both.sources_note
 
 
-def test_an_unclear_date_is_told_in_words() -> None:
-    text = catalogue("read")["day_or_month"].format(date="2026-03-09")
-    assert "month first" in text
-    assert "as 2026-03-09 (year, month, day)" in text
+def test_an_unclear_date_is_told_in_words(tmp_path: Path) -> None:
+    """It is one of 9 March and September 3: digits would leave that as open as the sheet does."""
+    sheet = "Sample,Collected,Analyte,Result,Unit\nW1,03/09/2026,Iron,0.1,mg/L\n"
+    (tmp_path / "sheet.csv").write_text(sheet)
+    told = {}
+    for language in LANGUAGES:
+        (warning,) = welltold.read(tmp_path / "sheet.csv", language=language).warnings
+        told[language] = warning.text.rpartition(". ")[2]
+    assert told == {
+        "en": "It was read with the month first, as March 9, 2026.",
+        "es": "Se leyó con el mes primero: 9 de marzo de 2026.",
+    }
 
 
 def test_a_name_with_a_hyphen_is_small_inside_a_sentence() -> None:

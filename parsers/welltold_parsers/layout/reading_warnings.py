@@ -6,6 +6,7 @@ from collections.abc import Iterator
 from itertools import chain, islice
 
 from welltold.messages import Message, say
+from welltold.speech import date_words
 
 from .context import Context
 from .conventions import LOOKED_AT
@@ -25,7 +26,7 @@ def warnings_of(context: Context) -> Iterator[Message]:
         yield say("read.day_first")
     for date in sorted(context.samples.unsure_dates)[:3]:
         if not context.day_first:
-            yield say("read.day_or_month", date=date)
+            yield say("read.day_or_month", date=date_words(date))
     if context.counts.get("qc"):
         yield say("read.qc_left_out", count=context.counts["qc"])
     if context.counts.get("history"):
