@@ -9,8 +9,9 @@ import pytest
 import welltold
 from welltold import face
 from welltold.look import Look
-from welltold.messages import Language, catalogue, rooms
+from welltold.messages import LANGUAGES, Language, catalogue, rooms
 from welltold.site import load_site
+from welltold_reports.homeowner import build
 
 SHEET = Path(__file__).parents[2] / "samples" / "sheets" / "hard-rusty.pdf"
 SITE = '[equipment]\nin_place = ["air_injection_filter", "softener"]\n'
@@ -49,3 +50,14 @@ def test_no_sentence_stands_twice_about_cloudy_water(tmp_path: Path) -> None:
     (found,) = (one for one in view.samples[0].findings if one.analyte == "turbidity")
     text = " ".join(message.text for message in found.why)
     assert text.count("treated lake and river water") <= 1
+
+
+def test_an_answer_of_the_lab_in_its_own_language_is_told_in_the_readers() -> None:
+    sheet = SHEET.with_name("letter.pdf")
+    told = {}
+    for language in LANGUAGES:
+        report = build(face.interpret(welltold.read(sheet), language=language), 0)
+        assert report.quiet is not None
+        told[language] = (report.groups[0].cards[0].value, report.quiet.rows[0][1])
+    assert told["en"] == ("present", "absent")
+    assert told["es"] == ("Se encontró («present»)", "No se encontró («absent»)")

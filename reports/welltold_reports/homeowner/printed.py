@@ -128,7 +128,14 @@ class Item:
         if self.result is None:
             amount = self.amount
             return word("value_combined", value=amount) if amount else word("value_none")
-        return self.amount
+        return self._answer(self.result) or self.amount
+
+    def _answer(self, result: Result) -> str:
+        """Return a bare answer in the reader's words beside the lab's own; "" for any other."""
+        bare = result.text and not any(char.isdigit() for char in result.text)
+        if not bare or result.correction or result.state not in {"present", "absent"}:
+            return ""
+        return word(f"value_{result.state}", printed=self.amount)
 
     @property
     def amount(self) -> str:
