@@ -49,7 +49,7 @@ def _report(view: Interpretation, index: int) -> HomeownerReport:
     printed = view.reading.samples
     items = items_of(sample, printed[index] if index < len(printed) else None)
     advice = advice_about_boiling(sample, view.site)
-    first = first_page(view, sample, items)
+    first = first_page(view, index, items)
     first = replace(first, steps=(*first.steps, *outlet_steps(sample)))
     groups = card_groups(items, advice)
     trains = train_blocks(sample)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
+from dataclasses import replace
 
 from welltold.boil import observations
 from welltold.checks.kinds import About, doubt_about
@@ -15,6 +16,7 @@ from .hazards import SIGNALS, Hazard, hazard_of
 from .main_message import main_message
 from .model import Count, FirstPage, Panel, StepLine
 from .open_steps import open_steps
+from .other_samples import has_the_pair, other_samples
 from .past_concerns import advice_about_boiling, past_concerns
 from .picture import Picture, distinct, picture_of
 from .printed import Item, corrections_of
@@ -42,10 +44,13 @@ WHICH_WATER = frozenset(
 )  # fmt: skip
 """Steps that say which water to use, or to call the health department: step 1 and the list of
 calls say it once for all findings together."""
-SAID_ONCE = {
-    f"verdict.do_{name}": "two samples"
-    for name in ("lead_two_samples", "copper_two_samples", "pipes_first_draw")
-} | {f"verdict.do_{name}": "mend the well" for name in ("find_way_in", "flood_test")}
+ASKS_FOR_THE_PAIR = frozenset(
+    f"verdict.do_{name}" for name in ("lead_two_samples", "copper_two_samples", "pipes_first_draw")
+)
+"""Steps that ask for the first water of the day and for water after the tap ran."""
+SAID_ONCE = dict.fromkeys(ASKS_FOR_THE_PAIR, "two samples") | {
+    f"verdict.do_{name}": "mend the well" for name in ("find_way_in", "flood_test")
+}
 """Steps that ask for the same thing in other words."""
 OF_A_NUMBER = frozenset(
     f"verdict.do_{name}"
@@ -67,8 +72,9 @@ DOUBTED: dict[About, str] = {
 """What page 1 says where a check of the sheet doubts something."""
 
 
-def first_page(view: Interpretation, sample: SampleView, items: Sequence[Item]) -> FirstPage:
-    """Return everything that stands on the decision page."""
+def first_page(view: Interpretation, index: int, items: Sequence[Item]) -> FirstPage:
+    """Return everything that stands on the decision page of the sample at ``index``."""
+    sample = view.samples[index]
     seen = observations(view.site)
     picture = picture_of(
         items,
@@ -77,11 +83,13 @@ def first_page(view: Interpretation, sample: SampleView, items: Sequence[Item]) 
         at_home=view.site.get("home", {}).get("persons", ()),
         past=past_concerns(sample),
     )
+    picture = replace(picture, others=other_samples(view.samples, index))
+    drawn = ASKS_FOR_THE_PAIR if has_the_pair(view.samples, index) else frozenset()
     return FirstPage(
         main=main_message(picture),
         panel=_panel(picture),
         uses=use_rows(picture),
-        steps=_steps(picture),
+        steps=_steps(picture, WHICH_WATER | drawn),
         calls=_calls(picture),
         counts=_counts(items),
         untested=_untested(items),
@@ -120,8 +128,11 @@ def _advice(name: str, picture: Picture) -> str:
     return word(f"advice_{name}")
 
 
-def _steps(picture: Picture) -> tuple[StepLine, ...]:
-    """Return at most five steps: the water to use first, then what the findings ask for."""
+def _steps(picture: Picture, said: frozenset[str]) -> tuple[StepLine, ...]:
+    """Return at most five steps: the water to use first, then what the findings ask for.
+
+    ``said``: codes of steps that stand elsewhere, or are done already.
+    """
     today, later = word("step_today"), word("step_next")
     water = " ".join(water_steps(picture))
     steps = {water: StepLine(today, water)} if water else {}
@@ -136,14 +147,14 @@ def _steps(picture: Picture) -> tuple[StepLine, ...]:
     ):
         for item in items:
             for message in item.finding.do:
-                if message.code not in WHICH_WATER:
+                if message.code not in said:
                     key = SAID_ONCE.get(message.code, message.text)
                     steps.setdefault(key, StepLine(when, _told(message, item)))
     for item, message in picture.if_somebody:
         steps.setdefault(message.text, StepLine(later, _told(message, item)))
     if picture.not_for_babies and not water:
         steps["baby"] = StepLine(word("step_baby"), word("step_no_formula"))
-    for names, text in open_steps(picture, WHICH_WATER):
+    for names, text in open_steps(picture, said):
         steps.setdefault(text, StepLine(later, word("step_open", names=names, text=text)))
     return tuple(steps.values())[:MOST_STEPS]
 

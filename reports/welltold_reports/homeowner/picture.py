@@ -11,6 +11,7 @@ from welltold.interpretation import Person
 from welltold.messages import Message
 
 from ..wording import in_sentence, listed, word
+from .other_samples import OtherSample
 from .past_concerns import PastConcern
 from .printed import RULES, Item
 
@@ -77,6 +78,8 @@ class Picture:
     """Persons of the home whom the site file names."""
     past: tuple[PastConcern, ...] = ()
     """What an earlier sheet found of concern, and nobody has tested since."""
+    others: tuple[OtherSample, ...] = ()
+    """Other samples of this sheet with a health concern that this one has not."""
 
     @property
     def concerns(self) -> tuple[Item, ...]:
