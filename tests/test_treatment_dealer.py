@@ -9,7 +9,7 @@ from decimal import Decimal
 from pathlib import Path
 
 import pytest
-from treatment_wells import finding, health, plan, quiet, refused, steps, trains
+from treatment_wells import bacteria, finding, health, plan, quiet, refused, steps, trains
 
 from welltold.interpretation import Finding, Stage
 from welltold.reading import Sample
@@ -177,6 +177,30 @@ def test_a_listing_is_asked_for_what_the_stage_is_there_for() -> None:
     carbon = stage(grave, "carbon_filter")
     assert any("NSF/ANSI 53" in c.asks for c in carbon.conditions)
     assert any("health department how to get rid" in one.text for one in carbon.cautions)
+
+
+@pytest.mark.parametrize(
+    ("unwell", "name", "listed"),
+    [
+        (health("lead", "0.020"), "lead_cartridge", "NSF/ANSI 53 for lead."),
+        (health("nitrate", "14"), "reverse_osmosis", "NSF/ANSI 58 for this use."),
+        (health("uranium", "90"), "reverse_osmosis", "NSF/ANSI 58 for this use."),
+    ],
+)
+def test_the_homeowner_hears_which_listing_a_filter_at_the_tap_needs(
+    unwell: Finding, name: str, listed: str
+) -> None:
+    """53 is claimed for each contaminant (NSF, Residential Standards); of 58 no name is told."""
+    told = consider((unwell,), Sample(taken="first_draw"), home())
+    assert f"Ask for a model that is listed under {listed}" in [
+        one.text for one in stage(told, name).cautions
+    ]
+
+
+def test_a_lamp_against_germs_is_left_to_its_class() -> None:
+    """NSF/ANSI 55 has classes; a condition of the lamp asks for the right one."""
+    lamp = stage(plan(bacteria(), site=home()), "uv")
+    assert not [one.text for one in lamp.cautions if "listed under" in one.text]
 
 
 def test_bleach_that_is_fed_all_day_meets_filters_and_nobody_is_told_otherwise() -> None:

@@ -88,6 +88,13 @@ def test_the_first_steps_are_these_and_no_others(bench: Bench, row: Row, steps: 
     assert asked(bench.judge(bench.result(*row))) == steps
 
 
+def test_the_new_sample_for_germs_has_its_day_and_comes_before_the_chlorine(bench: Bench) -> None:
+    """Chlorine that is left hides germs; a county health officer asked when to take the bottle."""
+    found = bench.judge(bench.result("total_coliform", "Present"))
+    (step,) = (one for one in found.do if one.code == "verdict.do_new_germ_sample")
+    assert step.text.startswith("This week, before any chlorine goes in, take a new sample")
+
+
 # --- what each piece of equipment can hide (sources in equipment_hides.csv), typed again
 
 IRON = {"iron", "manganese", "sulfide", "hydrogen_sulfide"}

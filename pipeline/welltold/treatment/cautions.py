@@ -6,6 +6,7 @@ from collections.abc import Iterator, Sequence
 
 from ..interpretation import Condition
 from ..messages import Message, say
+from ..speech import in_sentence, listed
 from ..thresholds import sure
 from .drafts import Draft
 from .knowledge import NOT_EQUIPMENT, stages
@@ -17,6 +18,11 @@ _CLAIMS = frozenset({"42", "44", "53", "55", "58", "62"})
 """Standards with claims for one contaminant; 60 and 61 only speak of what parts give off."""
 _FOR_COMFORT = {"53": "42"}
 """NSF/ANSI 53 is for health, 42 for taste, chlorine and particles."""
+_TAP_CLAIMS = frozenset({"53", "58"})
+"""Standards of filters at one tap that a homeowner asks for by number on a health matter."""
+_BY_NAME = "53"
+"""Claimed for each contaminant; whether 58 has a claim for each is not in our tables."""
+_MOST_NAMES = 3
 _TOLD_WASTE = frozenset({"backwash", "brine", "concentrate", "media", "off_gas"})
 _NSF = "NSF, Residential Drinking Water Treatment Standards"
 
@@ -51,6 +57,7 @@ def _cautions(draft: Draft, wants: Sequence[Wanted], water: Water) -> Iterator[M
         yield say("treatment.caution_health_department")
     if health and bought:
         yield say("treatment.caution_outlet")
+        yield from _tap_listing(draft, wants)
     elif row.standard in _CLAIMS:
         standard = _FOR_COMFORT.get(row.standard or "", row.standard)
         yield say("treatment.caution_listing", standard=standard)
@@ -69,3 +76,16 @@ def _cautions(draft: Draft, wants: Sequence[Wanted], water: Water) -> Iterator[M
     if bought:
         upkeep = text(f"treatment.upkeep_{draft.stage}")
         yield say("treatment.caution_upkeep", upkeep=upkeep)
+
+
+def _tap_listing(draft: Draft, wants: Sequence[Wanted]) -> Iterator[Message]:
+    """Yield the listing to ask for, where a filter at one tap serves a health matter."""
+    standard = stages()[draft.stage].standard
+    if draft.place != "point_of_use" or standard not in _TAP_CLAIMS:
+        return
+    slugs = [slug for want in wants if want.for_ == "health" for slug in want.analytes]
+    if standard == _BY_NAME and 0 < len(slugs) <= _MOST_NAMES:
+        names = listed([in_sentence(name_of(slug)) for slug in slugs])
+        yield say("treatment.caution_listing_named", standard=standard, names=names)
+    else:
+        yield say("treatment.caution_listing", standard=standard)
