@@ -32,6 +32,7 @@ from ..wording import analyte_name, date_words, word
 RULES = frozenset({"primary_limit", "action_level", "treatment_technique"})
 HEALTH_KINDS = RULES | {"advisory"}
 _OPEN_ENDED = {"<": "familiar_less", ">": "familiar_more"}
+_ANSWERS = {"present": "value_present", "absent": "value_absent"}
 _UNSPOKEN = frozenset({"p/a", "none", "ratio"})
 """Units that say nothing beside the result: "Present P/A" is "Present"."""
 _CODED_CELL = re.compile(r"L(\d+)C\d+")
@@ -133,9 +134,9 @@ class Item:
     def _answer(self, result: Result) -> str:
         """Return a bare answer in the reader's words beside the lab's own; "" for any other."""
         bare = result.text and not any(char.isdigit() for char in result.text)
-        if not bare or result.correction or result.state not in {"present", "absent"}:
+        if not bare or result.correction or result.state not in _ANSWERS:
             return ""
-        return word(f"value_{result.state}", printed=self.amount)
+        return word(_ANSWERS[result.state], printed=self.amount)
 
     @property
     def amount(self) -> str:
