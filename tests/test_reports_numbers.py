@@ -133,8 +133,11 @@ def test_a_step_for_today_is_not_told_as_one_for_the_next_weeks() -> None:
     today = (Message("verdict.do_call_health_today", {}, "Call today."),)
     fumes = item("benzene", "12", verdict="health_concern", urgency="soon", do=today)
     assert verdict_words(fumes) == "Health concern: act today"
-    calm = item("benzene", "12", verdict="health_concern", urgency="soon")
+    calm = item("radon", "5200", verdict="health_concern", urgency="soon")
     assert verdict_words(calm) == "Health concern: act in the next few weeks"
+    water = "Health concern: use other water today, mend the cause in the next few weeks"
+    for slug in ("lead", "arsenic", "total_coliform", "benzene"):
+        assert verdict_words(item(slug, "12", verdict="health_concern", urgency="soon")) == water
 
 
 def test_a_unit_that_the_sheet_wrote_into_the_result_is_not_said_twice() -> None:

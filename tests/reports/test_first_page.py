@@ -140,6 +140,11 @@ def test_what_would_tell_what_is_open_stands_on_page_one() -> None:
     assert page.main[0] == "Do not mix baby formula with this water, because of manganese."
     assert [(step.when, step.text) for step in page.steps] == [
         ("With a baby", "Use bottled water to mix formula."),
+        (
+            "Next",
+            "Have the water tested for what this sheet left out: "
+            "total coliform bacteria and nitrate.",
+        ),
         ("Next", "Iron, zinc and manganese: Ask the lab to test the whole amount."),
     ]
     assert answers(page)["Baby, formula"] == ("Use bottled", "Because of manganese.")

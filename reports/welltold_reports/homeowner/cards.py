@@ -10,6 +10,7 @@ from welltold.interpretation import Finding, Verdict
 from welltold.messages import Message
 
 from ..wording import has_word, in_sentence, texts, word
+from .hazards import hazard_of
 from .lines import number_line
 from .model import Card, CardGroup
 from .picture import NAMED_BY, not_for_babies, persons_words
@@ -68,9 +69,17 @@ def verdict_words(item: Item) -> str:
         return _watch_words(item)
     if finding.verdict == "nuisance_only" and not_for_babies(item):
         return word("verdict_nuisance_most")
+    if finding.verdict == "health_concern" and not finding.for_today and _other_water(item):
+        return word("verdict_health_concern_water")
     name = f"verdict_{finding.verdict}_{'now' if finding.for_today else finding.urgency}"
     soon = finding.urgency is not None and has_word(name)
     return word(name if soon else f"verdict_{finding.verdict}")
+
+
+def _other_water(item: Item) -> bool:
+    """Whether page 1 says for today to use other water, while the cause can wait some weeks."""
+    uses = hazard_of(item.finding.analyte).uses
+    return bool({uses["drink"], uses["baby"]} & {"bottled", "germs"})
 
 
 def _watch_words(item: Item) -> str:

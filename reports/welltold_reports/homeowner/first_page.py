@@ -20,7 +20,7 @@ from .other_samples import has_the_pair, other_samples
 from .past_concerns import advice_about_boiling, past_concerns
 from .picture import Picture, distinct, picture_of
 from .printed import Item, corrections_of
-from .uses import use_rows
+from .uses import left_out, use_rows
 from .water import water_steps
 
 COUNTED: tuple[Verdict, ...] = (
@@ -154,6 +154,9 @@ def _steps(picture: Picture, said: frozenset[str]) -> tuple[StepLine, ...]:
         steps.setdefault(message.text, StepLine(later, _told(message, item)))
     if picture.not_for_babies and not water:
         steps["baby"] = StepLine(word("step_baby"), word("step_no_formula"))
+    missing = left_out(picture)
+    if missing:
+        steps["left out"] = StepLine(later, word("step_left_out", names=listed(missing)))
     for names, text in open_steps(picture, said):
         steps.setdefault(text, StepLine(later, word("step_open", names=names, text=text)))
     return tuple(steps.values())[:MOST_STEPS]

@@ -26,6 +26,8 @@ _PART = "verdict.no_level_part"
 _GROWN = frozenset({"low_sodium_diet", "kidney_disease", "home_dialysis", "weak_immunity"})
 """Persons who have to ask before they drink what others can; babies have a row of their own."""
 _CHILDREN = frozenset({"verdict.do_fluoride_children"})
+INTO_THE_AIR = frozenset({"verdict.do_radon_air", "verdict.do_radon_shower"})
+"""Steps of what leaves the water when somebody showers, and is breathed."""
 _DIET = frozenset({"verdict.do_sodium_doctor"})
 """Steps that say themselves for whom they are."""
 _DRAW = {"doubt.draw_unknown"}
@@ -101,8 +103,11 @@ class Picture:
 
     @property
     def if_somebody(self) -> tuple[tuple[Item, Message], ...]:
-        """What asks something of a child, or of a person who may live here, as nobody said."""
-        told = _CHILDREN if self.at_home else _CHILDREN | _DIET
+        """What asks something of a child, or of a person who may live here, as nobody said.
+
+        What gets into the air asks something of everybody in the home.
+        """
+        told = INTO_THE_AIR | (_CHILDREN if self.at_home else _CHILDREN | _DIET)
         calm = self.watch + self.nuisance
         return tuple((i, one) for i in calm for one in i.finding.do if one.code in told)
 

@@ -12,6 +12,7 @@ from ..wording import analyte_name, in_sentence, listed, word
 from .hazards import ANSWERS, FUMES, USES, Answer, hazard_named, hazard_of
 from .model import UseRow
 from .picture import (
+    INTO_THE_AIR,
     Picture,
     low_but_for_the_draw,
     quiet_at_this_tap,
@@ -25,6 +26,7 @@ _BABY = frozenset({"infant", "pregnant", "nursing"})
 _SWALLOWED = frozenset({"drink", "baby", "cook"})
 _OTHER_TAPS = frozenset({"bath", "garden"})
 _REASONED = frozenset({"bottled", "boil", "ask", "cant_tell"})
+_CALM = frozenset({"none", "not_known_risk", "cant_tell"})
 _ASKS = frozenset({"bottled", "germs", "ask"})
 
 
@@ -34,16 +36,9 @@ def use_rows(picture: Picture) -> tuple[UseRow, ...]:
 
 
 def _row(use: str, picture: Picture) -> UseRow:
-    answers = [(_answer(use, item, picture), item) for item in _relevant(picture)]
-    if use == "baby":
-        answers += [("bottled", item) for item in picture.not_for_babies]
-    smell = picture.fuel_smell and use != "garden"
-    if smell:
-        worst: Answer = "bottled"
-    else:
-        worst = min((answer for answer, _ in answers), key=ANSWERS.index, default="none")
-    calm = worst in {"none", "not_known_risk", "cant_tell"}
-    missing = _missing(use, picture) if calm else []
+    answers = _answers(use, picture)
+    worst = _worst(use, picture)
+    missing = _missing(use, picture) if worst in _CALM else []
     answer = "cant_tell" if missing else worst
     because = [item for said, item in answers if said == answer != "none"]
     why = _why(use, answer, because, missing)
@@ -54,13 +49,44 @@ def _row(use: str, picture: Picture) -> UseRow:
         why.append(word("use_first_water", names=short_names(first_water, most=2)))
     if answer == "none" and use in _SWALLOWED and any(map(quiet_at_this_tap, picture.open_)):
         why.append(word("use_this_tap"))
-    if smell and not because:
+    if _smells(use, picture) and not because:
         why.append(word("use_because_smell"))
     return UseRow(
         word(f"use_{use}"),
         word(f"answer_{answer}"),
         " ".join((*why, *_note(use, because, picture))),
     )
+
+
+def left_out(picture: Picture) -> list[str]:
+    """Return by name the tests that would answer for a use of which nothing can be told.
+
+    What an earlier sheet had of concern has a step of its own.
+    """
+    past = {one.name for one in picture.past}
+    names = [in_sentence(analyte_name(slug)) for slug in picture.missing]
+    open_ = any(_missing(use, picture) and _worst(use, picture) in _CALM for use in USES)
+    return [name for name in names if name not in past] if open_ and picture.tested else []
+
+
+def _answers(use: str, picture: Picture) -> list[tuple[Answer, Item]]:
+    """Return what each finding says about one use."""
+    answers = [(_answer(use, item, picture), item) for item in _relevant(picture)]
+    if use == "baby":
+        answers += [("bottled", item) for item in picture.not_for_babies]
+    return answers
+
+
+def _worst(use: str, picture: Picture) -> Answer:
+    """Return the answer that decides a use, before what was not tested is looked at."""
+    if _smells(use, picture):
+        return "bottled"
+    told = (answer for answer, _ in _answers(use, picture))
+    return min(told, key=ANSWERS.index, default="none")
+
+
+def _smells(use: str, picture: Picture) -> bool:
+    return picture.fuel_smell and use != "garden"
 
 
 def _relevant(picture: Picture) -> tuple[Item, ...]:
@@ -74,6 +100,8 @@ def _answer(use: str, item: Item, picture: Picture) -> Answer:
     cell = hazard_of(finding.analyte).uses[use]
     if item in picture.for_somebody:
         return "ask" if use in _SWALLOWED else "none"
+    if finding.verdict == "watch" and use == "bath" and _breathed(item):
+        return "ask"
     if finding.verdict == "watch":
         return "ask" if use == "baby" and _BABY & set(finding.persons) else "none"
     if finding.verdict == "cant_tell":
@@ -82,6 +110,12 @@ def _answer(use: str, item: Item, picture: Picture) -> Answer:
     if cell == "germs":
         return _germs(use, picture)
     return cast("Answer", cell)
+
+
+def _breathed(item: Item) -> bool:
+    """Whether a shower lets it into the air, and it does not lie below its level."""
+    steps = {one.code for one in item.finding.do}
+    return bool(steps & INTO_THE_AIR) and item.against_yardstick != "below"
 
 
 def _calm_here(use: str, item: Item) -> bool:
