@@ -57,10 +57,11 @@ def test_a_sheet_with_the_pair_asks_for_no_pair() -> None:
         (None, "2026-03-18", True),
         ("Kitchen", "2025-01-02", True),
         ("Barn", "2025-01-02", False),
+        ("Barn", "2026-03-18T06:15", False),  # a survey: another home, which is nobody's business
         (None, None, False),
     ],
 )
-def test_only_a_sample_of_the_same_place_or_day_is_named(
+def test_only_a_sample_of_the_same_place_or_of_that_day_and_no_place_is_named(
     point: str | None, collected: str | None, *, told: bool
 ) -> None:
     other = SampleView("1A", point, collected, None, (GRAVE,))

@@ -19,7 +19,7 @@ _PAIR: frozenset[Taken | None] = frozenset({"first_draw", "flushed"})
 
 @dataclass(frozen=True, slots=True)
 class OtherSample:
-    """Another sample of the same place or day, with health concerns that this one has not."""
+    """Another sample of the same place, or day, with health concerns that this one has not."""
 
     name: str
     concerns: tuple[str, ...]
@@ -53,10 +53,15 @@ def has_the_pair(samples: Sequence[SampleView], index: int) -> bool:
 def _beside(samples: Sequence[SampleView], index: int) -> Iterator[tuple[int, SampleView]]:
     mine = samples[index]
     for number, other in enumerate(samples, start=1):
-        if number != index + 1 and (
-            _same(mine.point, other.point) or _same(_day(mine), _day(other))
-        ):
+        if number != index + 1 and _of_one_home(mine, other):
             yield number, other
+
+
+def _of_one_home(mine: SampleView, other: SampleView) -> bool:
+    """Whether both were taken at one place, or on one day and the places are not told."""
+    if mine.point is not None and other.point is not None:
+        return mine.point == other.point
+    return _same(_day(mine), _day(other))
 
 
 def _same(one: str | None, other: str | None) -> bool:
