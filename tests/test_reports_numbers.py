@@ -203,6 +203,14 @@ def test_two_levels_stand_to_scale_with_the_higher_health_level_in_the_middle() 
     ]
 
 
+def test_of_two_health_levels_the_hatching_begins_at_the_one_that_decides() -> None:
+    levels = (making.level("action_level", "0.010"), making.level("action_level", "0.015"))
+    line = line_of(item("lead", "0.012", value=D("0.012"), unit="mg/L", levels=levels))
+    (hatched,) = line.hatched
+    assert hatched[:2] == (pytest.approx(100 / 3, abs=0.1), 100.0)
+    assert line.at == pytest.approx(40.0)
+
+
 def test_ph_has_a_range_with_hatching_outside_both_ends() -> None:
     levels = (making.level("secondary", "8.5", "SU", low="6.5"),)
     line = line_of(item("ph", "6.0", value=D("6.0"), unit="SU", levels=levels))

@@ -11,7 +11,7 @@ from welltold.verdicts.wording import ratio_words
 from ..number_line import Mark, NumberLine, Tick
 from ..numbers import plain, trimmed, with_unit
 from ..wording import word
-from .printed import Item, is_federal
+from .printed import HEALTH_KINDS, Item, is_federal
 
 _PH_AXIS = (Decimal(5), Decimal(10))
 _MARKS: dict[str, tuple[Mark, str]] = {
@@ -57,16 +57,25 @@ def _level_line(item: Item, level: LevelUsed, shown: Decimal) -> NumberLine:
         at=_percent(shown, end),
         label=label,
         ticks=ticks,
-        hatched=_above(mark, _percent(shown, end)),
+        hatched=_above(mark, _percent(shown, end), _percent(_decides(item, level), end)),
         ends=("0", plain(trimmed(end))),
         whisker=_whisker(item, end),
         alt=_alt(item, label, tuple(tick.label for tick in ticks), level),
     )
 
 
-def _above(mark: Mark, at: float) -> tuple[tuple[float, float, str], ...]:
+def _decides(item: Item, main: LevelUsed) -> Decimal:
+    """Return the level that the words go by, in the reader's unit: for lead the stricter one."""
+    own = item.yardstick
+    value = main.value or Decimal(1)
+    if own is not None and own in item.levels and own.kind in HEALTH_KINDS:
+        value = min(value, own.value or value)
+    return item.scale.of(value)
+
+
+def _above(mark: Mark, at: float, level: float) -> tuple[tuple[float, float, str], ...]:
     """Return the stretch above the level; a bar that reaches into it is not hatched over."""
-    start = max(50.0, at) if mark == "up_to" else 50.0
+    start = max(level, at) if mark == "up_to" else level
     return ((start, 100.0, word("line_above")),) if mark != "from" and start < 100 else ()
 
 
