@@ -9,6 +9,8 @@ from typing import NamedTuple
 
 from welltold.tables import read_table
 
+from .phrases import any_of
+
 OPPOSITE = {
     "absent": "present",
     "present": "absent",
@@ -47,9 +49,7 @@ def _in_sentences() -> frozenset[str]:
 
 @cache
 def _pattern() -> re.Pattern[str]:
-    longest = sorted(_kinds(), key=len, reverse=True)
-    phrases = "|".join(r"\s+".join(map(re.escape, p.split())) for p in longest)
-    return re.compile(rf"(?i)(?<![\w-])(?:{phrases})(?![\w-])")
+    return re.compile(rf"(?i)(?<![\w-])(?:{any_of(_kinds())})(?![\w-])")
 
 
 @cache

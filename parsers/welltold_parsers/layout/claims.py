@@ -15,8 +15,9 @@ from typing import Literal, NamedTuple
 
 from welltold.analytes import Match
 from welltold.tables import read_table
+from welltold_parsers.phrases import any_of
 
-from .sentence_values import speaks_of_other, speaks_of_other_day
+from .sentence_values import speaks_of_other, speaks_of_other_day, without_repeats
 from .tokens import analytes_within
 
 Told = Literal["present", "absent", "open"]
@@ -128,9 +129,8 @@ def _is_plain(sentence: str, signed: str) -> bool:
 def names_in(sentence: str) -> list[_Name]:
     """Return the names of analytes in a sentence, with their places; a second form is one name."""
     words = [(m.start(), m.end()) for m in re.finditer(r"\S+", sentence)]
-    found: list[_Name] = []
-    last = -2
-    for first, behind, match in analytes_within(sentence):
+    found = []
+    for first, behind, match in without_repeats(analytes_within(sentence)):
         start, end = words[first][0], words[behind - 1][1]
         text = sentence[start:end]
         start += len(text) - len(text.lstrip(_TRIM))
@@ -138,11 +138,7 @@ def names_in(sentence: str) -> list[_Name]:
             end -= len(text) - len(text.rstrip(_TRIM.replace(")", "")))
         else:
             end -= len(text) - len(text.rstrip(_TRIM))
-        if found and found[-1].match.slug == match.slug and first - last <= 1:
-            found[-1] = _Name(found[-1].start, end, found[-1].match)
-        else:
-            found.append(_Name(start, end, match))
-        last = behind
+        found.append(_Name(start, end, match))
     return found
 
 
@@ -168,11 +164,9 @@ def _without(signed: str, answers: Iterable[_Answer]) -> str:
 
 
 def _phrases(*kinds: str) -> str:
-    """Return the phrases of these kinds as alternatives, the longest first."""
+    """Return the pattern of the phrases of these kinds."""
     rows = read_table("sentence_words.csv")
-    phrases = [row.text("phrase") for row in rows if row.choice("kind", _KINDS) in kinds]
-    longest = sorted(phrases, key=lambda p: (-len(p), p))
-    return "|".join(r"\s+".join(re.escape(w) for w in p.split()) for p in longest)
+    return any_of(row.text("phrase") for row in rows if row.choice("kind", _KINDS) in kinds)
 
 
 @lru_cache(maxsize=8)

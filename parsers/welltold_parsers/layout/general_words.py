@@ -10,6 +10,7 @@ import re
 from functools import cache
 
 from welltold.tables import read_table
+from welltold_parsers.phrases import any_of
 
 from .tokens import unit_of
 
@@ -61,6 +62,5 @@ def _parts_into_classes(clause: str) -> bool:
 @cache
 def _phrases(kind: str) -> re.Pattern[str]:
     rows = read_table("general_words.csv")
-    found = [row.text("phrase") for row in rows if row.choice("kind", _KINDS) == kind]
-    ways = (r"\s+".join(re.escape(word) for word in phrase.split()) for phrase in found)
-    return re.compile(rf"(?i)(?<![\w'])(?:{'|'.join(ways)})(?:e?[sd])?(?![\w'])")
+    found = any_of(row.text("phrase") for row in rows if row.choice("kind", _KINDS) == kind)
+    return re.compile(rf"(?i)(?<![\w'])(?:{found})(?:e?[sd])?(?![\w'])")

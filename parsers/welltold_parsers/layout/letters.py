@@ -27,15 +27,14 @@ from .sentence_values import (
 from .tokens import microbial, value_of
 from .unit_choice import limit_agrees
 
+_SENTENCE_END = r"(?<![\s(][A-Z])(?<!^[A-Z])(?<=[\w)% ])[.!?]\s+(?=[A-Z])|;\s+"
+"""A stop before a capital, but not the one in "E. coli"."""
 _CLAUSES = re.compile(
-    r"(?<![\s(][A-Z])(?<!^[A-Z])(?<=[\w)% ])[.!?]\s+(?=[A-Z])|;\s+"
-    r"|,?\s+(?:and|but|while|whereas)\s+(?=[^,.;]*\b(?:was|were|is|are)\b)"
+    _SENTENCE_END + r"|,?\s+(?:and|but|while|whereas)\s+(?=[^,.;]*\b(?:was|were|is|are)\b)"
     r"|,\s+(?=which\b|so\b|y\b)|(?<=[a-z]{4})[.!?]\s+(?=\d)"
 )
 _JOINS = re.compile(r"(?i)\b(?:and|but|while|whereas)\b")
-_SENTENCES = re.compile(
-    r"(?<![\s(][A-Z])(?<!^[A-Z])(?<=[\w)% ])[.!?]\s+(?=[A-Z])|;\s+|,\s+(?=which\b|so\b)"
-)
+_SENTENCES = re.compile(_SENTENCE_END + r"|,\s+(?=which\b|so\b)")
 _LIMIT = re.compile(
     r"(?i)\b(?:limits?|levels?|mcl|guidelines?|maximum|epa|allow(?:s|ed)|standards?(?! units?)"
     r"|reportable)\b"

@@ -101,7 +101,7 @@ def values_in(clause: str) -> Iterator[Said]:
     names = {m.slug for _, _, m in found}
     if not found or len(names) != len(found) or len(found) > 2:
         return
-    other = speaks_of_other(clause) or speaks_in_general(clause)
+    other = _is_aside(clause)
     for number, (start, end, match) in enumerate(found):
         stop = found[number + 1][0] if number + 1 < len(found) else len(words)
         before = " ".join(words[max(0, start - 6) : start])
@@ -136,15 +136,18 @@ def value_of_the_paragraph(clause: str, text: str) -> Iterator[Said]:
 
 def numbers_told(clause: str) -> int:
     """Return how many numbers with a unit of its own a clause about this water holds."""
-    other = speaks_of_other(clause) or speaks_in_general(clause)
-    if (other and not _names_yours(clause)) or not _FINDS.search(clause):
+    if _is_aside(clause) and not _names_yours(clause):
         return 0
-    if explains_flag(clause):
+    if explains_flag(clause) or not _FINDS.search(clause):
         return 0
     text = _VOLUME.sub("", clause)
     spelled = (_unit_behind(text[n.end() :]) for n in _NUMBER.finditer(text))
     units = (unit_of(one) for one in spelled if one is not None)
     return sum(unit is not None and unit.kind not in _NO_AMOUNTS for unit in units)
+
+
+def _is_aside(clause: str) -> bool:
+    return speaks_of_other(clause) or speaks_in_general(clause)
 
 
 def _names_yours(clause: str) -> bool:

@@ -15,6 +15,7 @@ from ..layout.head_cells import roles_in
 from ..layout.hints import Parts
 from ..layout.tokens import analyte_in, is_number
 from ..layout.words import head_of, split_unit
+from ..phrases import any_of
 from .changes import Changes
 from .flags import FlagWriter
 from .note import IGNORE, Note, Part, plain, roles
@@ -198,7 +199,7 @@ def _bracketed(text: str) -> bool:
 
 
 def _words_of(text: str) -> re.Pattern[str]:
-    return re.compile(r"\s+".join(map(re.escape, text.split())), re.IGNORECASE)
+    return re.compile(any_of([text]), re.IGNORECASE)
 
 
 def _spelled(text: str) -> re.Pattern[str]:

@@ -61,11 +61,8 @@ def _of_one_home(mine: SampleView, other: SampleView) -> bool:
     """Whether both were taken at one place, or on one day and the places are not told."""
     if mine.point is not None and other.point is not None:
         return mine.point == other.point
-    return _same(_day(mine), _day(other))
-
-
-def _same(one: str | None, other: str | None) -> bool:
-    return one is not None and one == other
+    day = _day(mine)
+    return day is not None and day == _day(other)
 
 
 def _day(sample: SampleView) -> str | None:
