@@ -37,12 +37,12 @@ def inbox_of(tmp_path: Path, count: int) -> Path:
 
 def wait_for(path: Path, process: subprocess.Popen[str]) -> None:
     """Wait until the batch has written a line; it is stopped by the test's own time limit."""
-    for _ in range(600):
+    for _ in range(2400):
         if path.exists() and path.stat().st_size:
             return
         assert process.poll() is None, "the batch ended before it was stopped"
         time.sleep(0.05)
-    raise AssertionError("nothing was finished in 30 seconds")
+    raise AssertionError("nothing was finished in two minutes")
 
 
 def test_a_stopped_batch_keeps_what_is_done_and_goes_on(tmp_path: Path) -> None:
@@ -50,7 +50,7 @@ def test_a_stopped_batch_keeps_what_is_done_and_goes_on(tmp_path: Path) -> None:
     first = batch(inbox, out)
     wait_for(out / "done.jsonl", first)
     first.send_signal(signal.SIGINT)
-    _, told = first.communicate(timeout=30)
+    _, told = first.communicate(timeout=120)
     assert first.returncode == ExitCode.stopped
     assert "left for the next run" in told
     rows = list(csv.DictReader((out / "summary.csv").read_text("utf-8").splitlines()))
@@ -63,7 +63,7 @@ def test_a_file_that_takes_too_long_is_set_aside_and_the_others_go_on(tmp_path: 
     head = "Sample,Analyte,Result,Unit\n"
     lines = (f"S-{n},Iron,{n % 97}.{n % 10},mg/L\n" for n in range(300_000))
     (inbox / "endless.csv").write_text(head + "".join(lines), "utf-8")
-    done = batch(inbox, out, "--seconds", "8")
+    done = batch(inbox, out, "--seconds", "25")
     done.communicate(timeout=180)
     (aside,) = csv.DictReader((out / "set-aside.csv").read_text("utf-8").splitlines())
     assert (aside["file"], aside["exit_code"]) == ("endless.csv", str(int(ExitCode.out_of_time)))
