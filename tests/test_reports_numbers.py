@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from dataclasses import replace
 from decimal import Decimal
 
 import pytest
@@ -17,7 +18,7 @@ from welltold.messages import Message
 from welltold_reports.homeowner.cards import verdict_words
 from welltold_reports.homeowner.lines import number_line
 from welltold_reports.homeowner.printed import Item, items_of, level_words
-from welltold_reports.homeowner.tables import yardstick_cell
+from welltold_reports.homeowner.tables import source_entries, yardstick_cell
 from welltold_reports.names import file_part, stems
 from welltold_reports.number_line import NumberLine, svg
 from welltold_reports.numbers import familiar, grain_count, plain, reader_unit, rounded
@@ -201,6 +202,27 @@ def test_two_levels_stand_to_scale_with_the_higher_health_level_in_the_middle() 
         (50.0, True, False),
         (25.0, False, True),
     ]
+
+
+def test_a_level_for_babies_that_decides_nothing_is_marked_and_named_in_the_sources() -> None:
+    # Minnesota Department of Health 2018: 100 ug/L for babies; EPA-822-R-04-003: 300 ug/L
+    taste = making.level("secondary", "0.05")
+    life = making.level("advisory", "0.3", programme="EPA lifetime advisory")
+    babies = making.level("advisory", "0.1", programme="Minnesota guidance value for babies")
+    one = item("manganese", "0.21", value=D("0.21"), unit="mg/L", levels=(taste, life))
+    one = replace(one, finding=replace(one.finding, also=(babies,)))
+    line = line_of(one)
+    assert [tick.label for tick in line.ticks] == [
+        "EPA lifetime advisory: 300",
+        "taste and stains: 50",
+        "advice for babies: 100",
+    ]
+    texts = etree.fromstring(svg(line, "h")).iter("{*}text")
+    heights = {"".join(text.itertext()): int(text.get("y", "0")) for text in texts}
+    # the stroke at 50 runs down past the label of 100, and not through it
+    assert heights["advice for babies: 100"] < heights["taste and stains: 50"]
+    (entry,) = source_entries([one])
+    assert any("Minnesota guidance value for babies: 0.1 mg/L" in s for s in entry.sentences)
 
 
 def test_of_two_health_levels_the_hatching_begins_at_the_one_that_decides() -> None:

@@ -121,7 +121,7 @@ def _conclusion(finding: Finding, view: Interpretation) -> Iterator[Message]:
         high = say("explain.open_above").text if finding.high is None else _number(finding.high)
         unit = _unit(finding.unit, finding.basis)
         yield say("explain.interval", low=_number(finding.low), high=high, unit=unit)
-    for level in finding.levels:
+    for level in (*finding.levels, *finding.also):
         yield _level(level)
     if not finding.levels and finding.verdict != "not_tested":
         packs = ", ".join(view.levels_packs)

@@ -92,6 +92,8 @@ class Finding:
     do: tuple[Message, ...] = ()
     confidence: float = 1.0
     where: tuple[Where, ...] = ()
+    also: tuple[LevelUsed, ...] = ()
+    """Levels for babies that the sentences tell, and that decide no verdict."""
 
     @property
     def for_today(self) -> bool:

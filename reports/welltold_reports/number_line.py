@@ -165,13 +165,17 @@ def _zone(zone: tuple[float, float, str], uid: str, line: NumberLine, *, wide: b
 
 
 def _tick_rows(line: NumberLine, *, wide: bool) -> list[tuple[int, Tick]]:
-    """Give the main level the first row of labels and each other level one of its own."""
-    rows: list[tuple[int, Tick]] = []
-    first, others = _first_row(line, wide=wide), 0
-    for tick in line.ticks:
-        others += not tick.main
-        rows.append((first + (0 if tick.main else others), tick))
-    return rows
+    """Give the main level the first row of labels and each other level one of its own.
+
+    What lies nearer to the middle stands higher, so that no level's stroke crosses another's label.
+    """
+    first = _first_row(line, wide=wide)
+    others = sorted(
+        (tick for tick in line.ticks if not tick.main),
+        key=lambda tick: -tick.at if tick.at < 50 else tick.at,
+    )
+    main = [(first, tick) for tick in line.ticks if tick.main]
+    return main + [(first + row, tick) for row, tick in enumerate(others, start=1)]
 
 
 def _first_row(line: NumberLine, *, wide: bool) -> int:

@@ -20,6 +20,8 @@ from .put_aside import put_aside
 from .reasons import reasons
 from .tables import step
 
+FOR_BABIES = frozenset({"babies", "ten_day_infant"})
+"""Forms of levels that are shown with a result although they decide nothing."""
 PER_100_ML = frozenset({"CFU/100mL", "MPN/100mL", "count/100mL", "P/A"})
 
 
@@ -79,6 +81,7 @@ def draft(
         why=(*settled, *reasons(result, name, told), *aside),
         confidence=min(result.confidence, doubt.sure if doubt else 1.0),
         where=result.where,
+        also=levels_beside(context.levels.of(result.analyte)),
     )
     steps = first_steps(result, told)
     return Draft(finding, (*steps, *([step("check_sheet")] if aside else ())), told)
@@ -88,12 +91,19 @@ def levels_used(levels: Sequence[Level], judged: Judged) -> tuple[LevelUsed, ...
     """Return the levels that were compared, and the goals; the one that decided first."""
     first = judged.told.level if judged.told else None
     shown = [lv for lv in levels if lv.verified and (lv.role in COMPARED or lv.kind == "goal")]
-    ordered = sorted(shown, key=lambda level: level != first)
-    return tuple(
-        LevelUsed(
-            lv.programme, _kind(lv), lv.value, lv.unit, lv.basis, lv.status, lv.citation, lv.low
-        )
-        for lv in ordered
+    return tuple(map(_used, sorted(shown, key=lambda level: level != first)))
+
+
+def levels_beside(levels: Sequence[Level]) -> tuple[LevelUsed, ...]:
+    """Return what is advised for babies and compared with nothing; the sentences tell of it."""
+    compared = {_used(lv) for lv in levels if lv.role in COMPARED}
+    shown = (lv for lv in levels if lv.verified and lv.role == "none" and lv.form in FOR_BABIES)
+    return tuple(one for one in map(_used, shown) if one not in compared)
+
+
+def _used(lv: Level) -> LevelUsed:
+    return LevelUsed(
+        lv.programme, _kind(lv), lv.value, lv.unit, lv.basis, lv.status, lv.citation, lv.low
     )
 
 

@@ -103,7 +103,7 @@ def _range_line(item: Item, level: LevelUsed, shown: Decimal) -> NumberLine:
 def _ticked(item: Item, main: LevelUsed) -> list[LevelUsed]:
     """Return the main level and at most two others with other numbers on the line."""
     chosen, seen = [main], {main.value}
-    for level in item.levels:
+    for level in (*item.levels, *item.levels_beside):
         value = level.value or Decimal(0)
         room = len(chosen) < 3 and level.kind != "goal"
         if room and value not in seen and value <= 2 * (main.value or 0):
@@ -116,6 +116,7 @@ def _tick(item: Item, level: LevelUsed, end: Decimal, *, main: bool) -> Tick:
     value = item.scale.of(level.value or Decimal(0))
     own = is_federal(level) or level.kind == "advisory"
     name = f"line_tick_{level.kind}" if own else "line_tick_other"
+    name = "line_tick_babies" if level in item.levels_beside else name
     label = word(
         name, value=plain(trimmed(value)), programme=sentence_start(phrase(level.programme))
     )

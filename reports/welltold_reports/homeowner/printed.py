@@ -65,11 +65,16 @@ class Item:
     @property
     def levels(self) -> tuple[LevelUsed, ...]:
         """The levels with a number in the finding's own unit, and no goal of zero."""
-        return tuple(
-            level
-            for level in self.finding.levels
-            if level.value and (level.unit, level.basis) == (self.finding.unit, self.finding.basis)
-        )
+        return tuple(filter(self._in_own_unit, self.finding.levels))
+
+    @property
+    def levels_beside(self) -> tuple[LevelUsed, ...]:
+        """The levels for babies that decide nothing, in the finding's own unit."""
+        return tuple(filter(self._in_own_unit, self.finding.also))
+
+    def _in_own_unit(self, level: LevelUsed) -> bool:
+        own = (self.finding.unit, self.finding.basis)
+        return bool(level.value) and (level.unit, level.basis) == own
 
     @property
     def main_level(self) -> LevelUsed | None:

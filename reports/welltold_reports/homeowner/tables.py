@@ -109,7 +109,7 @@ def source_entries(items: Sequence[Item]) -> tuple[Entry, ...]:
     """Return every level that an analyte was compared with, once, with its status and source."""
     entries: dict[str, dict[str, None]] = {}
     for item in items:
-        for level in item.finding.levels:
+        for level in (*item.finding.levels, *item.finding.also):
             if level.value is not None:
                 entries.setdefault(item.name, {})[_source_line(item, level)] = None
     return tuple(Entry(name, tuple(lines)) for name, lines in entries.items())
