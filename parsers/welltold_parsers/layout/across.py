@@ -11,6 +11,7 @@ from .across_columns import result_columns
 from .across_results import AcrossResults
 from .across_sample_columns import bottle_columns, columns_of_sample
 from .across_samples import AcrossSamples
+from .asked import is_minus
 from .cells import Cell, Line, join
 from .context import Context
 from .drafts import Draft, Facts
@@ -126,7 +127,8 @@ class AcrossReader:
         told = len(answers)
         if not told and self._part_begins(line):
             return
-        if not_sampled(answers):
+        signs = self.context.minus and any(is_minus(c.text) for c in answers)
+        if not_sampled(answers) and not signs:
             self.context.accounts.settle(line)
             return
         if len(filled) < 0.5 * told or _is_sentence(line):

@@ -33,11 +33,14 @@ _CONTROL = frozenset({"recovery", "rpd", "spike", "source_result"})
 
 
 def has_value(line: Line) -> bool:
-    """Whether a line has a result among several cells, with a decimal point or a comma."""
+    """Whether a line has a result among several cells: a number, or for a germ an answer."""
     if len(line.cells) < 2:
         return False
     texts = [cell.text for cell in line.cells]
-    return any(value_of(t) or value_of(t, decimal_comma=True) for t in texts)
+    if any(value_of(t) or value_of(t, decimal_comma=True) for t in texts):
+        return True
+    germ = any((m := analyte_in(t)) is not None and microbial(m.slug) for t in texts[:2])
+    return germ and any(value_of(t, letters=True) for t in texts[1:])
 
 
 def told_by_heads(table: Table) -> str | None:

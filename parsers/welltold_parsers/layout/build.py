@@ -9,11 +9,12 @@ from functools import lru_cache
 from typing import cast
 
 from welltold.analytes import Analyte, analyte
-from welltold.reading import Fraction, Normalized, Result, Where
+from welltold.reading import Fraction, Normalized, Result, State, Where
 from welltold.units import normalize, unit
 from welltold.values import ParsedValue
 
 from .asides import limit_beside
+from .asked import COUNTED, asked, is_minus, is_yes_or_no
 from .basis import find_basis
 from .cells import Cell, where
 from .dates import stamp
@@ -172,6 +173,8 @@ def _parsed(printed: Printed, known: Analyte | None, decimal_comma: bool) -> Par
     if not text:
         return None
     letters = known is not None and known.group in BACTERIA
+    if letters and (is_yes_or_no(text) or is_minus(text)):
+        return _answered(printed, known, text)
     found = value_of(text, decimal_comma=decimal_comma, letters=letters)
     if found is not None or known is None or kind_of(known.slug) == "temperature":
         return found
@@ -186,6 +189,21 @@ def _parsed(printed: Printed, known: Analyte | None, decimal_comma: bool) -> Par
         return None
     printed.doubt("flag_unknown", flag=flagged["flag"])
     return replace(plain, text=text, qualifiers=(*plain.qualifiers, flagged["flag"]))
+
+
+def _answered(printed: Printed, known: Analyte | None, text: str) -> ParsedValue | None:
+    """Return what "Yes", "No" or a minus says of a germ, by the question; None: it only judges."""
+    if is_minus(text):
+        signs = printed.minus and known is not None and known.slug not in COUNTED
+        return ParsedValue("absent", present=False, text=text) if signs else value_of(text)
+    question = asked(f"{printed.head.text if printed.head else ''} {printed.label}")
+    found = value_of(text, letters=True)
+    if question == "judged" or found is None:
+        return None
+    if question == "not_found":
+        state: State = "absent" if found.present else "present"
+        return replace(found, state=state, present=not found.present)
+    return found
 
 
 def _shown(cell: Cell) -> str | None:

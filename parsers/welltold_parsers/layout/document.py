@@ -10,6 +10,7 @@ from welltold.reading import Lab, Reading, Source
 from ..geometry import Document
 from .across import AcrossReader
 from .announced_regions import PLANNED_ON
+from .asked import minus_answers
 from .captions import with_captions
 from .cards import with_cards
 from .cells import Line, join
@@ -96,6 +97,7 @@ def _gathered(document: Document, hints: Hints | None, *, opened: bool) -> tuple
     context.opened = opened
     context.samples.order_told = day_first is not None
     context.nd_limit = limit_of_nd(texts_of(parts))
+    context.minus = minus_answers(texts_of(parts))
     _read_parts(parts, context)
     context.end_list()
     return parts, context

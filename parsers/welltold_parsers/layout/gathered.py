@@ -39,6 +39,7 @@ class Gathered:
         "counts",
         "decimal_comma",
         "legend",
+        "minus",
         "named",
         "nd_defined",
         "nd_limit",
@@ -54,6 +55,8 @@ class Gathered:
         self.nd_defined = NdLimits()
         self.nd_limit: str | None = None
         """Which of the laboratory's limits the sheet says that "ND" stands for."""
+        self.minus = False
+        """The sheet answers with plus and minus."""
         self.legend = Legend()
         self.accounts = Accounts()
         self.named: set[str] = set()
@@ -77,7 +80,7 @@ class Gathered:
         unit = self.legend.unit_of(printed.label) or self.page_units.unit
         if unit is not None:
             printed.cells.setdefault("page_unit", unit)
-        printed.nd_limit = self.nd_limit
+        printed.nd_limit, printed.minus = self.nd_limit, self.minus
         if (limit := self.nd_defined.of(printed.name or printed.label)) is not None:
             printed.cells["nd_defined"] = limit
         self.accounts.settle(printed.label_cell.line, printed.value_cell.line)

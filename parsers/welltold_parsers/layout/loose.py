@@ -18,7 +18,15 @@ from .place_lists import read_places
 from .planning import make_plan
 from .roles import Plan
 from .rows import RowReader
-from .single_lines import is_result, is_valued, printed_from, read_answer, read_line, read_pairs
+from .single_lines import (
+    is_result,
+    is_valued,
+    printed_from,
+    read_answer,
+    read_line,
+    read_pairs,
+    read_question,
+)
 from .stated_limits import only_explains
 from .tables import Table
 from .ticks import has_boxes
@@ -65,7 +73,7 @@ def _read_at_once(line: Line, context: Context) -> bool:
     if line.answer is not None and not context.closed:
         read_answer(line, context)
         return True
-    return False
+    return read_question(line, context)
 
 
 def _read_filled(filled: Sequence[Filled], line: Line, context: Context) -> None:

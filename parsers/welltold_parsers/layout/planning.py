@@ -11,6 +11,7 @@ import re
 from collections.abc import Sequence
 
 from .analyte_columns import column_of_analytes
+from .answer_columns import answer_column
 from .cells import Cell
 from .column import Column
 from .content import Content, contents
@@ -72,6 +73,9 @@ def make_plan(table: Table, rows: Sequence[Sequence[Cell | None]]) -> Plan:
         facts.in_percent = column.head.endswith(("%", "(%)"))
         facts.head_unit = unit_of(column.head.strip("()[] ")) is not None
     chosen, sure = result_columns(roles, heads, content, analyte, rows)
+    if analyte is not None and not chosen:
+        at = answer_column(rows, roles, analyte)
+        chosen, sure = ([at], True) if at is not None else ([], sure)
     for index in chosen:
         roles[index] = "result"
     _small_columns(roles, content, chosen)

@@ -62,6 +62,8 @@ class Printed:
     """Role to cell, for everything else in the row."""
     nd_limit: str | None = None
     """Which of the laboratory's two limits "not detected" stands for, where the sheet tells."""
+    minus: bool = False
+    """The sheet answers with plus and minus."""
     signals: dict[str, dict[str, str]] = field(default_factory=dict)
     """Doubts known already, with the fields of their sentences."""
 

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
+from .asked import is_minus, question_in
 from .bare_keys import day_on_site
-from .cells import Cell, Line, of_words
+from .cells import Cell, Line, join, of_words
 from .context import Context
 from .letters import read_letter
 from .metadata import facts_of
@@ -55,6 +56,20 @@ def read_line(line: Line, context: Context) -> None:
     context.heading(line)
 
 
+def read_question(line: Line, context: Context) -> bool:
+    """Read a germ that a line asks for and answers: "E. coli present? No"."""
+    told = question_in(line.text)
+    match = analyte_in(told[0]) if told is not None and not context.closed else None
+    if told is None or match is None or not microbial(match.slug):
+        return False
+    whole = join(line.cells)
+    label, value = _cut(whole, len(line.text.split()) - 1)
+    printed = printed_from(context, f"{told[0]} {told[1]}", label, told[2], value)
+    printed.name = told[0]
+    context.emit(printed)
+    return True
+
+
 def read_pairs(line: Line, context: Context) -> bool:
     """Read every cell that is a name and its value; return whether any was."""
     found = [_pair(cell, context) for cell in line.cells]
@@ -70,6 +85,8 @@ def _pair(cell: Cell, context: Context) -> bool:
         name = " ".join(words[:size]).rstrip(":=-–")
         rest = " ".join(words[size:]).lstrip(":=-– ")
         match = analyte_in(name)
+        if match is not None and context.minus and microbial(match.slug) and is_minus(words[-1]):
+            rest = rest or words[-1]
         if match is None or not rest:
             continue
         if value_of(rest, letters=microbial(match.slug)) is None or unit_of(rest) is not None:

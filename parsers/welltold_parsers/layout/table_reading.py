@@ -14,6 +14,7 @@ from .announced_regions import (
     plainly_results,
     told_by_heads,
 )
+from .asked import is_yes_or_no
 from .cells import Cell, Line, join
 from .context import Context
 from .listing import ListReader
@@ -27,7 +28,7 @@ from .rows import RowReader
 from .sample_list import read_sample_list
 from .tables import Table
 from .tails import without_tail
-from .tokens import value_of
+from .tokens import analyte_in, microbial, value_of
 from .wide import is_sheet
 
 _YEAR = re.compile(r"(?:19|20)\d\d")
@@ -125,8 +126,16 @@ def _without_results(table: Table, plan: Plan, context: Context) -> None:
             context.facts(facts)
         elif len(line.cells) <= 2:
             context.heading(line)
-        if limits and not _found_or_not(table, plan, line):
+        if _answers_for_germ(line) and not context.closed:
+            context.lost(join(line.cells), "words_only")
+        elif limits and not _found_or_not(table, plan, line):
             context.accounts.settle(line)
+
+
+def _answers_for_germ(line: Line) -> bool:
+    """Whether a row says yes or no of a germ: under "Acceptable?" it is no result, and is told."""
+    germ = any((m := analyte_in(c.text)) is not None and microbial(m.slug) for c in line.cells[:2])
+    return germ and any(is_yes_or_no(c.text) for c in line.cells[1:])
 
 
 def _found_or_not(table: Table, plan: Plan, line: Line) -> bool:
