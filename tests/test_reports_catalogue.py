@@ -60,7 +60,7 @@ def asked() -> set[str]:
     return (
         {f"person_{name}" for name in get_args(Person)}
         | {f"advice_{name}" for name in hazard_cells("advice")}
-        | {f"call_{name}" for name in hazard_cells("calls")}
+        | {f"call_{name}" for name in (*hazard_cells("calls"), "plumber_ph")}
         | {f"use_note_{name}" for name in hazard_cells("notes")}
         | {f"use_{name}" for name in USES}
         | {f"answer_{name}" for name in ANSWERS}
@@ -74,7 +74,7 @@ def asked() -> set[str]:
         | {f"head_{name}" for name in verdicts}
         | {f"count_{name}{form}" for name in COUNTED for form in forms}
         | {f"signal_{name}" for name in SIGNALS}
-        | {f"sure_taken_{name}" for name in get_args(Taken)}
+        | {f"taken_{name}" for name in get_args(Taken)}
         | {f"water_{name}" for name in get_args(BoilAdvice) if name.startswith("babies")}
         | {f"stage_place_{name}" for name in ("whole_house", "point_of_use")}
         | {f"line_tick_{name}" for name in get_args(LevelKind)}

@@ -215,10 +215,10 @@ def test_a_sum_is_not_counted_beside_the_line_that_makes_it() -> None:
     total = Finding("nitrate_nitrite", "Nitrate plus nitrite", "", "health_concern", urgency="now")
     sheet.findings.append(total)
     first = build(making.view_of(making.sample(sheet)), 0).first
-    assert [count.text for count in first.counts] == ["1 health concern"]
+    assert [count.text for count in first.counts] == ["1 health concern: nitrate"]
     del sheet.findings[0], sheet.results[0]
     first = build(making.view_of(making.sample(sheet)), 0).first
-    assert [count.text for count in first.counts] == ["1 health concern"]
+    assert [count.text for count in first.counts] == ["1 health concern: nitrate plus nitrite"]
 
 
 def test_a_doubtful_line_is_quoted_as_printed() -> None:

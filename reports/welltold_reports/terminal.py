@@ -59,6 +59,8 @@ def _first(report: HomeownerReport) -> Iterator[RenderableType]:
     first = report.first
     yield Text(report.title, style="bold")
     yield Text(report.sample)
+    if first.taken:
+        yield Text(first.taken)
     yield Text("")
     for line in first.main:
         yield Text(line, style="bold")

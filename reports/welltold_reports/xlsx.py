@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import io
 import re
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from datetime import datetime
 from decimal import Decimal
 from typing import Any
@@ -62,14 +62,14 @@ def _workbook(view: Interpretation) -> bytes:
     options = {"in_memory": True, "strings_to_formulas": False, "strings_to_urls": False}
     book = xlsxwriter.Workbook(buffer, options)
     book.set_properties({"title": word("title"), "created": CREATED})
-    items = [
-        (sample.id, item)
+    samples = [
+        (sample.id, items_of(sample, _printed(view, index)))
         for index, sample in enumerate(view.samples)
-        for item in items_of(sample, _printed(view, index))
     ]
+    findings = (_finding(sid, item, items) for sid, items in samples for item in items)
     _sheet(book, "sheet_results", RESULT_HEADS, _results(view))
-    _sheet(book, "sheet_findings", FINDING_HEADS, (_finding(sid, item) for sid, item in items))
-    _sheet(book, "sheet_sources", SOURCE_HEADS, _sources(item for _, item in items))
+    _sheet(book, "sheet_findings", FINDING_HEADS, findings)
+    _sheet(book, "sheet_sources", SOURCE_HEADS, _sources(i for _, items in samples for i in items))
     _sheet(book, "sheet_stages", STAGE_HEADS, _stages(view))
     _sheet(book, "sheet_sizes", SIZE_HEADS, _sizes(view))
     if any(sample.earlier for sample in view.samples):
@@ -128,11 +128,11 @@ def _results(view: Interpretation) -> Iterable[tuple[Cell, ...]]:
             )  # fmt: skip
 
 
-def _finding(sample_id: str | None, item: Item) -> tuple[Cell, ...]:
+def _finding(sample_id: str | None, item: Item, beside: Sequence[Item]) -> tuple[Cell, ...]:
     one = item.finding
     stated = item.result.stated if item.result else one.text
     return (
-        sample_id, item.name, one.label, stated, verdict_words(item),
+        sample_id, item.name, one.label, stated, verdict_words(item, beside),
         phrase(one.urgency or "") or None, one.value, unit_words(one.unit), one.basis,
         persons_words(one.persons), " ".join(texts(one.why)),
         " ".join(texts(one.do)), one.confidence, place_words(one.where) if one.where else None,
@@ -143,7 +143,7 @@ def _sources(items: Iterable[Item]) -> Iterable[tuple[Cell, ...]]:
     rows = {
         (item.name, level): None
         for item in items
-        for level in item.finding.levels
+        for level in (*item.finding.levels, *item.finding.also)
         if level.value is not None
     }
     for name, level in rows:

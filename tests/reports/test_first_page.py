@@ -101,7 +101,7 @@ def test_coliform_is_counted_as_the_headline_counts_it() -> None:
     sheet.row("total_coliform", "Coliform", "Present", "health_concern", urgency="soon")
     page = first(sheet)
     assert "We found a health concern: E. coli bacteria." in page.main
-    assert [count.text for count in page.counts] == ["1 health concern"]
+    assert [count.text for count in page.counts] == ["1 health concern: E. coli bacteria"]
 
 
 def test_the_dissolved_part_is_one_thing_with_the_whole() -> None:
@@ -110,7 +110,7 @@ def test_the_dissolved_part_is_one_thing_with_the_whole() -> None:
         sheet.row("iron", label, text, "nuisance_only", fraction=fraction)
     whole = report(sheet)
     assert whole.first.main[0] == "We found one thing that can stain, smell or taste bad: iron."
-    assert [count.text for count in whole.first.counts] == ["1 nuisance"]
+    assert [count.text for count in whole.first.counts] == ["1 nuisance: iron"]
     total, part = whole.groups[0].cards
     assert (total.name, part.name) == ("Iron", "Iron, dissolved")
     assert part.line is None

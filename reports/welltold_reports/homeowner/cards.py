@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import replace
 
-from welltold.boil import BoilAdvice, may_say
+from welltold.boil import LETS_BOIL, BoilAdvice, may_say
 from welltold.interpretation import Finding, Verdict
 from welltold.messages import Message
 
@@ -21,6 +21,7 @@ MOST_UNKNOWN = 6
 CARDED: tuple[Verdict, ...] = ("health_concern", "watch", "cant_tell", "nuisance_only")
 _WATCH = {"below": "", "at": "_at", "above": "_above", "open": "_other"}
 _NEAR = frozenset({"verdict.near", "doubt.lab_range", "doubt.test_range"})
+FROM_PIPES = frozenset({"lead", "copper"})
 _GOAL = "verdict.over_goal"
 _OF_PARTS = "verdict.total_parts"
 
@@ -33,7 +34,7 @@ def card_groups(items: Sequence[Item], advice: BoilAdvice) -> tuple[CardGroup, .
         chosen = [i for i in items if i.finding.verdict == verdict and i not in listed]
         chosen.sort(key=lambda item: {"now": 0, "soon": 1, None: 2}[item.finding.urgency])
         if chosen:
-            cards = [_card(item, advice, of=chosen) for item in chosen]
+            cards = [_card(item, advice, chosen, items) for item in chosen]
             groups.append(CardGroup(word(f"head_{verdict}"), _once(cards)))
     return tuple(groups)
 
@@ -62,15 +63,21 @@ def _once(cards: list[Card]) -> tuple[Card, ...]:
     return tuple(out)
 
 
-def verdict_words(item: Item) -> str:
-    """Return the verdict in words, with its urgency; a step for today is told as that."""
+def verdict_words(item: Item, beside: Sequence[Item] = ()) -> str:
+    """Return the verdict in words, with its urgency; a step for today is told as that.
+
+    ``beside``: the other findings of the sample; acid water is no mere nuisance where metals are.
+    """
     finding = item.finding
     if finding.verdict == "watch":
         return _watch_words(item)
     if finding.verdict == "nuisance_only" and not_for_babies(item):
         return word("verdict_nuisance_most")
+    if finding.verdict == "nuisance_only" and _acid(item) and any(map(_from_pipes, beside)):
+        return word("verdict_nuisance_acid")
     if finding.verdict == "health_concern" and not finding.for_today and _other_water(item):
-        return word("verdict_health_concern_water")
+        boil = any(one.code in LETS_BOIL for one in finding.do)
+        return word("verdict_health_concern_boil" if boil else "verdict_health_concern_water")
     name = f"verdict_{finding.verdict}_{'now' if finding.for_today else finding.urgency}"
     soon = finding.urgency is not None and has_word(name)
     return word(name if soon else f"verdict_{finding.verdict}")
@@ -80,6 +87,21 @@ def _other_water(item: Item) -> bool:
     """Whether page 1 says for today to use other water, while the cause can wait some weeks."""
     uses = hazard_of(item.finding.analyte).uses
     return bool({uses["drink"], uses["baby"]} & {"bottled", "germs"})
+
+
+def _acid(item: Item) -> bool:
+    """Whether it is a pH below the range in which pipes last."""
+    level, value = item.main_level, item.finding.value
+    low = level.low if level and item.finding.analyte == "ph" else None
+    return low is not None and value is not None and value < low
+
+
+def _from_pipes(item: Item) -> bool:
+    """Whether it is a metal that acid water takes from pipes, in an amount that counts."""
+    return item.finding.analyte in FROM_PIPES and item.finding.verdict in {
+        "health_concern",
+        "watch",
+    }
 
 
 def _watch_words(item: Item) -> str:
@@ -107,22 +129,25 @@ def how_sure(item: Item) -> tuple[str, ...]:
     return tuple(lines)
 
 
-def _card(item: Item, advice: BoilAdvice, of: Sequence[Item]) -> Card:
-    """Return the card of one finding; of a sum beside its main part only what it is a sum of."""
+def _card(item: Item, advice: BoilAdvice, of: Sequence[Item], beside: Sequence[Item]) -> Card:
+    """Return the card of one finding; of a sum beside its main part only what it is a sum of.
+
+    ``of``: the findings of the same verdict; ``beside``: all of the sample.
+    """
     finding = item.finding
     slugs = {one.finding.analyte for one in of}
-    beside = item.result is None and NAMED_BY.get(finding.analyte or "", "-") in slugs
+    a_sum = item.result is None and NAMED_BY.get(finding.analyte or "", "-") in slugs
     part = finding.fraction == "dissolved" and any(_whole(one, finding) for one in of)
-    line = None if beside or part else number_line(item)
-    why = [one for one in finding.why if not beside or one.code == _OF_PARTS] or finding.why
+    line = None if a_sum or part else number_line(item)
+    why = [one for one in finding.why if not a_sum or one.code == _OF_PARTS] or finding.why
     levels = tuple(dict.fromkeys(level_words(item, lv) for lv in finding.levels))
     return Card(
         verdict=finding.verdict,
         shape=word(f"shape_{finding.verdict}"),
-        verdict_words=verdict_words(item),
+        verdict_words=verdict_words(item, beside),
         name=item.heading,
         value=item.value_text,
-        levels=() if line or beside or part else levels,
+        levels=() if line or a_sum or part else levels,
         line=line,
         what=(word("card_part"),) if part else texts(why),
         who="" if part else _who(finding),

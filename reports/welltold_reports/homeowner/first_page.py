@@ -18,7 +18,7 @@ from .model import Count, FirstPage, Panel, StepLine
 from .open_steps import open_steps
 from .other_samples import has_the_pair, other_samples
 from .past_concerns import advice_about_boiling, past_concerns
-from .picture import Picture, distinct, picture_of
+from .picture import Picture, distinct, picture_of, short_names
 from .printed import Item, corrections_of
 from .uses import left_out, use_rows
 from .water import water_steps
@@ -58,6 +58,10 @@ OF_A_NUMBER = frozenset(
 )
 """Steps to show a number to somebody, which stands on another page."""
 MOST_UNTESTED = 8
+MOST_COUNTED = 5
+"""Names beside a count."""
+RADON_OFFICE = "radon"
+"""Of the calls the one that is worth making before anything is sure: the air test is cheap."""
 PUT_ASIDE = "verdict.put_aside"
 """A printed number over a health level that a person replaced: nobody may miss that."""
 _FIRST_TESTS = ("total_coliform", "e_coli", "nitrate", "arsenic", "lead")
@@ -90,9 +94,10 @@ def first_page(view: Interpretation, index: int, items: Sequence[Item]) -> First
         panel=_panel(picture),
         uses=use_rows(picture),
         steps=_steps(picture, WHICH_WATER | drawn),
-        calls=_calls(picture),
+        calls=_calls(picture, acid_known=any(map(_is_ph, items))),
         counts=_counts(items),
         untested=_untested(items),
+        taken=word(f"taken_{sample.taken}") if sample.taken else "",
         sure=_sure(view, sample, items),
     )
 
@@ -169,8 +174,17 @@ def _told(message: Message, item: Item) -> str:
     return word("step_about", name=item.name, value=item.amount, text=message.text)
 
 
-def _calls(picture: Picture) -> tuple[str, ...]:
+def _is_ph(item: Item) -> bool:
+    return item.finding.analyte == "ph" and item.finding.verdict != "not_tested"
+
+
+def _calls(picture: Picture, *, acid_known: bool) -> tuple[str, ...]:
+    """Return whom to call; the plumber is told of the pH only where nobody measured it."""
     names = [name for hazard in _hazards(picture.urgent) for name in hazard.calls]
+    calm = _hazards(picture.watch + picture.open_)
+    names += [name for hazard in calm for name in hazard.calls if name == RADON_OFFICE]
+    if not acid_known:
+        names = ["plumber_ph" if name == "plumber" else name for name in names]
     if picture.fuel_smell:
         names = ["fumes", "health_today", *names]
     else:
@@ -186,14 +200,18 @@ def _calls(picture: Picture) -> tuple[str, ...]:
 
 
 def _counts(items: Sequence[Item]) -> tuple[Count, ...]:
-    """Return how many things got each verdict, in words; as many as the first sentences name."""
+    """Return how many things got each verdict, and which; as many as the first sentences name."""
     counts = []
     for verdict in COUNTED:
         alike = [item for item in items if item.finding.verdict == verdict]
         quiet = sum(item.result is not None for item in alike)
         n = quiet if verdict == "no_concern_found" else len(distinct(alike))
         if n:
-            counts.append(Count(verdict, word(f"shape_{verdict}"), counted(f"count_{verdict}", n)))
+            text = counted(f"count_{verdict}", n)
+            if verdict != "no_concern_found":
+                names = short_names(alike, most=MOST_COUNTED)
+                text = word("count_named", count=text, names=names)
+            counts.append(Count(verdict, word(f"shape_{verdict}"), text))
     return tuple(counts)
 
 
@@ -218,8 +236,6 @@ def _untested(items: Sequence[Item]) -> str:
 def _sure(view: Interpretation, sample: SampleView, items: Sequence[Item]) -> tuple[str, ...]:
     """Return how sure all this is."""
     lines = [word("sure_one_day")]
-    if sample.taken:
-        lines.append(word(f"sure_taken_{sample.taken}"))
     if view.reading.source.kind == "typed":
         lines.append(word("sure_typed"))
     doubted = [check for check in sample.checks or () if check.outcome == "doubt"]

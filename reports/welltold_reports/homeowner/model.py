@@ -63,6 +63,8 @@ class FirstPage:
     counts: tuple[Count, ...]
     untested: str
     sure: tuple[str, ...]
+    taken: str = ""
+    """How the water was taken, where that is known; it belongs to the sample's own line."""
 
 
 @dataclass(frozen=True, slots=True)
