@@ -110,3 +110,70 @@ def test_conductance_with_the_temperature_that_it_is_reduced_to(head: str) -> No
     last = reading.samples[0].results[-1]
     assert brief(last)[:2] == ("specific_conductance", "604")
     assert last.review == ()
+
+
+_ND_ROWS = "Test | Result | Unit | Method\nLead | ND | ug/L | 200.8\nArsenic | 3.1 | ug/L | 200.8\n"
+_MORE_ROWS = "Nitrate-N | ND | mg/L | 300.0\nSelenium | ND | ug/L | 200.8"
+
+
+def _told(*notes: str) -> dict[str | None, str]:
+    reading = read_page(
+        (50.0, {50.0: "Sample: Well 3"}),
+        *table(_LEFTS, _ND_ROWS + _MORE_ROWS, top=90.0),
+        *((220.0 + 12 * n, {50.0: note}) for n, note in enumerate(notes)),
+    )
+    assert reading.unread == ()
+    return {r.analyte: brief(r)[1] for r in reading.results}
+
+
+@pytest.mark.parametrize(
+    ("notes", "limits"),
+    [
+        (("ND = below reporting limit. Reporting limits: lead 1, selenium 2 ug/L.",), "<1 < <2"),
+        (("Reporting limits: lead 1 ug/L; nitrate (as N) 0.1 mg/L",), "<1 <0.1 <"),
+        (("Reporting limits: lead 1, nitrate 0.1, selenium 2",), "<1 <0.1 <2"),
+        (("Smallest reportable amounts - arsenic, lead and", "selenium 0.5 ug/L."), "<0.5 < <0.5"),
+        (("Detection limits (ug/L): Lead 0.5, Selenium 5",), "<0.5 < <5"),
+        (("Reporting limits: lead 0.001 mg/L, nitrate 0.1 mg/L.",), "<1 <0.1 <"),
+        (
+            ("Reporting limits are for clean water; ask for lead 10 days ahead.",),
+            "< < <",
+        ),
+        (("ND: lead not detected at 2 ug/L.",), "<2 < <"),
+        (("n.d. = not detected (lead below 2 ug/L)",), "<2 < <"),
+    ],
+)
+def test_limits_listed_after_the_results(notes: tuple[str, ...], limits: str) -> None:
+    told = _told(*notes)
+    assert " ".join(told[slug] for slug in ("lead", "nitrate", "selenium")) == limits
+    assert told["arsenic"] == "3.1"
+
+
+def test_limits_in_a_second_table() -> None:
+    reading = read_page(
+        (50.0, {50.0: "Sample: Well 3"}),
+        *table(_LEFTS, _ND_ROWS + _MORE_ROWS, top=90.0),
+        (220.0, {50.0: "Reporting limits"}),
+        *table(
+            _LEFTS,
+            "Test | Reporting Limit | Unit | Method\nLead | 1.0 | ug/L | 200.8\n"
+            "Nitrate-N | 0.05 | mg/L | 300.0\nSelenium | 0.002 | mg/L | 200.8",
+            top=240.0,
+        ),
+    )
+    told = {r.analyte: (brief(r)[1], r.reporting_limit) for r in reading.results}
+    assert [str(told[s][0]) for s in ("lead", "nitrate", "selenium")] == ["<1.0", "<0.05", "<2"]
+    assert told["arsenic"][0] == "3.1"
+
+
+def test_two_lists_that_disagree_fill_nothing_in() -> None:
+    told = _told("Reporting limits: lead 1 ug/L.", "Detection limits: lead 0.2 ug/L.")
+    assert told["lead"] == "<"
+
+
+def test_a_limit_of_its_own_goes_before_a_list() -> None:
+    reading = read_csv(
+        "Sample,Test,Result,Unit,RL\nA,Lead,ND,ug/L,0.5\nA,Copper,ND,ug/L,\n"
+        "Reporting limits: lead 1 ug/L; copper 5 ug/L"
+    )
+    assert [brief(r)[1] for r in reading.results] == ["<0.5", "<5"]

@@ -62,6 +62,7 @@ def read_document(document: Document, hints: Hints | None = None) -> Reading:
         if _mostly_known(again[1]):
             parts, context = again
     samples = tuple(merge(s) for s in context.samples.finish())
+    samples = tuple(context.listed_limits.filled(s) for s in samples)
     samples = parted_on_site(samples, parts, day_first=context.day_first)
     samples = doubt_limits(doubt_far_units(doubt_units(samples)))
     samples = doubt_samples(samples, context.samples.astray())
@@ -119,7 +120,8 @@ def _read_parts(parts: Sequence[Sequence[Line]], context: Context) -> None:
         context.turn()
         context.open_sheet(lines[0].sheet if lines else None)
         context.look_for_unit(lines[:PLANNED_ON])
-        framed = with_corners(without_numbers(with_wrapped_values(lines)))
+        noted = _without_limits(lines, context)
+        framed = with_corners(without_numbers(with_wrapped_values(noted)))
         told = _answered(framed, context)
         for piece in _up_to_answers(split(unfolded(_without_form(told, context)))):
             closed = context.closed
@@ -135,6 +137,14 @@ def _read_parts(parts: Sequence[Sequence[Line]], context: Context) -> None:
                 context.look_for_title(piece.lines)
                 read_loose(without_grid(piece.lines, context), context, last)
             _take_left(piece, context, closed=closed)
+
+
+def _without_limits(lines: Sequence[Line], context: Context) -> Sequence[Line]:
+    """Take up the notes that list limits test by test; return the other lines."""
+    noted = context.listed_limits.look(lines)
+    context.accounts.settle(*noted)
+    taken = set(map(id, noted))
+    return [line for line in lines if id(line) not in taken] if taken else lines
 
 
 def _answered(lines: Sequence[Line], context: Context) -> Sequence[Line]:

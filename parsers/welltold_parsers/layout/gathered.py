@@ -13,6 +13,7 @@ from .build import build
 from .cells import Cell, Line, join, where
 from .headings import cell_of
 from .legends import Legend
+from .listed_limits import ListedLimits
 from .page_units import PageUnits
 from .printed import Printed
 from .samples import Samples
@@ -39,6 +40,7 @@ class Gathered:
         "counts",
         "decimal_comma",
         "legend",
+        "listed_limits",
         "minus",
         "named",
         "nd_defined",
@@ -53,6 +55,7 @@ class Gathered:
         self.decimal_comma = decimal_comma
         self.page_units = PageUnits()
         self.nd_defined = NdLimits()
+        self.listed_limits = ListedLimits()
         self.nd_limit: str | None = None
         """Which of the laboratory's limits the sheet says that "ND" stands for."""
         self.minus = False

@@ -13,11 +13,12 @@ from .cells import Cell, Line, join
 from .headings import cell_of
 from .tokens import analyte_in, analytes_within, label_of, value_of
 
-_WORD = re.compile("ND|N.D|BDL|bdl|BRL|[Ll]imit|LIMIT")
+_WORD = re.compile("ND|N.D|n.d|BDL|bdl|BRL|[Ll]imit|LIMIT")
 _ND = re.compile(
-    r"(?<![\w.])(?:N\.?D\.?|BDL|bdl|BRL)[\"”']?\s*(?:=|:|-|–|means|indicates)\s*(?P<rest>.+)$"
+    r"(?<![\w.])(?:N\.?D\.?|n\.d\.|BDL|bdl|BRL)[\"”']?\s*(?:=|:|-|–|means|indicates)\s*(?P<rest>.+)$"
 )
 _NOT_FOUND = re.compile(r"^(?:not detected|none detected)[^\d<.;]{0,30}")
+_DENIED = re.compile(r"(?i)\b(?:was |were )?(?:not?|none) detected\b")
 _BELOW = re.compile(
     r"(?P<name>[A-Za-z][A-Za-z .&]{0,28}?)?\s*"
     r"(?:\b(?:less than|below|under|at|is|was|were)\b|<)\s*(?:the\s+)?"
@@ -72,7 +73,9 @@ def nd_limits(text: str) -> Iterator[Stated]:
     found = _ND.search(text)
     if found is None:
         return
-    rest = _NOT_FOUND.sub("", found["rest"])
+    named = list(_named_limits(found["rest"]))
+    yield from named
+    rest = _NOT_FOUND.sub("", found["rest"]) if not named else ""
     pieces = [_PLAIN.match(rest)] if _PLAIN.match(rest) else list(_BELOW.finditer(rest))
     for match in pieces:
         if match is None:
@@ -82,6 +85,15 @@ def nd_limits(text: str) -> Iterator[Stated]:
         piece = _with_unit(match["piece"])
         if piece is not None and (slug is not None or not name):
             yield Stated(slug, piece)
+
+
+def _named_limits(text: str) -> Iterator[Stated]:
+    """Yield the limits of tests named before them: "not detected (arsenic below 1 ppb)"."""
+    for match in _BELOW.finditer(_DENIED.sub(" ", text)):
+        known = analyte_in((match["name"] or "").strip(" .&"))
+        piece = _with_unit(match["piece"])
+        if known is not None and piece is not None:
+            yield Stated(known.slug, piece)
 
 
 def limit_of_the_only_test(text: str) -> Stated | None:

@@ -119,6 +119,7 @@ def _tell_years(table: Table, plan: Plan, context: Context) -> None:
 
 def _without_results(table: Table, plan: Plan, context: Context) -> None:
     """Take up what a table without results says all the same; its limits are accounted for."""
+    context.listed_limits.take(table, plan)
     limits = any(is_no_result(role) for role in plan.roles)
     for line in table.lines:
         facts = facts_of(line)
