@@ -61,8 +61,7 @@ def _last_words() -> tuple[str, ...]:
 
 def may_answer(text: str) -> bool:
     """Whether a text can hold an answer; quicker than `answers_in`, which says which."""
-    small = text.lower()
-    return any(word in small for word in _last_words())
+    return any(map(text.lower().__contains__, _last_words()))
 
 
 def answers_in(text: str) -> tuple[Answer, ...]:
@@ -75,8 +74,25 @@ def answers_in(text: str) -> tuple[Answer, ...]:
     )
 
 
+@cache
+def _single_words() -> tuple[tuple[str, str], ...]:
+    return tuple((phrase, kind) for phrase, kind in _kinds().items() if " " not in phrase)
+
+
+def _may_offer(words: Sequence[str]) -> bool:
+    """Whether an answer and its opposite may be among the words: their letters are."""
+    text = "\n".join(words)
+    small = text.lower()
+    found = {kind for phrase, kind in _single_words() if phrase in small}
+    if "present" in found and any(word in text for word in _NOT):
+        found.add("absent")
+    return any(kind in found and OPPOSITE[kind] in found for kind in OPPOSITE)
+
+
 def offers_answers(words: Sequence[str]) -> bool:
     """Whether among the words of a page is an answer together with its opposite."""
+    if not _may_offer(words):
+        return False
     found: set[str] = set()
     for word in words:
         for part in word.strip(" .,:;?()[]").split("/"):

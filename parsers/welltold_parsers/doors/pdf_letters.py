@@ -12,6 +12,8 @@ import numpy.typing as npt
 import pypdfium2
 import pypdfium2.raw as pdfium
 
+from welltold_parsers.doors.pdf_calls import loose_box, number_of
+
 Floats = npt.NDArray[np.float64]
 Ints = npt.NDArray[np.intp]
 Flags = npt.NDArray[np.bool_]
@@ -82,15 +84,15 @@ def letters_of(page: pypdfium2.PdfPage, handle: Any) -> Letters | None:
     if count <= 0:
         return None
     units = _units(handle, count)
-    boxes = np.zeros((count, 4), np.float32)
-    in_c = (pdfium.FS_RECTF * count).from_buffer(boxes)
-    sum(map(pdfium.FPDFText_GetLooseCharBox, repeat(handle), range(count), in_c))
     blank = BLANK[units]
     index = np.flatnonzero(~(blank | NOTHING[units]))
     if not len(index):
         return None
+    boxes = np.zeros((len(index), 4), np.float32)
+    places = range(boxes.ctypes.data, boxes.ctypes.data + boxes.nbytes, boxes.itemsize * 4)
+    sum(map(loose_box, repeat(number_of(handle)), index.tolist(), places))
     units[_HYPHENS[units]] = ord("-")
-    left, top, right, bottom = seen(page, boxes[index].astype(np.float64))
+    left, top, right, bottom = seen(page, boxes.astype(np.float64))
     return Letters(
         units[index], index, np.cumsum(blank, dtype=np.intp)[index], left, top, right, bottom
     )

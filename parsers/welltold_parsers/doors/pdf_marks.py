@@ -7,11 +7,9 @@ whoever reads it knows what it was. A power of ten becomes "10^-3".
 
 from __future__ import annotations
 
-from itertools import pairwise
-
 import numpy as np
 
-from welltold_parsers.doors.pdf_letters import Flags, Letters
+from welltold_parsers.doors.pdf_letters import Flags, Floats, Letters
 from welltold_parsers.doors.raised import behind_number, superscript
 from welltold_parsers.geometry import Word
 
@@ -52,23 +50,26 @@ def cut_marks(letters: Letters, begins: Flags) -> set[int]:
     return marks
 
 
-def marks_apart(words: list[Word]) -> set[int]:
-    """Return the places of words that are raised marks set apart from the number before them."""
-    return {
-        place
-        for place, (number, mark) in enumerate(pairwise(words), start=1)
-        if number.text[-1].isdecimal() and len(mark.text) <= _LONGEST and _is_raised(number, mark)
-    }
+def marks_apart(words: list[Word], boxes: Floats) -> set[int]:
+    """Return the places of words that are raised marks set apart from the number before them.
 
-
-def _is_raised(number: Word, mark: Word) -> bool:
-    height = number.bottom - number.top
-    return (
-        mark.bottom - mark.top < _SMALLER * height
-        and mark.bottom < number.bottom - _RAISED * height
-        and mark.bottom > number.top
-        and -_RAISED * height < mark.left - number.right < _NEAR * height
+    ``boxes``: left, top, right, bottom of each word.
+    """
+    left, top, right, bottom = boxes.T
+    height = (bottom - top)[:-1]
+    gap = left[1:] - right[:-1]
+    raised = (
+        ((bottom - top)[1:] < _SMALLER * height)
+        & (bottom[1:] < bottom[:-1] - _RAISED * height)
+        & (bottom[1:] > top[:-1])
+        & (-_RAISED * height < gap)
+        & (gap < _NEAR * height)
     )
+    return {
+        before + 1
+        for before in np.flatnonzero(raised).tolist()
+        if words[before].text[-1].isdecimal() and len(words[before + 1].text) <= _LONGEST
+    }
 
 
 def tell_marks(words: list[Word], marks: set[int]) -> list[Word]:

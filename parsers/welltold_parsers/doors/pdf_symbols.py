@@ -13,6 +13,7 @@ from typing import Any
 import numpy as np
 import pypdfium2.raw as pdfium
 
+from welltold_parsers.doors.pdf_calls import map_error, number_of
 from welltold_parsers.doors.pdf_letters import PRIVATE, UNKNOWN, Flags, Ints, Letters, Units, among
 
 _REPLACEMENT = 0xFFFD
@@ -72,8 +73,9 @@ def _is_numbered(units: Units) -> bool:
 
 def _unmapped(handle: Any, index: Ints) -> Flags:
     """Return which characters come as their code only, because the font does not map it."""
-    errors = map(pdfium.FPDFText_HasUnicodeMapError, repeat(handle), index.tolist())
-    return np.fromiter((error == 1 for error in errors), np.bool_, len(index))
+    errors = map(map_error, repeat(number_of(handle)), index.tolist())
+    told: Flags = np.fromiter(errors, np.intc, len(index)) == 1
+    return told
 
 
 def _symbol(handle: Any, index: int, unit: int) -> str | None:

@@ -36,11 +36,18 @@ def turns_of(handle: Any, letters: Letters, begins: Flags, rotation: int) -> Int
     starts = np.flatnonzero(begins)
     single = np.diff(np.append(starts, len(letters))) == 1
     height = np.maximum.reduceat(letters.bottom, starts) - np.minimum.reduceat(letters.top, starts)
-    asked = single | (height > _TALL * np.median(height))
+    asked = single | (height > _TALL * _median(height))
     asked[:: max(len(starts) // _SAMPLE, 1)] = True
     if not _quarters(handle, letters.index[starts[asked]], rotation).any():
         return None
     return _quarters(handle, letters.index, rotation)
+
+
+def _median(values: Floats) -> float:
+    """Return what numpy's own would, which takes ten times as long for so few."""
+    ordered = np.sort(values)
+    half = len(ordered) // 2
+    return float(ordered[half] if len(ordered) % 2 else (ordered[half - 1] + ordered[half]) / 2)
 
 
 def _quarters(handle: Any, index: Ints, rotation: int) -> Ints:

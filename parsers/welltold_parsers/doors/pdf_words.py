@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
-from welltold_parsers.doors.pdf_letters import Flags, Ints, Letters, among, letters_of
+from welltold_parsers.doors.pdf_letters import Flags, Floats, Ints, Letters, among, letters_of
 from welltold_parsers.doors.pdf_marks import cut_marks, marks_apart, tell_marks
 from welltold_parsers.doors.pdf_spaced import join_spaced
 from welltold_parsers.doors.pdf_symbols import settle_unknown
@@ -154,11 +154,11 @@ def _words(letters: Letters, begins: Flags) -> list[Word]:
     starts = np.flatnonzero(begins)
     texts = _texts(letters, starts)
     boxes = _boxes(letters, starts)
-    words = [Word(text, *box) for text, box in zip(texts, boxes, strict=True)]
+    words = [Word(text, *box) for text, box in zip(texts, boxes.tolist(), strict=True)]
     unseen = np.flatnonzero(letters.unseen[starts]).tolist() if letters.unseen is not None else []
     for place in unseen:
         words[place] = replace(words[place], confidence=_UNSEEN_CONFIDENCE)
-    places = {int(np.searchsorted(starts, mark)) for mark in marks} | marks_apart(words)
+    places = {int(np.searchsorted(starts, mark)) for mark in marks} | marks_apart(words, boxes)
     if places:
         words = tell_marks(words, places)
     return join_spaced(words) if np.count_nonzero(np.diff(starts) == 1) > _FEW else words
@@ -180,7 +180,7 @@ def _raw_texts(letters: Letters, starts: Ints) -> list[str]:
     return [part.decode("utf-16-le", "replace") for part in parts]
 
 
-def _boxes(letters: Letters, starts: Ints) -> list[list[float]]:
+def _boxes(letters: Letters, starts: Ints) -> Floats:
     """Return left, top, right, bottom of each word, to a hundredth of a point."""
     edges = np.stack(
         (
@@ -191,5 +191,4 @@ def _boxes(letters: Letters, starts: Ints) -> list[list[float]]:
         ),
         axis=1,
     )
-    boxes: list[list[float]] = edges.round(2).tolist()
-    return boxes
+    return edges.round(2)
