@@ -120,7 +120,7 @@ class Line:
     @property
     def text(self) -> str:
         """The whole line, cells apart by two blanks."""
-        return "  ".join(cell.text for cell in self.cells)
+        return "  ".join([cell.text for cell in self.cells])
 
     @property
     def height(self) -> float:
@@ -148,13 +148,16 @@ def join(cells: Iterable[Cell]) -> Cell:
 
 def of_words(words: tuple[Word, ...], line: Line) -> Cell:
     """Return the cell that holds these words of a line."""
+    first = words[0]
+    if len(words) == 1:
+        return Cell(first.text, (first.left, first.top, first.right, first.bottom), line, words)
     box = (
-        words[0].left,
-        min(w.top for w in words),
-        max(w.right for w in words),
-        max(w.bottom for w in words),
+        first.left,
+        min([w.top for w in words]),
+        max([w.right for w in words]),
+        max([w.bottom for w in words]),
     )
-    return Cell(" ".join(w.text for w in words), box, line, words)
+    return Cell(" ".join([w.text for w in words]), box, line, words)
 
 
 def where(of: Of, cell: Cell) -> Where:

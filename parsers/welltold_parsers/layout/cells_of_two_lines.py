@@ -17,7 +17,6 @@ _BEGUN = re.compile(
 )
 _ENDED = re.compile(r"\S*(?:\s\S+){0,2}\?")
 _HOUR, _HALF = re.compile(r"\d{1,2}:\d\d"), re.compile(r"(?i)[ap]\.?m\.?")
-_PAIRS = ((_BEGUN, _ENDED), (_HOUR, _HALF))
 _LINES = 3
 """Lines of other columns of the head that may stand between."""
 
@@ -29,7 +28,7 @@ def with_cells_joined(lines: Sequence[Line]) -> Sequence[Line]:
         if line.sheet is not None:
             continue
         for cell in line.cells:
-            ended = next((end for begun, end in _PAIRS if begun.fullmatch(cell.text)), None)
+            ended = _end_of(cell.text)
             if ended is None:
                 continue
             end = _end_below(cell, ended, islice(lines, at + 1, at + 1 + _LINES))
@@ -40,6 +39,13 @@ def with_cells_joined(lines: Sequence[Line]) -> Sequence[Line]:
                 end.line.cells.remove(end)
                 changed = True
     return [line for line in lines if line.cells] if changed else lines
+
+
+def _end_of(text: str) -> re.Pattern[str] | None:
+    """Return how the text ends that begins so; None where it does not begin one."""
+    if _BEGUN.fullmatch(text):
+        return _ENDED
+    return _HALF if _HOUR.fullmatch(text) else None
 
 
 def _end_below(cell: Cell, ended: re.Pattern[str], below: islice[Line]) -> Cell | None:

@@ -89,8 +89,10 @@ class _Answer(NamedTuple):
 def claims_in(sentence: str) -> list[Claim]:
     """Return what a sentence claims of each name in it; empty: it claims nothing."""
     names = names_in(sentence)
+    if not names:
+        return []
     signed = _signed(sentence, names)
-    if not names or _UNREAL.match(signed) or _words("general").search(signed):
+    if _UNREAL.match(signed) or _words("general").search(signed):
         return []
     answers = [_answer(found, sentence) for found in _pattern().finditer(signed)]
     rest = _without(signed, answers)

@@ -23,3 +23,13 @@ class Column:
 def overlap(cell: Cell, column: Column) -> float:
     """Return how far a cell reaches into a column, in points or columns; below 0 it is beside."""
     return min(cell.right, column.right) - max(cell.left, column.left)
+
+
+def reaches(cell: Cell, column: Column, by: float) -> bool:
+    """Whether a cell reaches into a column by more than this; quicker than to say how far."""
+    return (
+        column.right - cell.left > by
+        and cell.right - column.left > by
+        and cell.right - cell.left > by
+        and column.right - column.left > by
+    )

@@ -66,15 +66,18 @@ def table_of(main: HeadLine, heads: list[Line], lines: list[Line]) -> Table:
 
 def _within_columns(rows: list[Line], heads: Sequence[Cell]) -> list[Line]:
     """Return the rows without those whose name runs under several heads: "Average of the year"."""
-    kept = [
-        row
-        for row in rows
-        if not any(
-            sum(min(h.right, c.right) - max(h.left, c.left) > 1 for h in heads) >= _RUN_UNDER
-            for c in row.cells
-        )
-    ]
+    wide = [(head.left, head.right) for head in heads if head.right - head.left > 1]
+    kept = [row for row in rows if not any(_runs_under(cell, wide) for cell in row.cells)]
     return kept if len(kept) >= max(2, 0.5 * len(rows)) else rows
+
+
+def _runs_under(cell: Cell, heads: Sequence[tuple[float, float]]) -> bool:
+    """Whether a cell reaches by more than a point under so many of the heads."""
+    first, last = cell.left, cell.right
+    if last - first <= 1:
+        return False
+    under = [1 for left, right in heads if right - first > 1 and last - left > 1]
+    return len(under) >= _RUN_UNDER
 
 
 def _spanning(line: Line, columns: Sequence[Column]) -> list[Cell]:

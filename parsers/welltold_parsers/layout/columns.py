@@ -10,7 +10,7 @@ from collections.abc import Sequence
 
 from .cells import Cell, Line
 from .clipped import part_at_edges
-from .column import Column, overlap
+from .column import Column, reaches
 from .edges import by_edges
 from .headed_columns import column_under, merge_halves, reach_to_heads, split_under_heads
 from .white_gaps import columns_between_gaps
@@ -28,10 +28,10 @@ def page_columns(
     extents = [(c.left, c.right) for row in rows for c in row.cells]
     allowed = max(1, int(_PROUD * len(rows))) if len(rows) >= 8 else 0
     columns = columns_between_gaps(extents, allowed)
-    if any(sum(overlap(h, c) > 1 for c in columns) > 2 for h in heads):
+    if any(sum([reaches(h, c, 1) for c in columns]) > 2 for h in heads):
         return columns  # heads set so near each other that they look like one say nothing of gaps
     for head in heads:
-        if not any(overlap(head, column) > 0 for column in columns):
+        if not any(reaches(head, column, 0) for column in columns):
             columns.append(column_under(head, heads, columns, rows))
     columns.sort(key=lambda c: c.left)
     stretches = by_edges([*rows, *stack], heads, len(columns))

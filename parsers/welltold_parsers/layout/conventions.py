@@ -34,6 +34,8 @@ def decimal_comma(parts: Sequence[Sequence[Line]]) -> bool:
         if len(text) < 24:
             first, _, rest = text.partition(" ")
             word = rest.partition(" ")[0] if first in {"<", ">"} else first
+            if "." not in word and "," not in word:
+                continue
             commas += _COMMA.match(word) is not None
             points += _POINT.match(word) is not None
             either += _EITHER.match(word) is not None

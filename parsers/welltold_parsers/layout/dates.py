@@ -179,4 +179,4 @@ def _clock(text: str, start: int) -> tuple[str | None, int]:
 
 def is_hour(text: str) -> bool:
     """Whether a text is an hour and nothing else: "0810", "8:10 AM"."""
-    return _HOUR.fullmatch(text) is not None
+    return text[:1].isdigit() and _HOUR.fullmatch(text) is not None

@@ -69,7 +69,7 @@ def _asks_on(line: Line) -> bool:
 
 def _join_hours(keys: Line, values: Line) -> None:
     """Join the hour of a day to its day, where no key stands over it: "05/12/26   9:40 AM"."""
-    if values.sheet is not None or not any(is_hour(c.text) for c in values.cells[1:]):
+    if values.sheet is not None or not any(map(is_hour, [c.text for c in values.cells[1:]])):
         return
     whole: list[Cell] = []
     for cell in values.cells:

@@ -6,8 +6,11 @@ from collections.abc import Sequence
 from itertools import pairwise
 
 from .cells import Cell, Line
-from .column import Column, overlap
+from .column import Column, overlap, reaches
 from .edges import is_figure, is_figure_part
+
+_FILLS = 0.8
+"""A cell that reaches so many points into a column stands in it."""
 
 
 def column_under(
@@ -20,7 +23,7 @@ def column_under(
     """
     behind = min((c for c in columns if c.left >= head.left), key=lambda c: c.left, default=None)
     before = max((c for c in columns if c.right <= head.right), key=lambda c: c.right, default=None)
-    if behind is not None and any(overlap(h, behind) > 0 for h in heads):
+    if behind is not None and any(reaches(h, behind, 0) for h in heads):
         cut = _behind_figures(behind, head, rows)
         if cut is not None:
             left = Column(min(head.left, cut[0]), cut[1])
@@ -38,7 +41,7 @@ def _headed(column: Column, head: Cell, heads: Sequence[Cell]) -> bool:
     """Whether a column has a head already, or another head stands between it and this one."""
     low, high = min(head.right, column.right), max(head.left, column.left)
     others = [h for h in heads if h is not head]
-    return any(overlap(h, column) > 0 or (low <= h.left and h.right <= high) for h in others)
+    return any(reaches(h, column, 0) or (low <= h.left and h.right <= high) for h in others)
 
 
 def _behind_figures(
@@ -48,7 +51,7 @@ def _behind_figures(
     left, right, rest, filled = [], [], [], 0
     for row in rows:
         for cell in row.cells:
-            if overlap(cell, column) <= 0:
+            if not reaches(cell, column, 0):
                 continue
             filled += 1
             words = cell.words
@@ -67,8 +70,9 @@ def split_under_heads(
 ) -> list[Column]:
     """Split a column that several heads stand over, where its words leave a gap."""
     done = []
+    homes = [(head, _home(head, columns)) for head in heads] if columns else []
     for column in columns:
-        over = [h for h in heads if overlap(h, column) > 0 and _home(h, columns) is column]
+        over = [h for h, home in homes if home is column and reaches(h, column, 0)]
         over.sort(key=lambda h: h.left)
         rest = column
         for a, b in pairwise(over):
@@ -95,8 +99,13 @@ def merge_halves(
     """
     if len(columns) < 3 or not heads:
         return columns
-    filled = [frozenset(i for i, row in enumerate(rows) if _fills(row, c)) for c in columns]
-    headed = [any(overlap(h, c) > 0 for h in heads) for c in columns]
+    filled: list[set[int]] = [set() for _ in columns]
+    for at, row in enumerate(rows):
+        for cell in row.cells:
+            for rows_of, column in zip(filled, columns, strict=True):
+                if reaches(cell, column, _FILLS):
+                    rows_of.add(at)
+    headed = [any(reaches(h, c, 0) for h in heads) for c in columns]
     at = 0
     while at < len(columns):
         options = [
@@ -125,10 +134,6 @@ def _between(a: Column, b: Column, heads: Sequence[Cell]) -> bool:
     """Whether some head stands between two columns."""
     left, right = (a, b) if a.left < b.left else (b, a)
     return any(left.right <= h.left and h.right <= right.left for h in heads)
-
-
-def _fills(row: Line, column: Column) -> bool:
-    return any(overlap(c, column) > 0.8 for c in row.cells)
 
 
 def reach_to_heads(columns: list[Column], heads: Sequence[Cell]) -> None:

@@ -58,9 +58,9 @@ def _may_be_head(cells: Sequence[Cell]) -> bool:
         return False
     if sum(map(is_key, cells)) > len(cells) / 3:
         return False
-    if cells[0].line.sheet is None and any(_MARK.fullmatch(c.text) for c in cells):
+    if cells[0].line.sheet is None and any(map(_MARK.fullmatch, [c.text for c in cells])):
         return False  # one of the things named beside it was ticked
-    if sum(is_number(c.text) for c in cells) > 0.25 * len(cells):
+    if sum([is_number(c.text) for c in cells]) > 0.25 * len(cells):
         return False
     return not (keys_and_values(cells) or _is_row(cells))
 

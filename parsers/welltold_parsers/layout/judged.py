@@ -27,7 +27,7 @@ def without_judging(lines: Sequence[Line]) -> Sequence[Line]:
     if any(map(BOX.match, texts)):
         for line in lines:
             _take_out_judges(line)
-    if not any(kind_of(text) in _JUDGE for text in texts):
+    if _JUDGE.isdisjoint(map(kind_of, texts)):
         return lines
     head: Line | None = None
     pair: tuple[Cell, Cell] | None = None

@@ -106,8 +106,8 @@ def is_prose(line: Line) -> bool:
     if len(words) < 5 or len(line.cells) > 3:
         return False
     firsts = [w.strip("(")[:1] for w in words]
-    letters = sum(c.isalpha() for c in firsts)
-    small = sum(c.islower() for c in firsts)
+    letters = sum([c.isalpha() for c in firsts])
+    small = sum([c.islower() for c in firsts])
     return letters >= 0.6 * len(words) and small >= 0.3 * len(words)
 
 
@@ -171,15 +171,18 @@ def _is_level(one: Said, clause: str) -> bool:
 
 def _answers(text: str, valued: Sequence[tuple[int, str]]) -> list[_Found]:
     """Return what the sentences of a paragraph say was found and was not, without a number."""
-    found = []
+    found: list[_Found] = []
     rule = False
-    for start, sentence in _clauses(text, _SENTENCES):
+    sentences = [(*one, tuple(claims_in(one[1]))) for one in _clauses(text, _SENTENCES)]
+    if not any(claims for _, _, claims in sentences):
+        return found
+    for start, sentence, claims in sentences:
         rule = speaks_of_other(sentence) or (rule and text[:start].endswith("; "))
         bare = _VERB.search(_ANSWER.sub("", sentence)) is None
         if explains_flag(sentence) or (rule and bare):
             continue  # "Standard: total coliform absent; E. coli absent"
         told = {slug for at, slug in valued if start <= at < start + len(sentence)}
-        for claim in claims_in(sentence):
+        for claim in claims:
             if claim.match.slug in told or not _counts(claim, sentence):
                 continue
             at = start + claim.start

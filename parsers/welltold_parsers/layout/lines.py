@@ -28,7 +28,9 @@ _BLANK_SHARE = 1.35
 def page_lines(page: Page) -> list[Line]:
     """Return the lines of a page from top to bottom."""
     placed = page.words if page.plain_text else upright(page.words)
-    words = [part for word in placed if word.text for part in _without_leaders(word)]
+    words = [word for word in placed if word.text]
+    if _LEADERS.search("\n".join([word.text for word in words])):
+        words = [part for word in words for part in _without_leaders(word)]
     rows = [with_raised(_whole_words(row)) for row in _rows(words)]
     blank = _usual_blank(rows)
     known = pitches(rows)
@@ -81,8 +83,8 @@ def _rows(words: Sequence[Word]) -> list[list[Word]]:
     rows: list[list[Word]] = []
     middle = height = 0.0
     for word in sorted(words, key=lambda w: w.top + w.bottom):
-        own = (word.top + word.bottom) / 2
-        tall = word.bottom - word.top
+        top, bottom = word.top, word.bottom
+        own, tall = (top + bottom) / 2, bottom - top
         if rows and own - middle <= 0.42 * max(min(height, tall), 0.6 * height):
             row = rows[-1]
             row.append(word)
@@ -97,7 +99,7 @@ def _rows(words: Sequence[Word]) -> list[list[Word]]:
 
 def _once(row: list[Word]) -> list[Word]:
     """Drop words that are drawn a second time, a little beside the first, to look bold."""
-    if not any(a.text == b.text and b.left - a.left < 1.5 for a, b in pairwise(row)):
+    if not [1 for a, b in pairwise(row) if a.text == b.text and b.left - a.left < 1.5]:
         return row
     return [
         row[0],
@@ -107,8 +109,12 @@ def _once(row: list[Word]) -> list[Word]:
 
 def _whole_words(row: list[Word]) -> list[Word]:
     """Join pieces of one word that touch: some producers set every letter by itself."""
-    touching = [(a, b) for a, b in pairwise(row) if -0.5 < b.left - a.right < 0.12]
-    if not any(len(a.text) == 1 or len(b.text) == 1 for a, b in touching):
+    touching = [
+        1
+        for a, b in pairwise(row)
+        if -0.5 < b.left - a.right < 0.12 and (len(a.text) == 1 or len(b.text) == 1)
+    ]
+    if not touching:
         return row
     joined = row[:1]
     for word in row[1:]:
@@ -133,8 +139,10 @@ def _usual_blank(rows: Sequence[Sequence[Word]]) -> float:
     for row in rows:
         for a, b in pairwise(row):
             gap = b.left - a.right
+            if gap <= 0:
+                continue
             tall = max(a.bottom - a.top, 1.0)
-            if 0 < gap < 0.75 * tall:
+            if gap < 0.75 * tall:
                 shares.append(gap / tall)
     if len(shares) < 4:
         return 0.25
@@ -144,11 +152,12 @@ def _usual_blank(rows: Sequence[Sequence[Word]]) -> float:
 
 def _runs(row: Sequence[Word], blank: float, known: Sequence[float]) -> Iterator[tuple[Word, ...]]:
     run = [row[0]]
+    usual = max(_BLANK_SHARE * blank, 0.25)
     for word in row[1:]:
         last = run[-1]
         gap = word.left - last.right
+        wide = 1.5 if last.text in SIGNS else usual
         tall = max(min(word.bottom - word.top, last.bottom - last.top), 4.0)
-        wide = 1.5 if last.text in SIGNS else max(_BLANK_SHARE * blank, 0.25)
         if gap > wide * tall and not (known and one_blank(last, word, known)):
             yield tuple(run)
             run = [word]

@@ -54,7 +54,7 @@ def may_offer(first: Sequence[Line], texts: Iterable[str]) -> bool:
     """Whether lines that begin so, with these texts, can offer answers; quicker than to look."""
     if first and first[0].sheet is not None:
         return any(map(_SHEET.search, texts))
-    return any(map(may_answer, texts))
+    return may_answer("\n".join(texts))
 
 
 def offers_of(line: Line) -> list[Offer]:

@@ -16,7 +16,10 @@ _SUPERSCRIPT = str.maketrans("0123456789", "⁰¹²³⁴⁵⁶⁷⁸⁹")
 
 def with_raised(row: Sequence[Word]) -> Sequence[Word]:
     """Return a line's words with raised signs joined to the words that they belong to."""
-    if not any(_is_raised(a, b) for a, b in pairwise(row)):
+    for before, word in pairwise(row):
+        if word.bottom < before.bottom and _is_raised(before, word):
+            break
+    else:
         return row
     kept = list(row[:1])
     for before, word in pairwise(row):

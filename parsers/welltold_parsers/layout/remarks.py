@@ -42,6 +42,7 @@ def remarks_in(lines: Iterable[Line]) -> list[str]:
 
 
 def _is_remark(text: str) -> bool:
-    if _HELD.search(text) is None and _KEPT.search(text) is None:
+    held = "old" in text.lower() and _HELD.search(text) is not None
+    if not held and _KEPT.search(text) is None:
         return False
     return _MEANING.match(text) is None and _NOT_SAID.search(text) is None

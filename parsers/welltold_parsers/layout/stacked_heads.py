@@ -181,4 +181,4 @@ def _sheet_stacks(upper: Line, lower: Line, main: Line) -> bool:
 
 def at_rest(line: Line) -> bool:
     """Whether a line is plainly a key and its value, not a part of a head."""
-    return any(":" in c.text and not c.text[0].isdigit() for c in line.cells)
+    return bool([c for c in line.cells if ":" in c.text and not c.text[0].isdigit()])

@@ -50,7 +50,7 @@ class NdLimits:
 
     def look(self, line: Line) -> None:
         """Keep what a line says of "ND"."""
-        if not any(_WORD.search(c.text) for c in line.cells):
+        if not any(map(_WORD.search, [c.text for c in line.cells])):
             return
         text = line.text
         for stated in nd_limits(text):

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from bisect import bisect_left
 from collections.abc import Sequence
 
 from .column import Column
@@ -17,14 +18,23 @@ def columns_between_gaps(extents: Sequence[tuple[float, float]], allowed: int) -
     columns = [Column(*pair) for pair in _sweep(extents, allowed)]
     if allowed:
         columns = _rejoined(columns, extents, allowed)
-        sparse = [
-            (a, b)
-            for a, b in extents
-            if not any(min(b, c.right) - max(a, c.left) > 0 for c in columns)
-        ]
+        sparse = _beside(extents, columns)
         columns.extend(Column(*pair) for pair in _sweep(sparse, 0))
         columns.sort(key=lambda c: c.left)
     return columns
+
+
+def _beside(
+    extents: Sequence[tuple[float, float]], columns: Sequence[Column]
+) -> list[tuple[float, float]]:
+    """Return the extents that reach into none of the columns, which go from left to right."""
+    lefts, rights = [c.left for c in columns], [c.right for c in columns]
+    beside = []
+    for a, b in extents:
+        last = bisect_left(lefts, b) - 1  # the last column that begins before the end
+        if b <= a or last < 0 or rights[last] <= a:
+            beside.append((a, b))
+    return beside
 
 
 def _rejoined(
