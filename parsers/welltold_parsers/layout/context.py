@@ -138,8 +138,9 @@ class Context(Gathered):
         if kind:
             self.samples.forget()
         if kind is None:
+            keys = {(f.role, without_continued(f.text)): f.key for f in facts}
             for role, text in pairs:
-                self.samples.note(role, text)
+                self.samples.note(role, text, keys.get((role, text), ""))
 
     def _region_beside(self, facts: list[Fact]) -> None:
         """Take up a title that stands on one line with keys: "Case Narrative   Job ID: 340-7"."""

@@ -13,7 +13,7 @@ from welltold.reading import Result, Sample
 def merge(sample: Sample) -> Sample:
     """Return the sample with results printed twice made one; both places are kept."""
     groups: dict[tuple[object, ...], list[Result]] = {}
-    results = _with_words_joined(sample.results)
+    results = _without_said_again(_with_words_joined(sample.results))
     for result in results:
         groups.setdefault(_same_test(result), []).append(result)
     if len(groups) == len(sample.results):
@@ -40,6 +40,33 @@ def _with_words_joined(results: tuple[Result, ...]) -> list[Result]:
         else:
             kept[at], kept[own] = _doubted(count, said), _doubted(said, count)
     return kept
+
+
+def _without_said_again(results: list[Result]) -> list[Result]:
+    """Join a number that a remark says again to the result of the table: "Lead at 12.1 ug/l".
+
+    A sentence seldom says what the row does: that the metal is total, or as what it counts.
+    """
+    kept = list(results)
+    for said in results:
+        if said.analyte is None or said.value is None or not _in_a_sentence(said):
+            continue
+        at = next((i for i, r in enumerate(kept) if _says_again(r, said)), None)
+        if at is not None:
+            kept[at] = replace(kept[at], where=(*kept[at].where, *said.where))
+            kept.remove(said)
+    return kept
+
+
+def _says_again(row: Result, said: Result) -> bool:
+    return (
+        row is not said
+        and row.analyte == said.analyte
+        and said.fraction in {None, row.fraction}
+        and said.basis in {None, row.basis}
+        and not _in_a_sentence(row)
+        and _same_value(row, said)
+    )
 
 
 def _in_a_sentence(result: Result) -> bool:

@@ -9,6 +9,7 @@ from .dates import Stamp, is_date, stamp, time_of
 from .drafts import NUMBERS
 from .empties import says_nothing
 from .ticked_places import ticked_place
+from .words import head_key
 
 _ID_AND_PLACE = re.compile(r"^((?=\S*\d)\S+)\s+\(([^()]{3,40})\)$")
 _KIND_OF_SOURCE = re.compile(
@@ -21,6 +22,11 @@ _AMOUNT = re.compile(r"(?i)\d+(?:\.\d+)?\s?(?:m?l|liters?|m?g|oz)\b(?!-)")
 """How much water was sent: "500 mL (gross)" is no number of a sample."""
 _BOXED = re.compile(r"[\[(]\s?[xX✓✔]?\s?[\])]")
 """A ticked or empty box: "Preservation [X] On ice" is none either."""
+_SOURCE = re.compile(r"(?i)\b(?:sources?|origin|supply|well|fuente|pozo)\b")
+"""A key that asks which water it is, rather than where the bottle was filled."""
+_TAP = re.compile(
+    r"(?i)\b(?:taps?|sinks?|faucets?|spigots?|hydrants?|fountains?|bibb?s?|kitchen|bath(?:room)?)\b"
+)
 _STANDING = re.compile(
     r"(?i)^((?=\S*\d)\S+)\s+[(\[-]?\s?(?:final|preliminary|draft|revised|amended|complete|completed"
     r"|reported|in progress|pending|new)[)\]]?$"
@@ -64,6 +70,26 @@ def without_standing(text: str) -> str:
 def is_kind_of_source(text: str) -> bool:
     """Whether a text says what kind of source it is, and names no place: "Private Well"."""
     return _KIND_OF_SOURCE.fullmatch(text) is not None
+
+
+def of_one_head(one: str, other: str) -> bool:
+    """Whether two keys may tell the place of one sample: "Sampling point", then "Source".
+
+    The same key again begins the next sample of a list.
+    """
+    return bool(one and other) and head_key(one) != head_key(other)
+
+
+def nearer(one: tuple[str, str], other: tuple[str, str]) -> tuple[str, str]:
+    """Return the place, with its key, that says more closely where the bottle was filled.
+
+    A tap is nearer than a well or a street, whatever its key; else a key that asks for the
+    source alone tells less than one that asks for the place.
+    """
+    taps = [bool(_TAP.search(place)) for place, _ in (one, other)]
+    if taps[0] != taps[1]:
+        return one if taps[0] else other
+    return one if _SOURCE.search(other[1]) and not _SOURCE.search(one[1]) else other
 
 
 @lru_cache(maxsize=4096)

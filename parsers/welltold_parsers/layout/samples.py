@@ -15,7 +15,7 @@ from .dates import Stamp
 from .drafts import IDENTITY, NUMBERS, Draft, Facts, sample_of
 from .listed_samples import ListedSamples
 from .same_samples import one_moment, rejoined, shortened
-from .sample_facts import fact_as_kept, is_kind_of_source, number_and_place
+from .sample_facts import fact_as_kept, is_kind_of_source, nearer, number_and_place, of_one_head
 
 
 class Samples:
@@ -26,6 +26,7 @@ class Samples:
         "_known",
         "_numbered",
         "_pending",
+        "_place_key",
         "common",
         "day_first",
         "drafts",
@@ -47,11 +48,13 @@ class Samples:
         self.listed = ListedSamples()
         self._current: Draft | None = None
         self._pending: Facts = {}
+        self._place_key = ""
+        """The key of the place noted last, "" where no key named it."""
         self._numbered: dict[tuple[str, str], list[Draft]] = {}
         self._known: dict[tuple[str, ...], Draft] = {}
 
-    def note(self, role: str, text: str) -> None:
-        """Keep a fact about the sample whose results come next."""
+    def note(self, role: str, text: str, key: str = "") -> None:
+        """Keep a fact about the sample whose results come next; ``key``: what it stands behind."""
         if role == "sample_id":
             text, place = number_and_place(text)
             if place is not None:
@@ -61,17 +64,31 @@ class Samples:
         kept = self.fact(role, text)
         if kept is None:
             return
-        if role == "point" and (known := self._pending.get("point")) and known != kept:
-            if is_kind_of_source(kept):
-                return
-            if is_kind_of_source(known):
-                self._pending["point"] = kept
-                return
+        if role == "point" and self._same_place(kept, key):
+            return
         if role in IDENTITY and role in self._pending and self._pending[role] != kept:
             self.listed.add(self._pending)
             self._pending = {}
         self._pending[role] = kept
+        if role == "point":
+            self._place_key = key
         self.common.setdefault(role, set()).add(kept)
+
+    def _same_place(self, kept: str, key: str) -> bool:
+        """Whether a place only tells more of the sample that has one; the nearer is kept."""
+        known = self._pending.get("point", kept)
+        if known == kept:
+            return False
+        if is_kind_of_source(kept):
+            return True
+        if is_kind_of_source(known):
+            self._pending["point"] = kept
+            return True
+        if not of_one_head(self._place_key, key):
+            return False
+        place, self._place_key = nearer((known, self._place_key), (kept, key))
+        self._pending["point"] = place
+        return True
 
     def fact(self, role: str, text: str) -> str | None:
         """Return a fact as it is kept: dates in ISO 8601, everything else as printed."""
