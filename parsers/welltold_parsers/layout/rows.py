@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Sequence
 
 from welltold.values import ParsedValue
@@ -28,6 +29,10 @@ from .wraps import Step, join_wrapped
 _LONG = 2000
 """A table of more rows is a data file, in which no name stands on two lines."""
 _SURE = 0.9
+_RECOVERED = re.compile(
+    r"(?i)(?:%|percent|pct\.?) ?r(?:ec(?:\.|overy|overed)?)?|rec(?:\.|overy)? ?%|(?:% ?)?rpd"
+)
+"""A unit of rows of quality control: the share that was found again, or how far two differ."""
 
 
 class RowReader:
@@ -155,6 +160,7 @@ class RowReader:
         if self._column_row(step, label):
             return
         named = heading_region(label.text) == "qc" and analyte_in(label.text) is None
+        named = named or self._recovered(step)
         if named or (self.controls and not self.context.closed):
             self.context.count("qc")
             self.context.accounts.settle(step.line)
@@ -195,6 +201,12 @@ class RowReader:
                 if cell is not None and (kept := self.context.samples.fact(head.role, cell.text)):
                     facts[head.role] = kept
         return True
+
+    def _recovered(self, step: Step) -> bool:
+        """Whether a row gives the share of what was added, by its unit: "101.2 | %REC"."""
+        at = self.plan.shared.get("unit")
+        unit = step.cells[at] if at is not None else None
+        return unit is not None and _RECOVERED.fullmatch(unit.text.strip()) is not None
 
     def _of_the_well(self, step: Step, label: Cell) -> bool:
         """Whether a row gives a length or a flow of the well, by the unit in its own column."""
@@ -244,7 +256,12 @@ class RowReader:
 
 
 def _begins_controls(line: Line) -> bool:
-    """Whether a line within a table heads recoveries: "Surrogate compounds | % Recovery"."""
+    """Whether a line within a table heads recoveries: "Surrogate compounds | % Recovery".
+
+    A row with a number of its own is none, though its unit be "%REC".
+    """
+    if any(is_number(c.text) for c in line.cells[1:]):
+        return False
     texts = [c.text for c in line.cells[1:] if not c.text[-1:].isdigit()]
     heads = [h for text in texts if (h := head_of(text)) and h.score > _SURE]
     return any(h.role == "recovery" for h in heads)
