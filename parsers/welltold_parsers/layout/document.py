@@ -24,6 +24,7 @@ from .doubt_limits import doubt_limits
 from .doubt_samples import doubt_samples
 from .doubt_sheet import doubt_sheet
 from .doubt_units import doubt_units
+from .earlier_sentences import Newest, without_earlier
 from .form_lines import in_place, several_forms
 from .forms import facts_in, form_pairs
 from .grid import without_grid
@@ -116,7 +117,9 @@ def _read_parts(parts: Sequence[Sequence[Line]], context: Context) -> None:
     for line in chain.from_iterable(part[-_FOOT:] for part in parts):
         if line.sheet is None:
             context.legend.look(line)  # on the last page, for the tables of all
-    for lines in parts:
+    newest = Newest(parts)
+    for part in parts:
+        lines = without_earlier(part, context, newest)
         context.turn()
         context.open_sheet(lines[0].sheet if lines else None)
         context.look_for_unit(lines[:PLANNED_ON])

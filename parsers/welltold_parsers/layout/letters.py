@@ -51,7 +51,8 @@ _DAY = re.compile(
     r"((?:[A-Z][a-z]{2,9}\.?\s+\d{1,2},?\s+\d{4})|\d[\d/.-]{5,9}\d)"
 )
 _DAY_BEFORE = re.compile(
-    r"\bOn ([A-Z][a-z]{2,9}\.?\s+\d{1,2},?\s+\d{4})\b[^;]{0,60}?\b(?:collected|sampled|took|drew)\b"
+    r"\bOn ([A-Z][a-z]{2,9}\.?\s+\d{1,2},?\s+\d{4})\b[^;]{0,100}?"
+    r"\b(?:collected|sampled|took|drew)\b"
 )
 _DAY_OF = re.compile(
     r"\b(?:of|on|from)\s+([A-Z][a-z]{2,9}\.?\s+\d{1,2},?\s+\d{4}|\d[\d/.-]{5,9}\d)"

@@ -140,6 +140,11 @@ def numbers_told(clause: str) -> int:
         return 0
     if explains_flag(clause) or not _FINDS.search(clause):
         return 0
+    return numbers_in_units(clause)
+
+
+def numbers_in_units(clause: str) -> int:
+    """Return how many numbers of a clause have a unit of their own that results have."""
     text = _VOLUME.sub("", clause)
     spelled = (_unit_behind(text[n.end() :]) for n in _NUMBER.finditer(text))
     units = (unit_of(one) for one in spelled if one is not None)
