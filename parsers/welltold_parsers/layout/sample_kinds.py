@@ -36,6 +36,7 @@ _BLANK_ASIDE = re.compile(r"(?i)\(((?:[a-z]+ ){0,2}blank)\)$")
 """What a sample is, in brackets behind its name: "Station 12 (field blank)"."""
 
 
+_BLANK = frozenset({"blank", "blanks", "blanco"})
 _STANDARD = re.compile(r"(?i)(?:^|[\s_-])stds?\.?\s?\d{0,3}$")
 """A standard among the samples: "STD3", "Rock 20.2 std."."""
 _AGAIN = re.compile(r"(?i)^(?P<name>.*\S)[\s_-]+dup(?:l|licate)?\.?\s?\d?$")
@@ -55,7 +56,19 @@ def control_kind(name: str) -> str | None:
         return region_of(head_key(aside[1]), "name")
     key = head_key(name)
     bare = re.sub(r"(?:\s+(?:no\s+)?\w*\d\w*)+$", "", key)
-    return region_of(key, "name") or (region_of(bare, "name") if bare else None)
+    whole = region_of(key, "name") or (region_of(bare, "name") if bare else None)
+    return whole or _blank_within(key)
+
+
+def _blank_within(key: str) -> str | None:
+    """Return what a name says that holds the words of a blank: "Field blank (PFAS)"."""
+    words = key.split()
+    if not _BLANK.intersection(words):
+        return None
+    runs = (
+        " ".join(words[at : at + size]) for size in (3, 2) for at in range(len(words) - size + 1)
+    )
+    return next((kind for run in runs if (kind := region_of(run, "name")) is not None), None)
 
 
 def measured_again(name: str, others: Container[str]) -> bool:
