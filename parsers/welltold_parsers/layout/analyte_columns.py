@@ -5,19 +5,21 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from .cells import Cell
-from .content import Content, contents
+from .content import Content
 from .roles import column_head
 from .tables import Table
 from .tokens import analyte_in
 from .words import Head
 
 
-def analyte_columns(table: Table, rows: Sequence[Sequence[Cell | None]]) -> list[int]:
+def analyte_columns(
+    table: Table, rows: Sequence[Sequence[Cell | None]], content: Sequence[Content]
+) -> list[int]:
     """Return the columns that name analytes, where each begins a table of its own.
 
-    Two columns that name the same analytes (symbol and name, code and name) are one.
+    Two columns that name the same analytes (symbol and name, code and name) are one. ``content`` is
+    what the rows hold.
     """
-    content = contents(rows, len(table.columns))
     heads = [column_head(c) for c in table.columns]
     named = [
         i

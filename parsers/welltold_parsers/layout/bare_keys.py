@@ -98,7 +98,7 @@ def _station(line: Line) -> Iterator[Fact]:
 
 
 def _may_be_place(text: str) -> bool:
-    short = len(text.split()) <= _PLACE_WORDS and sum(c.isalpha() for c in text) > 3
+    short = len(text.split()) <= _PLACE_WORDS and sum(map(str.isalpha, text)) > 3
     return short and _NO_PLACE.search(text) is None
 
 
@@ -129,10 +129,11 @@ def led_by_key(text: str, cell: Cell) -> Fact | None:
     """Return the fact in a text that begins with a key and goes on with a date or a number."""
     words = text.split()
     for size in range(min(4, len(words) - 1), 0, -1):
-        key, rest = " ".join(words[:size]), " ".join(words[size:])
+        key = " ".join(words[:size])
         head = head_of(key)
         if not head or head.score < 1 or head.role not in BARE_KEYS:
             continue
+        rest = " ".join(words[size:])
         if head.role in DATES:
             rest = _ASIDE.sub("", rest)
             day = stamp(rest, packed=_EIGHT.match(rest) is not None)

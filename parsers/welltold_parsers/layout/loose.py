@@ -8,6 +8,7 @@ from itertools import pairwise
 from .analyte_columns import analyte_columns
 from .cells import Line
 from .columns import page_columns, sheet_columns
+from .content import contents
 from .context import Context
 from .filled_in import Filled, filled_in
 from .head_cells import SAMPLE_ROLES
@@ -137,7 +138,8 @@ def _read_run(run: list[Line], context: Context, last: tuple[Table, Plan] | None
     rows = [line for line in run if is_result(line)]
     columns = sheet_columns(rows, []) if run[0].sheet is not None else page_columns(rows, [])
     table = Table("rows", [], run, columns)
-    starts = analyte_columns(table, [table.cells(line) for line in rows])
+    cells = [table.cells(line) for line in rows]
+    starts = analyte_columns(table, cells, contents(cells, len(table.columns)))
     edges = [0, *starts[1:], len(columns)] if len(starts) > 1 else [0, len(columns)]
     parts = [table.part(a, b) for a, b in pairwise(edges)] if len(starts) > 1 else [table]
     for part in parts:

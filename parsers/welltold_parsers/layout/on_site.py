@@ -29,6 +29,8 @@ _ON_SITE = re.compile(
     r"|\bon-?site (?:water )?(?:tests?|readings?|checks?|screening)\b"
     r"|\b(?:field|pocket|home) (?:test(?:ing)? )?kits?\b"
 )
+_AT = ("site", "house", "home", "property", "premises", "head", "kit")
+"""Each such title has one of these; to look for them first takes a tenth of the time."""
 _LAB = re.compile(
     r"(?i)\b(?:lab|laborator(?:y|ies))\b"
     r"|\bbacteria(?:l|logical)? (?:sample|test|exam\w*|analysis)\b"
@@ -70,7 +72,12 @@ def _zones(lines: Sequence[Line]) -> Iterator[_Zone]:
 
 def _is_title(line: Line) -> bool:
     text = line.text
-    if _ON_SITE.search(text) is None or len(text.split()) > _LONGEST or text.endswith("."):
+    if (
+        not any(map(text.lower().__contains__, _AT))
+        or _ON_SITE.search(text) is None
+        or len(text.split()) > _LONGEST
+        or text.endswith(".")
+    ):
         return False
     named = analytes_within(text) and any(value_of(c.text) is not None for c in line.cells[1:])
     return not is_sentence(text) and not named

@@ -49,10 +49,17 @@ def _spanned(column: Column) -> bool:
     ) is None
 
 
-def make_plan(table: Table, rows: Sequence[Sequence[Cell | None]]) -> Plan:
-    """Return the roles of the columns of a table with one analyte a row."""
+def make_plan(
+    table: Table,
+    rows: Sequence[Sequence[Cell | None]],
+    content: Sequence[Content] | None = None,
+) -> Plan:
+    """Return the roles of the columns of a table with one analyte a row.
+
+    ``content``: what the rows hold, where somebody has counted it before.
+    """
     heads = [column_head(c) for c in table.columns]
-    content = contents(rows, len(table.columns))
+    content = content or contents(rows, len(table.columns))
     roles = [role_of(h, c) for h, c in zip(heads, content, strict=True)]
     settle_roles(table, rows, heads, content, roles)
     name_shares(roles, content)

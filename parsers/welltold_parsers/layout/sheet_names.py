@@ -10,12 +10,14 @@ from welltold.tables import read_table
 
 from .words import head_key, split_unit
 
-_COMPANION = re.compile(
-    r"(?i)^(?P<stem>.*?[a-z0-9)].*?)[\s_.-]*(?P<word>(?:remark|rmk|qualifier|qual|flag|lab)[\s_.-]?codes?|flags?|qual(?:ifier)?s?"
+_SERVING = (
+    r"(?:(?:remark|rmk|qualifier|qual|flag|lab)[\s_.-]?codes?|flags?|qual(?:ifier)?s?"
     r"|rmrk|rmk|remarks?|units?|uom|mdl|mrl|rl|dl|pql|loq|lod|detection[\s_.-]?limit|reporting[\s_.-]?limit|method|sign"
     r"|less[\s_.-]?than|lt|cens(?:ored)?"
-    r"|non[\s_.-]?detect(?:ed|s)?|detect(?:ed|[\s_.-]?flag)?|(?<=[_. ])(?:q|nd|code))$"
+    r"|non[\s_.-]?detect(?:ed|s)?|detect(?:ed|[\s_.-]?flag)?|(?<=[_. ])(?:q|nd|code))"
 )
+_SERVED = re.compile(rf"(?i){_SERVING}$")
+_COMPANION = re.compile(rf"(?i)^(?P<stem>.*?[a-z0-9)].*?)[\s_.-]*(?P<word>{_SERVING})$")
 _BEFORE = re.compile(
     r"(?i)^(?P<word>flag|qual(?:ifier)?|remark|rmk|sign|r|mdl|rl|units?|cens(?:ored)?|nd|lt"
     r"|less[_. ]?than)[_. ](?P<stem>.+)$"
@@ -75,6 +77,8 @@ def without_value(text: str) -> str:
 def companion_of(text: str, stems: Mapping[str, int]) -> tuple[str, int] | None:
     """Return the role and the column that a head such as "TPFlag" names, among known stems."""
     for pattern in (_COMPANION, _BEFORE):
+        if pattern is _COMPANION and _SERVED.search(text) is None:
+            continue
         found = pattern.match(text)
         if found:
             at = stems.get(stem_of(found["stem"]))

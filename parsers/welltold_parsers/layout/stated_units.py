@@ -25,7 +25,7 @@ _STATED = 400
 
 def may_state(line: Line) -> bool:
     """Whether a line has a word without which none states a unit for others."""
-    return any(_MAY_STATE.search(c.text) for c in line.cells)
+    return any(map(_MAY_STATE.search, [c.text for c in line.cells]))
 
 
 def unit_on_line(line: Line) -> str | None:

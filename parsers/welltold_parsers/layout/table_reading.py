@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Sequence
 from itertools import pairwise
 
 from .across import AcrossReader
@@ -16,6 +17,7 @@ from .announced_regions import (
 )
 from .asked import is_yes_or_no
 from .cells import Cell, Line, join
+from .content import Content, contents
 from .context import Context
 from .listing import ListReader
 from .loose import read_loose
@@ -57,14 +59,17 @@ def read_table(table: Table, context: Context) -> tuple[Table, Plan] | None:
         context.region = None  # a word above was no title: "INVOICE 26-7" beside the client
     last = None
     inside = context.region
-    parts = _side_by_side(table)
+    rows = _value_rows(table)
+    content = contents(rows, len(table.columns))
+    parts = _side_by_side(table, rows, content)
     section = context.section
     for part in parts:
         context.region = inside
-        if len(parts) > 1:
+        if part is not table:
             context.section = section
             context.heading_over(part.columns[0].left, part.columns[-1].right, part.heads[0])
-        plan = make_plan(part, _value_rows(part))
+            rows = _value_rows(part)
+        plan = make_plan(part, rows, content if part is table else None)
         if _read_part(part, plan, context):
             last = (part, plan)
     if told:
@@ -182,9 +187,11 @@ def _value_rows(table: Table) -> list[list[Cell | None]]:
     return [table.cells(line) for line in table.lines[:PLANNED_ON] if has_value(line)]
 
 
-def _side_by_side(table: Table) -> list[Table]:
+def _side_by_side(
+    table: Table, rows: Sequence[Sequence[Cell | None]], content: Sequence[Content]
+) -> list[Table]:
     """Return the tables that stand beside each other under one head."""
-    starts = analyte_columns(table, _value_rows(table))
+    starts = analyte_columns(table, rows, content)
     if len(starts) < 2:
         return [table]
     edges = [0, *starts[1:], len(table.columns)]
