@@ -11,6 +11,7 @@ From words to tables
     title_places    titles over tables                          unit_heads: a group over its units
     headings        what a heading says                         group_units: over several columns
     turned          heads that stand on end                     ladders: cells at half height
+    stacked_values  results set in two or three lines
     heads_over_units  heads beside their units                  raised: footnote marks
     key_heads       heads that are rows of keys                 facts_above: keys over a head
     region_titles   parts that hold no results                  tails: what stands below a table

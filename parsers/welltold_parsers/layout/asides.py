@@ -18,9 +18,17 @@ _LIMIT = re.compile(
     r"|std|standard|guideline|goal)\b(?:\sis)?[\s:=]*(?P<limit>.*)$"
 )
 _LAB_LIMIT = re.compile(
-    r"(?i)^(?:m?rl|mdl|pql|loq|lod|lor|dl|(?:reporting|detection) limit)\b[\s:=<]*(?P<limit>.*)$"
+    r"(?i)^(?:m?rl|mdl|mdc|mda|lld|pql|loq|lod|lor|dl|(?:reporting|detection) limit)\b[\s:=<]*"
+    r"(?P<limit>.*)$"
 )
-_DETECTION = re.compile(r"(?i)(?:mdl|lod|dl|detection limit)\b")
+_DETECTION = re.compile(r"(?i)(?:mdl|mdc|mda|lld|lod|dl|detection limit)\b")
+_SPREAD = re.compile(r"±|\+ ?/ ?-|\+-")
+_YIELDS = re.compile(r"(?:\s+[CT]:\s?(?:NA|\d+\s?%))+$")
+"""How much of a carrier and a tracer was found again, behind a result: "C:88% T:NA"."""
+_SECOND = re.compile(
+    r"(?i)\((?![^()]*\b(?:MD[CAL]|RL|DL|LLD|det))[^()]*\b(?:TPU|CSU|unc|err|sigma)"
+)
+"""A head that says what stands in brackets: a second uncertainty, no limit."""
 _REMARK = re.compile(r"[a-z]{4,}(?: [a-z]{3,}){0,3}")
 """Plain words, as in "41 (moderately soft)"; flags have capitals or are short."""
 _WARMTH = re.compile(r"^(?P<own>.*\d)\s*(?:@|\bat\b)\s*\d{1,2}(?:\.\d)?\s?(?:°|deg\.?)?\s?[CF]$")
@@ -49,9 +57,12 @@ def without_aside(text: str) -> str | None:
     warmth = _WARMTH.match(text)
     if warmth:
         return warmth["own"]
+    text = _YIELDS.sub("", text)
     found = _BRACKET.match(text)
     if found is None:
-        return None
+        return text if _SPREAD.search(text) and parse_value(text) is not None else None
+    if _least_beside(found) is not None:
+        return found["own"]
     aside = found["aside"]
     if _REMARK.fullmatch(aside) and unit(aside) is None and parse_value(aside) is None:
         return found["own"]
@@ -59,6 +70,25 @@ def without_aside(text: str) -> str | None:
     if told and parse_value(told["limit"]) is not None:
         return found["own"]
     return found["own"] if _twice(parse_value(found["own"]), parse_value(aside)) else None
+
+
+def _least_beside(found: re.Match[str]) -> str | None:
+    """Return the number in brackets behind what was counted: "21.4 ± 4.9 (2.3)"."""
+    named = _LAB_LIMIT.match(found["aside"])
+    text = named["limit"] if named else found["aside"]
+    own, least = parse_value(found["own"]), parse_value(text)
+    if own is None or own.uncertainty is None or least is None or least.value is None:
+        return None
+    return text if least.unit_text is None and least.uncertainty is None else None
+
+
+def least_counted(text: str, head: str) -> str | None:
+    """Return the least that could be counted, in brackets behind a result and how far it is off.
+
+    Unless the head says that a second uncertainty stands there.
+    """
+    found = _BRACKET.match(_YIELDS.sub("", text)) if _SPREAD.search(text) else None
+    return _least_beside(found) if found is not None and not _SECOND.search(head) else None
 
 
 def _twice(own: ParsedValue | None, other: ParsedValue | None) -> bool:

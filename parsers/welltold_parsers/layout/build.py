@@ -13,7 +13,7 @@ from welltold.reading import Fraction, Normalized, Result, State, Where
 from welltold.units import normalize, unit
 from welltold.values import ParsedValue
 
-from .asides import limit_beside
+from .asides import least_counted, limit_beside
 from .asked import COUNTED, asked, is_minus, is_yes_or_no
 from .basis import find_basis
 from .cells import Cell, where
@@ -73,6 +73,10 @@ def build(printed: Printed, *, decimal_comma: bool) -> Result | None:
     beside = limit_beside(printed.text) if "printed_limit" not in printed.cells else None
     if beside is not None:
         printed.cells["printed_limit"] = cell_of(printed.value_cell, beside)
+    if value.uncertainty is not None and "detection_limit" not in printed.cells:
+        least = least_counted(printed.text, printed.head.text if printed.head else "")
+        if least is not None:
+            printed.cells["detection_limit"] = cell_of(printed.value_cell, least)
     label_doubts(printed, label, known)
     chosen = choose(printed, label, value)
     basis = find_basis(printed, label, chosen.text)

@@ -43,6 +43,7 @@ from .repeats import merge
 from .roles import Plan
 from .single_lines import read_answer
 from .splitting import split
+from .stacked_values import with_values_joined
 from .statements import with_statements
 from .table_reading import read_table
 from .tables import Free, Table
@@ -152,7 +153,7 @@ def _without_limits(lines: Sequence[Line], context: Context) -> Sequence[Line]:
 
 def _answered(lines: Sequence[Line], context: Context) -> Sequence[Line]:
     """Put names with their answers in the place of boxes, ticks and cards."""
-    lines = with_cells_joined(parted_halves(without_judging(lines)))
+    lines = with_values_joined(with_cells_joined(parted_halves(without_judging(lines))))
     for put in (
         with_choices,
         with_statements,

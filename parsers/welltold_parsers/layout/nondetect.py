@@ -139,7 +139,7 @@ def below_limit(
     if number > max(limits):
         printed.doubt("flag_above_limit")
         return number
-    if number < 0:
+    if number < 0 and value.uncertainty is None:  # a count less its background may be negative
         printed.doubt("flag_on_negative")
     return limit_for(reporting, detection, printed)
 
