@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Iterator
 
 from lxml import etree
 
@@ -14,6 +15,9 @@ _HIDES = re.compile(r"(?:display\s*:\s*none|visibility\s*:\s*hidden)", re.IGNORE
 _SHOWS = re.compile(r"(?:display\s*:|visibility\s*:\s*visible)", re.IGNORECASE)
 _PLAIN = re.compile(r"[a-z0-9]*([.#])([\w-]+)", re.IGNORECASE)
 _NAMES = re.compile(r"[.#][\w-]+")
+_TRACKS = re.compile(r"grid-template-columns\s*:\s*([^;}]+)", re.IGNORECASE)
+_REPEAT = re.compile(r"repeat\(\s*(\d+)\s*,([^()]*(?:\([^()]*\))?[^()]*)\)")
+_TRACK = re.compile(r"[\w.%-]+(?:\([^()]*\))?")
 
 
 def mark_hidden(root: etree._Element) -> None:
@@ -22,8 +26,7 @@ def mark_hidden(root: etree._Element) -> None:
     Only plain selectors count, of one class or one identity; and none that another rule shows
     again, as the sheets behind tabs are.
     """
-    styles = "\n".join(element.text or "" for element in root.iter("style"))
-    hidden = _hidden(_CONDITIONAL.sub("", _COMMENT.sub("", styles)))
+    hidden = _hidden(_styles(root))
     if not hidden:
         return
     for element in root.iter(etree.Element):
@@ -31,6 +34,35 @@ def mark_hidden(root: etree._Element) -> None:
         names.add(f"#{element.get('id', '')}")
         if names & hidden:
             element.set("hidden", "")
+
+
+def columns_of(root: etree._Element) -> Iterator[tuple[etree._Element, int]]:
+    """Give each element that a style sets as a grid, and how many columns the grid has."""
+    grids: dict[str, int] = {}
+    for selectors, body in _RULE.findall(_styles(root)):
+        tracks = _TRACKS.search(body)
+        for selector in selectors.split(",") if tracks else ():
+            plain = _PLAIN.fullmatch(selector.strip())
+            if tracks and plain:
+                grids[plain[1] + plain[2]] = _columns(tracks[1])
+    for element in list(root.iter(etree.Element)):
+        own = _TRACKS.search(element.get("style", ""))
+        names = [f".{name}" for name in element.get("class", "").split()]
+        told = [grids[n] for n in (*names, f"#{element.get('id', '')}") if n in grids]
+        if own or told:
+            yield element, _columns(own[1]) if own else told[0]
+
+
+def _columns(tracks: str) -> int:
+    """Return how many columns a list of tracks makes: "2fr repeat(3, 1fr)" makes four."""
+    spelled = _REPEAT.sub(lambda m: f" {m[2]} " * int(m[1][:2]), tracks)
+    return len(_TRACK.findall(spelled))
+
+
+def _styles(root: etree._Element) -> str:
+    """Return the rules of a page's own style sheets that hold wherever it is shown."""
+    styles = "\n".join(element.text or "" for element in root.iter("style"))
+    return _CONDITIONAL.sub("", _COMMENT.sub("", styles))
 
 
 def _hidden(styles: str) -> set[str]:

@@ -13,6 +13,7 @@ from welltold.errors import DamagedFileError, EmptyFileError, WelltoldError
 from welltold.messages import say
 from welltold_parsers.doors.cells import Budget, Grid
 from welltold_parsers.doors.html_pairs import pairs_of
+from welltold_parsers.doors.html_rows import cells_in, is_row, mark_rows
 from welltold_parsers.doors.html_style import mark_hidden
 from welltold_parsers.doors.html_text import cells_of, is_hidden, lines_of, rows_of, text_of
 from welltold_parsers.doors.source import Opened, Source
@@ -45,6 +46,7 @@ def read(source: Source, limits: Limits) -> Opened:
     try:
         root = html.document_fromstring(_utf8(source), parser=html.HTMLParser(encoding="utf-8"))
         mark_hidden(root)
+        mark_rows(root)
         parts = _parts(root)
         budget = Budget(source.name, limits)
         several = sum(part.table is not None for part in parts) > 1
@@ -98,11 +100,17 @@ def _blocks(element: etree._Element) -> Iterator[list[str] | etree._Element]:
         elif part.tag == "dl":
             yield from pairs_of(part, text_of)
             yield []  # an empty row keeps the last pair from the head of a table below
+        elif is_row(part):
+            yield [text_of(cell) for cell in _seen(cells_in(part))]
         elif _holds_data(part):
             yield part
         else:
             for row in rows_of(part):
                 yield from _arranged(row)
+
+
+def _seen(cells: list[etree._Element]) -> list[etree._Element]:
+    return [cell for cell in cells if not is_hidden(cell)]
 
 
 def _arranged(row: etree._Element) -> Iterator[list[str] | etree._Element]:

@@ -8,6 +8,7 @@ from collections.abc import Iterator
 from lxml import etree
 
 from welltold_parsers.doors.html_pairs import is_pairs, pairs_of
+from welltold_parsers.doors.html_rows import cells_in, is_row
 from welltold_parsers.doors.raised import behind_number, superscript
 
 _BLOCKS = frozenset(
@@ -23,6 +24,8 @@ _UNSEEN = frozenset(
 )
 _HIDDEN = re.compile(r"display\s*:\s*none|visibility\s*:\s*hidden", re.IGNORECASE)
 _BLANKS = re.compile(r"[\s\xa0]+")
+_MARKS_MORE = frozenset(("aria-label", "title", "data-tip", "data-tooltip"))
+"""Attributes of an element that says more when it is pressed or pointed at."""
 _TICKS = {True: "☑", False: "☐"}
 
 
@@ -34,7 +37,7 @@ def is_hidden(element: etree._Element) -> bool:
 def lines_of(element: etree._Element) -> Iterator[str | etree._Element]:
     """Return the lines below ``element`` in order, and in their places what has cells, unread.
 
-    That is a table, or a list of terms.
+    That is a table, a list of terms, or a block in the place of a row.
     """
     line: list[str] = []
     walker = etree.iterwalk(element, events=("start", "end", "comment", "pi"))
@@ -52,14 +55,22 @@ def lines_of(element: etree._Element) -> Iterator[str | etree._Element]:
             continue
         if breaks:
             yield from _finished(line)
-        if node is not element and (node.tag in _UNSEEN or is_hidden(node)):
+        if node is not element and (node.tag in _UNSEEN or is_hidden(node) or _only_asks(node)):
             walker.skip_subtree()
-        elif node is not element and (node.tag == "table" or is_pairs(node)):
+        elif node is not element and (node.tag == "table" or is_pairs(node) or is_row(node)):
             walker.skip_subtree()
             yield node
         else:
             line.append(_own_text(node, line))
     yield from _finished(line)
+
+
+def _only_asks(node: etree._Element) -> bool:
+    """Whether an element is a mark to press for more: a "?" behind the name of a test."""
+    if node.tag != "button" and _MARKS_MORE.isdisjoint(node.attrib):
+        return False
+    text = "".join(map(str, node.itertext())).strip()
+    return node.tag not in _BLOCKS and len(text) == 1 and not text.isdigit()
 
 
 def _finished(line: list[str]) -> Iterator[str]:
@@ -100,6 +111,8 @@ def text_of(element: etree._Element) -> str:
             parts.append(part)
         elif part.tag == "dl":
             parts.extend(" ".join(row) for row in pairs_of(part, text_of))
+        elif is_row(part):
+            parts.append(" ".join(filter(None, map(text_of, cells_in(part)))))
         else:
             rows = (" ".join(map(text_of, cells_of(row))) for row in rows_of(part))
             parts.extend(row for row in rows if row.strip())
