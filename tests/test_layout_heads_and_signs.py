@@ -6,7 +6,7 @@ from pathlib import Path
 
 import openpyxl
 import pytest
-from layout_sheets import brief, read_csv
+from layout_sheets import brief, read_csv, read_page
 
 from welltold.reading import Reading
 from welltold_parsers import read
@@ -204,3 +204,15 @@ def test_a_group_merged_over_its_tests_is_no_part_of_the_first_name(tmp_path: Pa
     ]
     assert len(reading.results) == 8
     assert reading.unread == ()
+
+
+def test_letters_for_less_than_before_a_number_are_no_end_of_a_place() -> None:
+    reading = read_page(
+        (40.0, {50.0: "Arsenic results (mg/L)"}),
+        (70.0, {50.0: "Milk house", 150.0: "0.00079"}),
+        (85.0, {50.0: "Barn well", 150.0: "0.0022"}),
+        (100.0, {50.0: "Laundry sink", 150.0: "0.0015"}),
+        (115.0, {50.0: "Basement tap LT", 150.0: "0.0005"}),
+    )
+    assert [s.point for s in reading.samples][-1] == "Basement tap"
+    assert [brief(r)[1] for r in reading.results] == ["0.00079", "0.0022", "0.0015", "<0.0005"]

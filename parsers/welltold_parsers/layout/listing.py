@@ -14,6 +14,7 @@ from .head_cells import SAMPLE_ROLES
 from .metadata import facts_of
 from .printed import Printed
 from .roles import Plan
+from .signs_before import with_signs
 from .tables import Table
 from .tokens import value_of
 
@@ -50,7 +51,7 @@ class ListReader:
         return cell if cell is not None and value_of(cell.text) is not None else None
 
     def _line(self, line: Line) -> None:
-        cells = self.table.cells(line)
+        cells = with_signs(list(self.table.cells(line)), [self.plan.results[0].index])
         value = self._value(cells)
         if value is not None:
             self._result(cells, value)

@@ -10,7 +10,7 @@ from collections.abc import Sequence
 from .cells import Cell, join, of_words
 from .tokens import is_number
 
-_SIGNS = ("<", ">", "≤", "≥")
+_SIGNS = ("<", ">", "≤", "≥", "LT", "GT")
 
 
 def with_signs(cells: list[Cell | None], results: Sequence[int]) -> list[Cell | None]:
