@@ -10,6 +10,7 @@ From words to tables
     spans           heads over several columns                  merged_heads: of a sheet
     title_places    titles over tables                          unit_heads: a group over its units
     headings        what a heading says                         group_units: over several columns
+    fixed_columns   of text files, one blank apart
     turned          heads that stand on end                     ladders: cells at half height
     stacked_values  results set in two or three lines
     heads_over_units  heads beside their units                  raised: footnote marks
@@ -51,6 +52,8 @@ From the printed pieces to a result
     asides          what stands in brackets beside it           nd_words: what "ND" stands for
     draws           first draw, flushed, treated                remarks: how samples were kept
     stated_limits   what "ND" is below, in words of the sheet
+    listed_limits   and in a list or a table after the results
+    asked           what "Yes" answers                          answer_columns: of such answers
     unit_choice     which unit; basis: as N or as NO3           nondetect: signs, flags, conditions
     page_units      stated for a page; legends: by name         spelled: plain spellings
     open_flags      in columns that nothing explains            astray_flags: where none belong
