@@ -56,6 +56,7 @@ From the printed pieces to a result
     asked           what "Yes" answers                          answer_columns: of such answers
     unit_choice     which unit; basis: as N or as NO3           nondetect: signs, flags, conditions
     page_units      stated for a page; legends: by name         spelled: plain spellings
+    codes_told      heads that a legend explains
     open_flags      in columns that nothing explains            astray_flags: where none belong
     doubt           the confidence and the reasons to look      repeats: results printed twice
     doubt_*         of a sheet, its columns, units, samples and limits

@@ -16,6 +16,7 @@ from .cards import with_cards
 from .cells import Line, join
 from .cells_of_two_lines import with_cells_joined
 from .choices import with_choices
+from .codes_told import with_codes_told
 from .context import Context
 from .conventions import day_first_told, decimal_comma, texts_of
 from .corners import with_corners
@@ -96,6 +97,7 @@ def _gathered(document: Document, hints: Hints | None, *, opened: bool) -> tuple
         parts = hints.in_plain_words(parts)
         day_first = day_first if hints.day_first is None else hints.day_first
         comma = comma if hints.decimal_comma is None else hints.decimal_comma
+    parts = with_codes_told(parts)
     context = Context(decimal_comma=comma, day_first=day_first or False)
     context.opened = opened
     context.samples.order_told = day_first is not None

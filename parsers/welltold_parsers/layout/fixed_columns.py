@@ -94,11 +94,9 @@ def _values_below(piece: Cell, columns: Sequence[_Span], rows: Sequence[Line]) -
     """Whether words stand below a piece, and nearly all of them could be results or units."""
     span = next(c for c in columns if _over(c, (piece.left, piece.right)))
     every = [w for r in rows for c in r.cells for w in c.words]
-    words = [w.text for w in every if _over(span, (w.left, w.right))]
-    told = sum(
-        value_of(w.text, letters=True) is not None or unit_of(w.text) is not None for w in words
-    )
-    return bool(words) and told >= 0.8 * len(words)
+    texts = [w.text for w in every if _over(span, (w.left, w.right))]
+    told = sum(value_of(t, letters=True) is not None or unit_of(t) is not None for t in texts)
+    return bool(texts) and told >= 0.8 * len(texts)
 
 
 def _is_known(piece: Cell) -> bool:
