@@ -36,6 +36,7 @@ _SAME = {
     "deg.f": "degf",
     "col/100ml": "cfu/100ml",
     "colonies/100ml": "cfu/100ml",
+    "colonies/ml": "cfu/ml",
     "nmp/100ml": "mpn/100ml",
     "/100ml": "count/100ml",
     "100ml": "count/100ml",

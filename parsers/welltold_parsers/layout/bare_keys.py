@@ -22,6 +22,7 @@ _RUN_TOGETHER = re.compile(
 )
 _NO_PLACE = re.compile(r"(?i)^(?:page|p\.|pg\.?|p[aá]gina) ?\d|\blab(?:s|oratory|oratories)?$")
 """What stands beside a sample's number and is no place: "Page 2 of 3", a laboratory's name."""
+_TITLE = re.compile(r"(?i)\b(?:report|certificate)\b|\b(?:analysis|examination|results?) of\b")
 _ALL_IN = re.compile(r"(?i)all (?:results |values )?(?:in )?\S+")
 """A cell that states the unit beside keys: "all mg/L"."""
 _BESIDE_TEXT = 3
@@ -103,7 +104,9 @@ def _may_be_place(text: str) -> bool:
 
 
 def _is_title(cell: Cell, line: Line) -> bool:
-    """Whether a cell of a page is set in letters much larger than another on its line."""
+    """Whether a cell of a page names the sheet, or is set in letters much larger than another."""
+    if line.sheet is None and _TITLE.search(cell.text):
+        return True
     least = min(c.bottom - c.top for c in line.cells)
     return line.sheet is None and cell.bottom - cell.top > _LARGER * least
 
@@ -212,6 +215,23 @@ def keys_within(line: Line) -> list[Fact]:
     pairs = ((c, v, led_by_key(f"{c.text} {v.text}", v)) for c, v in pairwise(line.cells))
     found = [f for c, v, f in pairs if f is not None and f.text == v.text and f.key == c.text]
     return found if len({f.role for f in found}) == len(found) >= _SEVERAL else []
+
+
+def place_led(line: Line) -> list[Fact]:
+    """Read "Sampling point Well #2 raw": a cell that begins with a key of two words for the place.
+
+    What stands beside it need not be a key.
+    """
+    if line.sheet is not None or len(line.cells) < _SEVERAL:
+        return []
+    for cell in line.cells:
+        fact = _led_place(cell)
+        if fact is None or fact.role != "point" or " " not in fact.key:
+            continue
+        named = fact.text[:1].isupper() or fact.text[:1].isdigit()
+        if named and len(fact.text.split()) <= _PLACE_WORDS and not fact.text.endswith("."):
+            return [fact]
+    return []
 
 
 def day_on_site(line: Line) -> list[Fact]:

@@ -43,6 +43,8 @@ _TIME = re.compile(
     r"(?i)(?<![\d:])(\d{1,2})[:h](\d{2})(?::\d{2}(?:\.\d+)?)?\s*([ap])?\.?m?\.?(?![\d:])"
 )
 _TIME_PACKED = re.compile(r"(?<!\d)([01]\d|2[0-3])([0-5]\d)(?!\d)")
+_BEFORE_HOUR = re.compile(r"(?is:.{,3})|(?i:[\s,;@]*(?:hour|hr|time|at)\b[\s:.]*)")
+"""What may stand between a day and its hour: "4/6/26 Hour 0815"."""
 
 
 _DASHED = re.compile(r"\d{1,2}-\d{1,2}-(?:19|20)\d\d(?: |$)")
@@ -172,7 +174,7 @@ def _clock(text: str, start: int) -> tuple[str | None, int]:
         if hour < 24 and minute < 60:
             return f"{hour:02d}:{minute:02d}", match.end()
     packed = _TIME_PACKED.search(text, start)
-    if packed and start and packed.start() - start <= 3:
+    if packed and start and _BEFORE_HOUR.fullmatch(text, start, packed.start()):
         return f"{packed[1]}:{packed[2]}", packed.end()
     return None, start
 

@@ -76,10 +76,10 @@ def _levels(plain: Sequence[Result]) -> bool:
     told = agree = 0
     for result in plain:
         known = printed_limits(result.analyte or "") if result.analyte else frozenset()
-        if known and result.normalized is not None:
-            told += 1
+        if known and result.normalized is not None and result.value:
+            told += 1  # a nought is the level of germs and what every clean well has
             agree += result.normalized.value in known
-    all_ = agree == told == len(plain) >= _FEW_LEVELS
+    all_ = agree == told == sum(1 for r in plain if r.value) >= _FEW_LEVELS
     return all_ or (agree >= _LEAST and agree >= _KNOWN * told)
 
 

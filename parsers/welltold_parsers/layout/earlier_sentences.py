@@ -40,7 +40,9 @@ _COMPARES = re.compile(
     r"|than|from \S+ \S+ (?:\S+ )?to|up from|down from|unchanged|similar|same|as in"
     r"|(?:un)?like|since|after|following|because|due to|in response)\b"
 )
-_NOW = re.compile(r"(?i)\b(?:now|today|current\w*|this (?:time|year|sample|test)|at present|latest)\b")
+_NOW = re.compile(
+    r"(?i)\b(?:now|today|current\w*|this (?:time|year|sample|test)|at present|latest)\b"
+)
 _ASIDE = re.compile(r"(?i)(?:which|that|it) (?:was|were|had|read)\b")
 _NEAR = 0.7
 _EDGE = 4.0

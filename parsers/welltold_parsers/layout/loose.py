@@ -13,7 +13,7 @@ from .context import Context
 from .filled_in import Filled, filled_in
 from .head_cells import SAMPLE_ROLES
 from .letters import is_prose, read_letter
-from .metadata import facts_of
+from .metadata import facts_beside_result, facts_of
 from .onward import goes_on
 from .place_lists import read_places
 from .planning import make_plan
@@ -52,6 +52,7 @@ def read_loose(lines: Sequence[Line], context: Context, last: tuple[Table, Plan]
             _read_prose(prose, context)
             prose = []
         if not filled and (is_result(line) or (run and _within(line, run))):
+            context.facts(facts_beside_result(line))
             run.append(line)
             continue
         _read_run(run, context, last)

@@ -11,6 +11,7 @@ from .bare_keys import (
     keys_among_others,
     keys_within,
     led_by_key,
+    place_led,
     values_beside_keys,
 )
 from .blocks import names_in
@@ -18,6 +19,8 @@ from .cells import Cell, Line, join
 from .colon_keys import keyed_values
 from .dates import stamp
 from .facts import IDENTITY, NUMBERS, Fact
+from .head_cells import SAMPLE_ROLES
+from .tokens import analyte_in
 
 _OFFERED = 3
 _LAB_NUMBER = re.compile(
@@ -54,8 +57,20 @@ def facts_of(line: Line) -> list[Fact]:
     return (
         [*_named_before(line, found), *found]
         if found
-        else key_at_the_end(line) or keys_within(line)
+        else key_at_the_end(line) or keys_within(line) or place_led(line)
     )
+
+
+def facts_beside_result(line: Line) -> list[Fact]:
+    """Return what the first cell of a line tells of the sample, where a result follows it.
+
+    "Collected: 4/6/26 0815   Free Cl2   0.4   mg/L": what was measured at the tap stands beside.
+    """
+    first = line.cells[0]
+    if line.sheet is not None or ":" not in first.text or analyte_in(first.text) is not None:
+        return []
+    pairs = keyed_values(first.text)
+    return [Fact(r, text, key, first) for r, key, _, text in pairs if text and r in SAMPLE_ROLES]
 
 
 def _number_within(line: Line, found: Sequence[Fact]) -> Iterator[Fact]:

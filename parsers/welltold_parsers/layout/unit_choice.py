@@ -26,6 +26,9 @@ _READ_WITH = re.compile(
     r"(?:meters?|probes?|(?:test )?strips?|kits?)"
 )
 """What a number was read with, in the place of a unit."""
+_PER = re.compile(r"(?i)\(?((?:per |/ ?)1?0?0? ?ml)\)?$")
+_NOUN = re.compile(r"(?i)([a-z]+(?: forming units?)?)(?:/| per )")
+"""What a unit counts in a volume: "Colonies per 100 mL"."""
 _NEVER_NEGATIVE = frozenset({"mass", "amount", "organisms"})
 """Kinds of units of which there cannot be less than none; a count of rays less its blank can."""
 
@@ -53,7 +56,17 @@ def choose(printed: Printed, label: Label, value: ParsedValue) -> Chosen:
         return _none_fits(printed, slug, options, value)
     best = fitting[0]
     _check(printed, slug, best, fitting)
-    return _with_volume(best, printed.section.volume)
+    return _with_volume(_with_noun(best, fitting), printed.section.volume)
+
+
+def _with_noun(chosen: Chosen, fitting: list[Chosen]) -> Chosen:
+    """Return "per mL" in a name with what is counted, where the head tells it: "Colonies"."""
+    bare = _PER.match(chosen.text or "")
+    if bare is None:
+        return chosen
+    nouns = (_NOUN.match(o.text or "") for o in fitting[1:])
+    whole = next((f"{noun[1]} {bare[1]}" for noun in nouns if noun), None)
+    return chosen._replace(text=whole) if whole and unit(whole) else chosen
 
 
 def _with_volume(chosen: Chosen, volume: str | None) -> Chosen:

@@ -11,6 +11,7 @@ from collections.abc import Mapping
 from functools import cache, lru_cache
 from typing import NamedTuple
 
+from welltold.analytes import identify
 from welltold.tables import read_table
 from welltold.units import trailing_unit, unit
 
@@ -84,9 +85,18 @@ def head_of(text: str) -> Head | None:
     bare, spelled = split_unit(text)
     role = _phrases().get(head_key(bare)) if bare else None
     if role:
-        return Head(role, 0.98, spelled)
+        counts = role == "number" and unit(text) is not None  # "Number per 100 mL"
+        return None if counts else Head(role, 0.98, spelled)
+    noted = _NOTED_TEST.match(text)
+    if noted and _phrases().get(head_key(noted[1])) == "analyte" and not _says_more(noted[2]):
+        return Head("analyte", 0.97, None)
     part = _before_spread(bare) or _part(head_key(bare))
     return Head(part[0], part[1], spelled) if part else None
+
+
+def _says_more(note: str) -> bool:
+    """Whether a note in brackets is a head, a unit or a test of its own."""
+    return head_key(note) in _phrases() or unit(note) is not None or identify(note) is not None
 
 
 def _in_two_languages(text: str) -> str | None:
@@ -103,6 +113,8 @@ def _before_spread(text: str) -> tuple[str, float] | None:
     return ("result", 0.97) if found == "result" else None
 
 
+_NOTED_TEST = re.compile(r"(\w[^()]*?)\s*\(([^()]+)\)$")
+"""A head with a note on how it was tested: "Test (membrane filter)"."""
 _BY_TOOL = re.compile(r"(?i)\s*\((?:meter|(?:test )?strips?|(?:test )?kit|probe|field)\)$")
 """What a number was read with, behind the unit: "T.D.S., PPM (METER)"."""
 
