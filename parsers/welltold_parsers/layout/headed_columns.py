@@ -100,11 +100,14 @@ def merge_halves(
     if len(columns) < 3 or not heads:
         return columns
     filled: list[set[int]] = [set() for _ in columns]
-    for at, row in enumerate(rows):
+    edges = [(c.left, c.right, at) for at, c in enumerate(columns) if c.right - c.left > _FILLS]
+    for number, row in enumerate(rows):
         for cell in row.cells:
-            for rows_of, column in zip(filled, columns, strict=True):
-                if reaches(cell, column, _FILLS):
-                    rows_of.add(at)
+            left, right = cell.left, cell.right
+            if right - left > _FILLS:
+                for a, b, at in edges:
+                    if b - left > _FILLS and right - a > _FILLS:
+                        filled[at].add(number)
     headed = [any(reaches(h, c, 0) for h in heads) for c in columns]
     at = 0
     while at < len(columns):

@@ -18,7 +18,7 @@ _UPPER = re.compile(
     r"|(?:limit|level) of (?:quanti\w+|reporting))\b"
 )
 _BY = re.compile(r"(?i)\b(?:at|above|below|than|under|to|exceeding)\b")
-_LONGEST = 240
+_SHORTEST, _LONGEST = len("U at MDL"), 240
 
 
 def limit_of_nd(texts: Iterable[str]) -> str | None:
@@ -31,7 +31,11 @@ def limit_of_nd(texts: Iterable[str]) -> str | None:
 
 
 def _told(text: str) -> str | None:
-    if len(text) > _LONGEST or _NAMED.search(text) is None or _BY.search(text) is None:
+    if (
+        not _SHORTEST <= len(text) <= _LONGEST
+        or _NAMED.search(text) is None
+        or _BY.search(text) is None
+    ):
         return None
     lower, upper = _LOWER.search(text), _UPPER.search(text)
     if (lower is None) == (upper is None):

@@ -29,11 +29,14 @@ def pitches(rows: Sequence[Sequence[Word]]) -> tuple[float, ...]:
     found: list[float] = []
     for row in rows:
         for one, two in pairwise(row):
-            if two.left - one.right < _LEAST * (one.bottom - one.top):
+            gap = two.left - one.right
+            if gap < _LEAST * (one.bottom - one.top):
                 continue
             wide = _width(one)
+            if abs(gap - wide) >= _BLANK * wide:
+                continue  # most gaps are those between columns
             known = any(abs(wide - other) < _ALIKE * other for other in found)
-            if not known and _is_blank(one, two, wide) and _tell(one, two):
+            if not known and abs(_width(two) - wide) < _ALIKE * wide and _tell(one, two):
                 found.append(wide)
     return tuple(found) if len(found) <= _MOST else ()
 
@@ -42,11 +45,6 @@ def one_blank(one: Word, two: Word, known: Sequence[float]) -> bool:
     """Whether two words of a typewriter face stand one blank apart."""
     step = two.left - one.left  # right edges will not do: a wide letter may reach over its own
     return any(abs(step - (len(one.text) + 1) * wide) < _STEP * wide for wide in known)
-
-
-def _is_blank(one: Word, two: Word, wide: float) -> bool:
-    gap = two.left - one.right
-    return abs(_width(two) - wide) < _ALIKE * wide and abs(gap - wide) < _BLANK * wide
 
 
 def _width(word: Word) -> float:
