@@ -248,9 +248,8 @@ class NightStart:
     night: int
     """1 for the first; more than one where the washes have nights of their own."""
     minute: int
-    """After midnight."""
+    """After midnight; ``minutes`` is how long it takes."""
     minutes: int
-    """How long it takes."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -132,6 +132,12 @@ CASES = [
     # Minnesota Department of Health: 100 ug/L; Ohio State University Extension: 400 mg/L
     Case("rule.manganese_formula", ("manganese", "0.11", "mg/L"),
          silent=({"row": ("manganese", "0.09", "mg/L")},), adds=("infant",)),
+    # 40 CFR 141.62(b)(16): 10 ug/L; N.J.A.C. 7:10-5.2(a)3 and New Hampshire since 2021: 5 ug/L
+    Case("rule.arsenic_formula", ("arsenic", "6", "ug/L"),
+         silent=({"row": ("arsenic", "4.9", "ug/L")}, {"row": ("arsenic", "11", "ug/L")}),
+         adds=("infant",)),
+    Case("verdict.do_arsenic_formula", ("arsenic", "6", "ug/L"),
+         silent=({"row": ("arsenic", "4.9", "ug/L")}, {"row": ("arsenic", "11", "ug/L")})),
     Case("rule.sulfate_formula", ("sulfate", "410", "mg/L"),
          silent=({"row": ("sulfate", "390", "mg/L")},), adds=("infant",)),
     Case("verdict.do_manganese_formula", ("manganese", "0.11", "mg/L"),

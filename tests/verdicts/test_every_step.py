@@ -49,7 +49,7 @@ STEPS: list[tuple[Row, set[str]]] = [
     (("copper", "1.4", "mg/L"),
      {"copper_formula", "do_not_boil", "copper_two_samples", "call_health"}),
     (("arsenic", "12", "ug/L"), {"bottled_bath_known", "do_not_boil", "call_health", "test_again"}),
-    (("arsenic", "6", "ug/L"), {"test_yearly"}),
+    (("arsenic", "6", "ug/L"), {"test_yearly", "arsenic_formula"}),
     (("uranium", "40", "ug/L"), {"bottled", "do_not_boil", "call_health", "test_radon_radium"}),
     (("radon", "5000", "pCi/L"), {"radon_air", "radon_shower", "call_radon", "test_again"}),
     (("radon", "500", "pCi/L"), {"radon_air", "radon_shower", "call_radon"}),

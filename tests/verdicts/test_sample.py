@@ -158,7 +158,10 @@ def test_boiling_is_no_step_beside_nitrate_or_a_chemical(
     [
         ((), "nitrate or nitrite is not known"),
         ((("nitrate", "1", "mg/L", "N"),), "nitrate or nitrite is not known"),  # nitrite is not
-        ((("nitrate", "7", "mg/L", "N"), ("nitrite", "<0.1", "mg/L", "N")), "near its level"),
+        (
+            (("nitrate", "7", "mg/L", "N"), ("nitrite", "<0.1", "mg/L", "N")),
+            "enough below its level",
+        ),
     ],
 )
 def test_babies_get_bottled_water_where_nitrate_is_not_known_to_be_low(
@@ -352,7 +355,8 @@ def test_two_results_that_differ_are_called_so_once(bench: Bench) -> None:
 
 
 @pytest.mark.parametrize(
-    ("nitrate", "says"), [("6", "is near its level"), ("1", "is not known"), (None, "is not known")]
+    ("nitrate", "says"),
+    [("6", "is not far enough below its level"), ("1", "is not known"), (None, "is not known")],
 )
 def test_what_is_said_of_the_babies_is_what_the_sheet_shows(
     bench: Bench, nitrate: str | None, says: str

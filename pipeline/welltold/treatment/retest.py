@@ -9,11 +9,14 @@ from functools import cache
 from ..interpretation import Retest, Train
 from ..messages import say
 from ..tables import read_table
+from ..verdicts.doing import NEW_SAMPLE
 from .knowledge import NOT_EQUIPMENT, parts
 from .water import Water
 from .words import text
 
 FOUND = "found"
+LATE = ("doubt.waited", "doubt.flag_late")
+"""What begins the codes of a bottle that waited too long."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -70,9 +73,13 @@ def _calling(
         causes["pregnant"] = ()
     if "flooded" in happened:
         causes["changed"] = ()
+    fresh = _asking(water, NEW_SAMPLE)
     for cause, slugs in (
         ("watch", _slugs(water, verdict="watch")),
-        ("now", _slugs(water, urgency="now")),
+        ("new_sample", fresh),
+        # the new sample for germs has a row of its own, with the day by which it is taken
+        ("now", tuple(slug for slug in _slugs(water, urgency="now") if slug not in fresh)),
+        ("late", tuple(slug for slug in _late(water) if slug not in fresh)),
         ("installed", tuple(_treated(trains))),
     ):
         if slugs:
@@ -88,6 +95,20 @@ def _slugs(water: Water, **wanted: str) -> tuple[str, ...]:
         if finding.analyte is not None
         and all(getattr(finding, name) == value for name, value in wanted.items())
     )
+
+
+def _asking(water: Water, code: str) -> tuple[str, ...]:
+    """Return the analytes of the findings that ask for a step."""
+    asking = (one for one in water.findings if any(step.code == code for step in one.do))
+    return tuple(one.analyte for one in asking if one.analyte is not None)
+
+
+def _late(water: Water) -> Iterator[str]:
+    """Yield what cannot be told since its bottle waited too long for the test."""
+    for one in water.findings:
+        late = any(why.code.startswith(LATE) for why in one.why)
+        if late and one.analyte is not None and one.verdict == "cant_tell":
+            yield one.analyte
 
 
 def _treated(trains: Sequence[Train]) -> Iterator[str]:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import replace
+from decimal import Decimal
 
 from ..interpretation import Finding, Verdict
 from ..levels import Level
@@ -23,6 +24,8 @@ from .sums import Summed, total_of, uranium_activity, without_uranium
 from .tables import Total, step, steps, totals
 
 ALPHA = "gross_alpha"
+HUNDREDTH = Decimal("0.01")
+"""Fine enough not to round a sum onto its level."""
 UNSETTLED = frozenset({"health_concern", "cant_tell"})
 
 
@@ -102,15 +105,26 @@ def _alpha(
     activity = uranium_activity(amounts.get("uranium", ()))
     if whole.problem is not None or whole.judged.verdict == "no_concern_found":
         return None
-    alpha = [
-        without_uranium(converted(one, ALPHA, "pCi/L", None), activity)
+    counted = [
+        converted(one, ALPHA, "pCi/L", None)
         for one in possible(result, name).amounts
         if one.unit is not None
     ]
+    alpha = [without_uranium(one, activity) for one in counted]
     if not alpha:
         return None
-    note = say("verdict.alpha_all" if activity is None else "verdict.alpha_less")
+    note = say("verdict.alpha_all") if activity is None else _taken_off(counted, alpha, activity)
     return replace(answer_amounts(ALPHA, alpha, context), notes=(note,))
+
+
+def _taken_off(counted: Sequence[Amount], left: Sequence[Amount], uranium: Amount) -> Message:
+    """Return that uranium was taken off; how much, where all three are one number."""
+    if len(counted) > 1 or not all(one.exact for one in (*counted, *left, uranium)):
+        return say("verdict.alpha_less")
+    alpha, rest, less = (
+        f"{one.low.quantize(HUNDREDTH).normalize():f}" for one in (counted[0], left[0], uranium)
+    )
+    return say("verdict.alpha_less_counted", alpha=alpha, uranium=less, rest=rest)
 
 
 def _printed_total(

@@ -23,6 +23,8 @@ GERMS = "germs"
 CAREFUL = "health"
 """Stands in a table of doubts for the steps of an analyte over its level for health."""
 BOTH = frozenset({"verdict.do_lead_two_samples", "verdict.do_copper_two_samples"})
+NEW_SAMPLE = "verdict.do_new_germ_sample"
+"""The second sample for germs, which is taken before any chlorine goes in."""
 Step = Message | None
 """One step; None stands for what the boil rule will allow, once the whole sample is judged."""
 
@@ -69,6 +71,16 @@ def allowed(
     germs = tuple(step(name) for name in _germ_steps(advice, elevation_ft))
     found = [one for entry in told for one in (germs if entry is None else (entry,))]
     return tuple(one for i, one in enumerate(found) if one not in found[:i])
+
+
+def after_shock(told: tuple[Step, ...]) -> tuple[Step, ...]:
+    """Return the steps of a sample from a well that was disinfected a few days ago.
+
+    It is too late for a sample before the chlorine; the next one waits until none is left.
+    """
+    later = step("sample_after_shock")
+    moved = [later if one and one.code == NEW_SAMPLE else one for one in told]
+    return tuple(one for i, one in enumerate(moved) if one not in moved[:i])
 
 
 def _germ_steps(advice: BoilAdvice, elevation_ft: Decimal | None) -> Iterator[str]:

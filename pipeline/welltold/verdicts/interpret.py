@@ -17,7 +17,7 @@ from .bottles import bottle_with, same_day, same_place, with_draws
 from .causes import causes
 from .combined import combined
 from .compare import GRAVITY
-from .doing import allowed
+from .doing import after_shock, allowed
 from .drafts import Draft
 from .judging import Context
 from .pairs import FROM_PIPES, Bottle, together
@@ -168,7 +168,9 @@ def _findings(mine: Bottle, beside: Beside, scene: Scene) -> tuple[Finding, ...]
     told = [
         replace(
             d.finding,
-            do=allowed(d.steps, advice, site.home.elevation_ft),
+            do=allowed(
+                after_shock(d.steps) if scene.shocked else d.steps, advice, site.home.elevation_ft
+            ),
             why=(*d.finding.why, *_beside(d, drafts, scene)),
         )
         for d in drafts

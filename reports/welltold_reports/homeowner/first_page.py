@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import replace
 
 from welltold.boil import observations
@@ -54,12 +54,19 @@ SAID_ONCE = dict.fromkeys(ASKS_FOR_THE_PAIR, "two samples") | {
 """Steps that ask for the same thing in other words."""
 OF_A_NUMBER = frozenset(
     f"verdict.do_{name}"
-    for name in ("sodium_doctor", "pregnant_doctor", "kidney_doctor", "fluoride_dentist")
-)
+    for name in (
+        "sodium_doctor", "pregnant_doctor", "kidney_doctor", "fluoride_dentist", "arsenic_formula",
+    )
+)  # fmt: skip
 """Steps to show a number to somebody, which stands on another page."""
 MOST_UNTESTED = 8
 MOST_COUNTED = 5
 """Names beside a count."""
+FOR_A_BABY = frozenset({"verdict.do_arsenic_formula"})
+"""Steps that only a home with a baby takes."""
+CONFIRM = "treatment.retest_confirm"
+SECOND_SAMPLES = frozenset({"verdict.do_test_again", "verdict.do_new_germ_sample"})
+"""Steps that ask for a second sample themselves."""
 RADON_OFFICE = "radon"
 """Of the calls the one that is worth making before anything is sure: the air test is cheap."""
 PUT_ASIDE = "verdict.put_aside"
@@ -93,7 +100,7 @@ def first_page(view: Interpretation, index: int, items: Sequence[Item]) -> First
         main=main_message(picture),
         panel=_panel(picture),
         uses=use_rows(picture),
-        steps=_steps(picture, WHICH_WATER | drawn),
+        steps=_steps(picture, WHICH_WATER | drawn, _at_once(sample, picture)),
         calls=_calls(picture, acid_known=any(map(_is_ph, items))),
         counts=_counts(items),
         untested=_untested(items),
@@ -133,17 +140,30 @@ def _advice(name: str, picture: Picture) -> str:
     return word(f"advice_{name}")
 
 
-def _steps(picture: Picture, said: frozenset[str]) -> tuple[StepLine, ...]:
+def _at_once(sample: SampleView, picture: Picture) -> tuple[str, ...]:
+    """Return what the table of retests asks for at once, and no step of a finding does, by name."""
+    asked = {one.analyte for one in sample.retest if any(w.code == CONFIRM for w in one.why)}
+    due = (
+        item
+        for item in picture.now
+        if item.finding.analyte in asked
+        and not any(one.code in SECOND_SAMPLES for one in item.finding.do)
+    )
+    return tuple(distinct(tuple(due)))
+
+
+def _steps(
+    picture: Picture, said: frozenset[str], at_once: Sequence[str] = ()
+) -> tuple[StepLine, ...]:
     """Return at most five steps: the water to use first, then what the findings ask for.
 
-    ``said``: codes of steps that stand elsewhere, or are done already.
+    ``said``: codes of steps that stand elsewhere, or are done already; ``at_once``: what to test
+    again today, by name.
     """
     today, later = word("step_today"), word("step_next")
     water = " ".join(water_steps(picture))
     steps = {water: StepLine(today, water)} if water else {}
-    if picture.past:
-        names = listed([one.name for one in picture.past])
-        steps["past"] = StepLine(today, word("step_past", names=names))
+    steps |= {text: StepLine(today, text) for text in _today(picture, at_once)}
     for items, when in (
         (picture.now, today),
         (picture.open_now, today),
@@ -156,7 +176,8 @@ def _steps(picture: Picture, said: frozenset[str]) -> tuple[StepLine, ...]:
                     key = SAID_ONCE.get(message.code, message.text)
                     steps.setdefault(key, StepLine(when, _told(message, item)))
     for item, message in picture.if_somebody:
-        steps.setdefault(message.text, StepLine(later, _told(message, item)))
+        when = word("step_baby") if message.code in FOR_A_BABY else later
+        steps.setdefault(message.text, StepLine(when, _told(message, item)))
     if picture.not_for_babies and not water:
         steps["baby"] = StepLine(word("step_baby"), word("step_no_formula"))
     missing = left_out(picture)
@@ -165,6 +186,14 @@ def _steps(picture: Picture, said: frozenset[str]) -> tuple[StepLine, ...]:
     for names, text in open_steps(picture, said):
         steps.setdefault(text, StepLine(later, word("step_open", names=names, text=text)))
     return tuple(steps.values())[:MOST_STEPS]
+
+
+def _today(picture: Picture, at_once: Sequence[str]) -> Iterator[str]:
+    """Yield what to have tested today: what an earlier sheet found, and what asks for a second."""
+    if picture.past:
+        yield word("step_past", names=listed([one.name for one in picture.past]))
+    if at_once:
+        yield word("step_at_once", names=listed(at_once))
 
 
 def _told(message: Message, item: Item) -> str:

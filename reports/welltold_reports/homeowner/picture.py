@@ -25,7 +25,7 @@ _PART = "verdict.no_level_part"
 
 _GROWN = frozenset({"low_sodium_diet", "kidney_disease", "home_dialysis", "weak_immunity"})
 """Persons who have to ask before they drink what others can; babies have a row of their own."""
-_CHILDREN = frozenset({"verdict.do_fluoride_children"})
+_CHILDREN = frozenset({"verdict.do_fluoride_children", "verdict.do_arsenic_formula"})
 INTO_THE_AIR = frozenset({"verdict.do_radon_air", "verdict.do_radon_shower"})
 """Steps of what leaves the water when somebody showers, and is breathed."""
 _DIET = frozenset({"verdict.do_sodium_doctor"})

@@ -2,15 +2,25 @@
 
 from __future__ import annotations
 
+from decimal import Decimal
+
 from welltold.interpretation import Need, SampleView, Stage, Train
 from welltold.messages import say
+from welltold.sizing.rules import rule
 
+from ..numbers import plain, rounded
 from ..wording import analyte_names, counted, in_sentence, listed, stage_name, texts, word
 from .model import Entry, StageBlock, TrainBlock
 from .train_pictures import change_bars, train_picture
 
 _INTRO = ("nothing_needed", "nothing_told", "professional")
 """Steps that say what the section on stages begins with."""
+
+
+GRAVE = frozenset({"treatment.caution_dumping"})
+"""Cautions about health, which are told of a choice whose stages are only named too."""
+_ADDS_SODIUM = "treatment.caution_sodium"
+_SODIUM = "size.sodium_added_mg_l"
 
 
 def stage_intro(sample: SampleView) -> tuple[str, ...]:
@@ -49,6 +59,7 @@ def train_heading(number: int) -> str:
 
 def _train(number: int, train: Train, needs: tuple[Need, ...]) -> TrainBlock:
     brief = number > 1
+    grave = (one for stage in train.stages for one in stage.cautions if one.code in GRAVE)
     left = "" if brief or not train.left else word("train_left", names=analyte_names(train.left))
     names = listed([in_sentence(stage_name(stage.stage)) for stage in train.stages])
     return TrainBlock(
@@ -57,7 +68,7 @@ def _train(number: int, train: Train, needs: tuple[Need, ...]) -> TrainBlock:
         stages=() if brief else _stages(train),
         left=left,
         for_=texts(train.for_),
-        against=texts(train.against),
+        against=(*texts(train.against), *(texts(grave) if brief else ())),
         picture=None if brief else train_picture(train),
         bars=None if brief else change_bars(train, needs),
     )
@@ -68,7 +79,7 @@ def _stages(train: Train) -> tuple[StageBlock, ...]:
     said: set[str] = set()
     blocks = []
     for stage in train.stages:
-        cautions = [text for text in texts(stage.cautions) if text not in said]
+        cautions = [text for text in _cautions(stage) if text not in said]
         said.update(cautions)
         blocks.append(_stage(stage, tuple(cautions)))
     return tuple(blocks)
@@ -86,6 +97,26 @@ def _stage(stage: Stage, cautions: tuple[str, ...]) -> StageBlock:
         open_=counted("conditions_open", unknown) if unknown else "",
         against=_failing(stage),
         cautions=cautions,
+    )
+
+
+def _cautions(stage: Stage) -> tuple[str, ...]:
+    """Return the cautions of a stage; how much sodium it adds where that was worked out."""
+    added = next((one for one in stage.worked or () if one.of == _SODIUM), None)
+    if added is None or not isinstance(added.value, Decimal):
+        return texts(stage.cautions)
+    amount = plain(rounded(added.value, 2))
+    advised = rule("sodium_advised_mg_l")
+    grains = added.how.args.get("gpg")
+    told = word("stage_sodium", amount=amount)
+    if grains is not None:
+        hard = plain(rounded(Decimal(grains.replace(",", "")), 2))
+        told = word("stage_sodium_hardness", amount=amount, grains=hard)
+    diet = word("stage_sodium_diet", advised=plain(advised.value))
+    return tuple(
+        text
+        for one in stage.cautions
+        for text in ((told, diet) if one.code == _ADDS_SODIUM else (one.text,))
     )
 
 
