@@ -12,7 +12,7 @@ From words to tables
     headings        what a heading says                         group_units: over several columns
     fixed_columns   of text files, one blank apart
     turned          heads that stand on end                     ladders: cells at half height
-    stacked_values  results set in two or three lines
+    stacked_values  results set in two or three lines   not_found_lists
     heads_over_units  heads beside their units                  raised: footnote marks
     key_heads       heads that are rows of keys                 facts_above: keys over a head
     region_titles   parts that hold no results                  tails: what stands below a table

@@ -78,6 +78,7 @@ class Line:
 
     __slots__ = (
         "answer",
+        "apart",
         "bottom",
         "cells",
         "hidden",
@@ -111,6 +112,8 @@ class Line:
         """Points that the cells stand further right on the page than they say."""
         self.answer: tuple[Cell, Cell] | None = None
         """The name and the ticked answer that the line holds."""
+        self.apart = False
+        """The answer is no row of any table: an item of a list."""
         self.least: tuple[Cell, Cell | None] | None = None
         """The least that the laboratory can see, told beside the answer, and its unit."""
 

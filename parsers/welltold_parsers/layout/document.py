@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
-from itertools import chain
+from itertools import chain, groupby
 
 from welltold.reading import Lab, Reading, Source
 
@@ -35,6 +35,7 @@ from .judged import without_judging
 from .lines import page_lines, sheet_lines
 from .loose import read_loose
 from .nd_words import limit_of_nd
+from .not_found_lists import with_not_found
 from .numbered import without_numbers
 from .offered import with_answers
 from .on_site import parted_on_site
@@ -129,7 +130,7 @@ def _read_parts(parts: Sequence[Sequence[Line]], context: Context) -> None:
         noted = _without_limits(lines, context)
         framed = with_corners(without_numbers(with_wrapped_values(noted)))
         told = _answered(framed, context)
-        for piece in _up_to_answers(split(unfolded(_without_form(told, context)))):
+        for piece in _up_to_answers(_pieces(_without_form(told, context))):
             closed = context.closed
             if not isinstance(piece, Free):
                 last = read_table(piece, context) or last
@@ -156,6 +157,7 @@ def _without_limits(lines: Sequence[Line], context: Context) -> Sequence[Line]:
 def _answered(lines: Sequence[Line], context: Context) -> Sequence[Line]:
     """Put names with their answers in the place of boxes, ticks and cards."""
     lines = with_values_joined(with_cells_joined(parted_halves(without_judging(lines))))
+    lines = with_not_found(lines)
     for put in (
         with_choices,
         with_statements,
@@ -166,6 +168,15 @@ def _answered(lines: Sequence[Line], context: Context) -> Sequence[Line]:
     ):
         lines = put(lines, context)
     return lines
+
+
+def _pieces(lines: Sequence[Line]) -> Iterator[Table | Free]:
+    """Cut a page into tables and free lines; what stands apart is in no table."""
+    for apart, run in groupby(lines, key=lambda line: line.apart):
+        if apart:
+            yield Free(list(run))
+        else:
+            yield from split(unfolded(list(run)))
 
 
 def _up_to_answers(pieces: Iterable[Table | Free]) -> Iterator[Table | Free]:
