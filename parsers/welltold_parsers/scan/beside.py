@@ -7,7 +7,10 @@ from collections.abc import Iterator, Set
 from functools import lru_cache
 from typing import NamedTuple
 
-from welltold.analytes import identify
+from rapidfuzz import process
+from rapidfuzz.distance import Levenshtein
+
+from welltold.analytes import identify, known_names, normalise
 from welltold.messages import Message, say
 from welltold.reading import Result
 from welltold.units import unit
@@ -21,6 +24,8 @@ _UNKNOWN = 0.95
 """In a name that is not known: it may be a known one misread."""
 
 
+_LONG, _FAR = 5, 3
+"""A name of so many letters that differs from all others in so many of them stands alone."""
 _SYMBOL = re.compile(r"[A-Z][A-Za-z0-9|](?![A-Za-z])")
 _ALIKE = "lIi1|"
 _SOME_UNIT = re.compile(r"\(?[mµμunp][a-z0-9]{1,3}[/|\\][A-Za-z1|]{1,2}[.):]*")
@@ -50,6 +55,8 @@ def beside(result: Result, page: Page, agreed: Set[Place], *, limits: bool) -> I
         for one in _questioned(page, place.box):
             yield Doubt(0.85, say(f"scan.{one.why}", other=one.other))
     for kind, words in unsure(result, page):
+        if kind == "label" and stands_alone(result.label):
+            continue
         if place_of(page, words) not in agreed or not _known(result, kind):
             text = " ".join(word.text for word in words)
             yield Doubt(0.9, say(f"scan.{kind}_unsure", text=text))
@@ -115,6 +122,22 @@ def _known(result: Result, kind: str) -> bool:
         return result.unit is not None and unit(result.unit) is not None
     found = identify(result.label)
     return found is not None and found.how == "exact"
+
+
+@lru_cache(maxsize=4096)
+def stands_alone(label: str) -> bool:
+    """Whether a label is the name of a test from which every other name is far.
+
+    Then a letter read with little certainty cannot have made it out of another test's name.
+    """
+    own, key = identify(label), normalise(label)
+    if own is None or own.how != "exact" or len(key) < _LONG:
+        return False
+    near = process.extract(
+        key, known_names(), scorer=Levenshtein.distance, score_cutoff=_FAR - 1, limit=None
+    )
+    others = (identify(name) for name, _, _ in near)
+    return all(other is None or other.slug == own.slug for other in others)
 
 
 def _twin(label: str) -> str | None:

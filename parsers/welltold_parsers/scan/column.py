@@ -17,6 +17,8 @@ _NEAR = 0.8
 """Heights of a line by which the edges of values in one column differ at most."""
 _LEAST = 5
 """So many others make a column tell something."""
+_ALSO = 1
+"""So many others that are whole numbers too tell nothing against it."""
 _SHARE = 0.9
 """So many of them have the same number of decimals."""
 
@@ -34,11 +36,15 @@ def out_of_step(numbers: Sequence[Printed]) -> Iterator[int]:
     for at, one in enumerate(numbers):
         if not one.text.isdigit() or len(one.text) < 2:
             continue
-        others = [
-            _decimals(other.text)
+        column = [
+            other.text
             for place, other in enumerate(numbers)
             if place != at and _one_column(one, other)
         ]
+        # Another of its kind, in a long column, may have lost its point too.
+        lone = [text for text in column if text.isdigit() and len(text) > 1]
+        few = len(lone) <= _ALSO and len(column) - len(lone) >= _LEAST
+        others = [_decimals(text) for text in column if not few or text not in lone]
         if len(others) < _LEAST:
             continue
         decimals, count = Counter(others).most_common(1)[0]

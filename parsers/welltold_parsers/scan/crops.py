@@ -46,8 +46,16 @@ def those_of(words: Sequence[Word], text: str) -> list[Word]:
 
     The place of a result in a letter is its whole sentence, which may go over several lines.
     """
-    wanted = _bare(text)
     ordered = [word for row in _rows(words) for word in row]
+    number = text.split(" ", 1)[0]
+    # A number at the end of a line has its unit on the next one.
+    texts = (text, number) if any(c.isdigit() for c in number) else (text,)
+    found = (_giving(ordered, _bare(one)) for one in texts)
+    return next((some for some in found if some), list(words))
+
+
+def _giving(ordered: list[Word], wanted: str) -> list[Word]:
+    """Return the words, in their order, that give a text without its blanks; none where none do."""
     for start in range(len(ordered)):
         told = ""
         for end, word in enumerate(ordered[start:], start + 1):
@@ -56,7 +64,7 @@ def those_of(words: Sequence[Word], text: str) -> list[Word]:
                 return ordered[start:end]
             if not wanted.startswith(told):
                 break
-    return list(words)
+    return []
 
 
 def around(words: Sequence[Word]) -> Box:

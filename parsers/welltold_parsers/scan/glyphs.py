@@ -23,8 +23,10 @@ _POINT_HIGH, _POINT_LOW = 0.48, 0.05
 _POINT_PLAIN = 0.11
 """Of the same: one that was not read counts from here on; smaller ones may be specks."""
 _POINT_WIDE = 0.42
-_RULE_HIGH, _RULE_WIDE = 1.15, 0.25
+_RULE_HIGH, _RULE_WIDE = 1.15, 0.3
 """Of the same: pieces so high and no wider are parts of a broken rule."""
+_SLIVER = 0.2
+"""Of the same: at the side of the picture, pieces no wider are cut from what stands beside it."""
 _STEP = 0.24
 """Digits farther apart than usual by this share of their height may have lost a point."""
 _PLAIN = 24
@@ -90,7 +92,8 @@ def marks_of(picture: Gray) -> Marks | None:
     if not pieces:
         return None
     digit = float(np.median(_tallest([one.height for one in pieces])))
-    pieces = [one for one in pieces if not _is_rule(one, digit)]
+    wide = ink.shape[1]
+    pieces = [one for one in pieces if not _is_rule(one, digit) and not _is_cut(one, digit, wide)]
     foot = float(np.median([one.bottom for one in pieces if one.height > _TALL * digit] or [0]))
     tall = tuple(one for one in pieces if one.height > _TALL * digit)
     points = tuple(one for one in pieces if _is_point(one, digit, foot))
@@ -133,7 +136,14 @@ def _joined(pieces: Sequence[Piece]) -> list[Piece]:
 
 def _is_rule(one: Piece, digit: float) -> bool:
     """Whether a piece is a part of a rule between columns: higher than a 1, and as thin."""
-    return one.height > _RULE_HIGH * digit and one.right - one.left < _RULE_WIDE * digit
+    thin = one.right - one.left < _RULE_WIDE * digit
+    return thin and (one.height > _RULE_HIGH * digit or (one.top == 0 and one.height > digit))
+
+
+def _is_cut(one: Piece, digit: float, wide: int) -> bool:
+    """Whether a piece is the edge of what stands beside the number."""
+    at_side = one.left <= _UP or one.right >= wide - _UP
+    return at_side and one.right - one.left < _SLIVER * digit
 
 
 def _is_point(one: Piece, digit: float, foot: float) -> bool:
@@ -173,6 +183,8 @@ def sign_lost(marks: Marks, text: str) -> bool:
     if not bare or not bare[0].isdigit() or len(marks.tall) <= len(bare):
         return False
     first, second = marks.tall[:2]
+    if any(first.middle < point.middle < second.middle for point in marks.points):
+        return False  # behind a sign stands no point: these are figures of the number
     wide, gap = first.right - first.left, second.left - first.right
     least = _SIGN_APART if len(marks.tall) == len(bare) + 1 else _SIGN_APART_BROKEN
     return wide > _SIGN_WIDE * marks.digit and gap > least * marks.digit

@@ -24,6 +24,8 @@ LEANS = 1 / 3
 """Of the way from row to row: rows of a page that still shift so much across it may be mixed."""
 LOST = 2 / 3
 """From here on nobody can say which name and which number share a row."""
+_HALF = 0.5
+"""A search that settled one row off disagrees with the lines by twice that."""
 _TRIED = 0.25
 """From here on the lines themselves are followed."""
 _LEVEL = 0.1
@@ -56,8 +58,10 @@ def straightened(picture: Gray, areas: Sequence[Found], frame: Corners) -> Strai
     shift = 0.0 if tilt is None else _shift(page, tilt)
     if rough is not None:
         apart = _shift(page, Tilt(rough.slope - lean.rows, rough.fan - lean.fan))
-        # Areas tell their slope only roughly; rows that are lost they tell.
-        shift = max(shift, apart) if apart > LOST else shift
+        # Areas tell their slope only roughly; rows that are lost they tell, unless the lines
+        # themselves bear the lean out before it was taken away, and are level after.
+        borne_out = _bears_out(page, lean, tilt_of(picture, areas))
+        shift = max(shift, apart) if apart > LOST and not borne_out else shift
     if rough is None or shift < _TRIED:
         return Straight(page, shift, doubtful=False)
     starts = (lean, lean._replace(rows=rough.slope, fan=rough.fan))
@@ -69,6 +73,13 @@ def straightened(picture: Gray, areas: Sequence[Found], frame: Corners) -> Strai
     if left < shift and sharpness_of(other.areas) >= _SHARPER * sharpness_of(page.areas):
         return Straight(other, left, left > LEANS)
     return Straight(page, min(shift, left), shift > LEANS)
+
+
+def _bears_out(page: Levelled, lean: Lean, tilt: Tilt | None) -> bool:
+    """Whether the lines of the page as it came had the slope that was taken away."""
+    if tilt is None:
+        return False
+    return _shift(page, Tilt(tilt.slope - lean.rows, tilt.fan - lean.fan)) < _HALF
 
 
 def _left(page: Levelled) -> float:

@@ -19,8 +19,10 @@ import cv2
 import numpy as np
 from numpy.typing import NDArray
 
+from welltold.analytes import identify
 from welltold.messages import Message, say
 from welltold.reading import Alternative, Reading, Result, Sample
+from welltold.units import unit
 from welltold.values import parse_value
 from welltold_parsers.geometry import Box, Page, Word
 
@@ -202,8 +204,18 @@ def _agreed(results: Iterable[Result], pages: dict[int, Page]) -> frozenset[Plac
     return frozenset(
         place
         for at, (place, text) in enumerate(texts.items())
-        if all(_plain(read.text) == _plain(text) for read in reads[2 * at : 2 * at + 2])
+        if all(_says_the_same(read.text, text) for read in reads[2 * at : 2 * at + 2])
     )
+
+
+def _says_the_same(one: str, other: str) -> bool:
+    """Whether two readings of a name or unit give the same letters, or name the same thing."""
+    if _plain(one) == _plain(other):
+        return True
+    if unit(one) is not None or unit(other) is not None:
+        return unit(one) == unit(other)
+    names = identify(one), identify(other)
+    return all(name is not None and name.how == "exact" for name in names) and names[0] == names[1]
 
 
 def _look_again(looks: Sequence[Look]) -> None:

@@ -25,6 +25,16 @@ _SLACK = 0.04
 """And longer by this share of the height; once more beside a digit."""
 _BLANK = 0.25
 """What a blank is made, as a share of the height: about that of a text layer."""
+_TELLING, _ENOUGH = 4, 4
+"""Letters of a word, and such words of a row, that tell a typewriter face."""
+_NARROW = frozenset("iljtfrI.,:;'")
+_ALIKE = 0.06
+"""The letters of such a face are equally wide, as nearly as ink tells it."""
+_UNLIKE = 0.1
+"""Words whose shares of narrow letters differ so much are unlike in any other face."""
+_FREE = 0.25
+_ONE_BLANK = 1.75
+"""Widths of a letter; between words two blanks apart there is more paper."""
 _COLUMNS = 0.55
 """Two numbers side by side are in two columns, however near: they are set so far apart."""
 _NUMBER = re.compile(r"[<>≤≥]?\d[\d.,]*")
@@ -36,7 +46,10 @@ def spaced(words: Sequence[Word]) -> list[Word]:
     """Return the words of a page, row by row, with blanks of one width."""
     rows = list(_rows(words))
     blank = _usual(rows)
-    return [word for row in rows for word in _made_even(row, blank)]
+    steps = _steps(rows)
+    return [
+        word for row, step in zip(rows, steps, strict=True) for word in _made_even(row, blank, step)
+    ]
 
 
 def _rows(words: Iterable[Word]) -> Iterator[list[Word]]:
@@ -82,13 +95,49 @@ def _is_one(first: Word, second: Word) -> bool:
     )
 
 
-def _made_even(row: Sequence[Word], blank: float) -> Iterator[Word]:
+def _steps(rows: Sequence[Sequence[Word]]) -> list[float]:
+    """Return the width of a letter for each row in a typewriter face; 0.0 where it is none.
+
+    A row of few words is in such a face where another of the page told the same width.
+    """
+    told = [[(_step(word), word.text) for word in row if _tells(word.text)] for row in rows]
+    own = [_step_of(words) for words in told]
+    known = [step for step in own if step]
+    return [
+        step or next((one for one in known if words and _alike(words, one)), 0.0)
+        for step, words in zip(own, told, strict=True)
+    ]
+
+
+def _tells(text: str) -> bool:
+    return len(text) >= _TELLING and _NARROW.isdisjoint({text[0], text[-1]})
+
+
+def _step_of(told: Sequence[tuple[float, str]]) -> float:
+    if len({text.casefold() for _, text in told}) < _ENOUGH:
+        return 0.0
+    usual = median(step for step, _ in told)
+    shares = [sum(c in _NARROW for c in text) / len(text) for _, text in told]
+    return usual if _alike(told, usual) and max(shares) - min(shares) > _UNLIKE else 0.0
+
+
+def _alike(told: Sequence[tuple[float, str]], usual: float) -> bool:
+    return all(abs(step - usual) < _ALIKE * usual for step, _ in told)
+
+
+def _step(word: Word) -> float:
+    # The ink of a word is shorter than its places by what the first and last letters leave free.
+    return (word.right - word.left) / (len(word.text) - _FREE)
+
+
+def _made_even(row: Sequence[Word], blank: float, step: float) -> Iterator[Word]:
     edges = [[word.left, word.right] for word in row]
     for at, (a, b) in enumerate(pairwise(row)):
         gap, height = b.left - a.right, _height(a, b)
         if gap <= 0:
             continue
         most = _LONGER * blank + _SLACK * (1 + (a.text[-1].isdigit() or b.text[0].isdigit()))
+        most = max(most, _ONE_BLANK * step / height)
         wanted = _BLANK if gap < most * height else gap / height - 2 * _BESIDE
         if _NUMBER.fullmatch(a.text) and _NUMBER.fullmatch(b.text) and not _is_one(a, b):
             wanted = max(wanted, _COLUMNS)

@@ -14,12 +14,17 @@ from welltold_parsers.geometry import Word
 
 _NUMBERED = re.compile(r"([A-Za-z]*(?:[Nn]o\.|ID:|[Nn]o:))((?=[^a-z]*\d)[A-Za-z0-9-]{2,})")
 _DASHED = re.compile(r"([\u2014\u2013])([A-Za-z].*)")
-_PER = re.compile(r"([A-Za-z]*[Pp]er)(100.*)|([A-Za-z]{5,}grams)(per)|(per)([Ll]it(?:er|re))")
+_PER = re.compile(
+    r"([A-Za-z]*[Pp]er)(100.*)|([A-Za-z]{5,}grams)(per.*)|(per)([Ll]it(?:er|re))"
+    r"|([A-Z]{3,})([\u2014\u2013].*)"
+)
 _GLUED = re.compile(r"[A-Za-z]{7,}")
 _LEAST = 3
 """Letters of each of two words without a blank."""
+_CHLORINE = re.compile(r"(\(?)C[I1|!]2(\)?[,:*]*)")
 _HUNG = re.compile(r"(\(?)(SO|PO|SiO|HCO|CaCO|NO),((?:-[A-Z])?\)?[*:]*)")
 _FIGURES = {"SO": "4", "PO": "4", "SiO": "2", "HCO": "3", "CaCO": "3"}
+_OF_CHLORINE = frozenset({"free", "residual", "chlorine", "total", "combined"})
 _OF_NAME = {"nitrate": "3", "nitrite": "2"}
 
 
@@ -51,7 +56,13 @@ def _halves(text: str, known: Set[str]) -> tuple[str, str] | None:
 
 
 def subscript(before: Sequence[str], text: str) -> str | None:
-    """Return a formula with the figure that was read as a comma; None where it is none."""
+    """Return a formula with the figure that was read as a comma; None where it is none.
+
+    "CI2" is chlorine, "C12" only behind a word for it: no element has the sign CI.
+    """
+    if (gas := _CHLORINE.fullmatch(text)) is not None:
+        said = any(one.casefold() in _OF_CHLORINE for one in before)
+        return f"{gas[1]}Cl2{gas[2]}" if said or "CI" in text else None
     found = _HUNG.fullmatch(text)
     if found is None or (found[1] and not (found[3] or "").count(")")):
         return None

@@ -40,6 +40,14 @@ _LEADERS = frozenset(".·…_•")
 _IN_NUMBER = frozenset("0123456789.,")
 _PLAIN = 24
 """Of 255: a picture that varies less shows nothing."""
+_FULL = 0.97
+"""Ink over so much of an area's height is a rule: letters leave paper above and below them."""
+_FULL_AT_EDGE = 0.6
+"""The same at the edge of an area, which cuts rules in half and never a letter."""
+_THIN = 0.16
+"""Of the height of an area: a rule is no wider."""
+_RULED = 12
+"""Pixels; in lower areas letters reach from edge to edge."""
 _INSET = 0.12
 """The area of print is taller than its letters by this share at either side."""
 
@@ -146,11 +154,28 @@ def _plain_leader(piece: Piece) -> Piece:
 
 
 def _columns(ink: NDArray[np.bool_]) -> NDArray[np.bool_]:
-    """Return which columns hold ink, rules above and below the print left out."""
+    """Return which columns hold ink, rules above, below and between the print left out."""
     height = ink.shape[0]
     middle = ink[round(height * _INSET) : max(round(height * (1 - _INSET)), 1)]
     long = middle.mean(axis=1) > 0.8 if middle.size else np.zeros(0, np.bool_)
-    return np.asarray(middle[~long].any(axis=0))
+    inked = middle[~long].any(axis=0)
+    inked[_upright_rules(ink, inked)] = False
+    return np.asarray(inked)
+
+
+def _upright_rules(ink: NDArray[np.bool_], inked: NDArray[np.bool_]) -> NDArray[np.intp]:
+    """Return the columns of rules: narrow runs of ink as high as the area, which no letter is."""
+    height, width = ink.shape
+    if height < _RULED:
+        return np.zeros(0, np.intp)
+    high = ink.mean(axis=0)
+    rules = [
+        np.arange(start, end)
+        for start, end in _bare(~inked, 0, width)
+        if end - start <= _THIN * height
+        and high[start:end].max() > (_FULL_AT_EDGE if start == 0 or end == width else _FULL)
+    ]
+    return np.concatenate(rules) if rules else np.zeros(0, np.intp)
 
 
 def _gap(inked: NDArray[np.bool_], left: float, right: float) -> tuple[float, float] | None:
