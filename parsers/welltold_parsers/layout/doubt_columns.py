@@ -12,6 +12,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 
 from .cells import Cell
+from .head_cells import overlap
 from .head_roles import SURE
 from .roles import Plan, column_head
 from .tables import Table
@@ -85,7 +86,7 @@ def row_doubts(table: Table, plan: Plan) -> Signals:
         name = table.columns[index].head or "-"
         if column.answers and not told:
             found.setdefault("answers_open", {"text": name})
-        elif _rivals(table, plan, column, results):
+        elif _rivals(table, plan, column, results) or _astray(table, plan, rows, index):
             found.setdefault("column_rival", {"text": name})
     return found
 
@@ -100,6 +101,21 @@ def _rivals(table: Table, plan: Plan, column: _Texts, results: Sequence[_Texts])
     plain = head is not None and head.role == "result" and head.score >= SURE
     named = plan.results[0].unit is not None and bool(column.named)
     return not (plain or named) and column.numbers >= _RIVAL * len(results[0].texts)
+
+
+def _astray(table: Table, plan: Plan, rows: Sequence[Sequence[Cell | None]], index: int) -> bool:
+    """Whether the results of a page stand beside their head, and a column of values between.
+
+    Then the rows are those of another table, whose head nobody knew.
+    """
+    if len(plan.results) != 1 or not table.heads or table.heads[-1].sheet is not None:
+        return False
+    at = plan.results[0].index
+    heads = table.columns[at].head_cells
+    found = [c for row in rows if (c := row[at]) is not None and value_of(c.text) is not None]
+    beside = sum(not any(overlap(c, head) for head in heads) for c in found)
+    other = sum(c is not None and value_of(c.text) is not None for c in (r[index] for r in rows))
+    return bool(heads) and other >= _FEW - 2 and 2 * beside > len(found)
 
 
 def across_doubts(

@@ -21,13 +21,16 @@ from .head_cells import (
     overlap,
     roles_in,
 )
+from .headings import title_with_unit
 from .tokens import analyte_in, analytes_within, is_number, microbial, value_of
-from .words import segments
+from .words import segments, split_unit
 
 _CONTROL = re.compile(r"(?i)\bsurrogates?\b|\brecover(?:y|ies)\b|% ?rec\b|\bspike\b")
 _MARK = re.compile(r"[xX✗✘✓✔]|[☒☑☐■□]|\[\s?[xX✓✔]?\s?\]")
 _LOOK_AHEAD = 12
 _APART = 3
+_EDGE = 3.0
+"""Points by which names may begin beside the left edge of their head."""
 _LETTERED = 2
 """Names in the line of a germ and its answer: "P" is phosphorus too."""
 
@@ -74,7 +77,8 @@ def _kind(lines: Sequence[Line], at: int, roles: list[str]) -> Kind | None:
     control = len(names) >= 2 and any(_CONTROL.search(c.text) for c in cells)
     if control or ("analyte" in names and _names_below(lines, at) >= 1):
         return "rows"
-    if len(names) >= 2 and names & TABLE_ROLES and _names_below(lines[: at + 7], at) >= 2:
+    listed = len(names) >= 2 and names & TABLE_ROLES and _names_below(lines[: at + 7], at) >= 2
+    if listed or (names <= {"result", *TABLE_ROLES} and _results_under(lines, at) >= 3):
         return "rows"
     dated = any(is_date(c.text) for c in cells)  # a day is what was filled in beside a key
     if len(names & SAMPLE_ROLES) >= 2 and len(roles) >= 0.6 * len(cells) and not dated:
@@ -169,6 +173,28 @@ def _many_names(cell: Cell) -> bool:
     if len(cell.words) < 3:
         return False
     return len({m.slug for _, _, m in analytes_within(cell.text)}) >= 3
+
+
+def _results_under(lines: Sequence[Line], at: int) -> int:
+    """Count the rows right below that have a name under the first head, and a value under "Result".
+
+    What stands over the names may then be a word that nobody has listed.
+    """
+    first, *others = lines[at].cells
+    titled = title_with_unit(lines[at].text) is not None  # "METALS   results in ug/L"
+    if titled or roles_in(first) or is_value(first) or first.text.endswith((":", ".")):
+        return 0
+    over = next((c for c in others if roles_in(c) == ("result",)), None)
+    if over is None or any(map(is_value, others)):
+        return 0
+    good = 0
+    for line in lines[at + 1 : at + 1 + _LOOK_AHEAD]:
+        cells = line.cells
+        if line.page != lines[at].page or abs(cells[0].left - first.left) > _EDGE:
+            continue
+        named = len(cells) >= 2 and analyte_in(split_unit(cells[0].text)[0]) is not None
+        good += named and any(is_value(c) and overlap(c, over) for c in cells[1:])
+    return good
 
 
 def _names_below(lines: Sequence[Line], at: int) -> int:
