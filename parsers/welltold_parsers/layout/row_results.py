@@ -17,7 +17,7 @@ from .open_flags import stray_columns, take_open
 from .printed import ROW_ROLES, Printed
 from .roles import Plan
 from .row_samples import RowSamples
-from .sample_heads import guessed_heads, head_cell
+from .sample_heads import guessed_heads, head_cell, unnumbered
 from .short_names import Named, by_valence, short_name
 from .tables import Table
 from .tokens import is_number, label_of
@@ -41,7 +41,8 @@ class RowResults:
         self.context = context
         self.whose = whose
         self.sheet = is_sheet(table)
-        self.guessed = guessed_heads(table, plan)
+        unsure = unnumbered(whose.columns) or [False] * len(plan.results)
+        self.guessed = [a or b for a, b in zip(guessed_heads(table, plan), unsure, strict=True)]
         self.unknown = [i for i, role in enumerate(plan.roles) if role == "unknown"]
         self.flag_head = head_cell(table, plan, "detect_flag")
         self.beside = [

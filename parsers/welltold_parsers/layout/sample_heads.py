@@ -67,6 +67,15 @@ def guessed_heads(table: Table, plan: Plan) -> list[bool]:
     ]
 
 
+def unnumbered(facts: Sequence[Facts]) -> list[bool]:
+    """Return for each result column whether it alone has no number, where other samples have one.
+
+    It may be no sample: a column of limits whose head nobody has listed.
+    """
+    told = [bool(one.keys() & {"lab_id", "sample_id"}) for one in facts]
+    return [not own and sum(told) >= max(2, len(told) - 1) for own in told]
+
+
 def _over_groups(table: Table, plan: Plan) -> list[list[Cell]]:
     """Return the head lines with one cell over each group: a result, its flag and its limit.
 
@@ -126,7 +135,9 @@ def _head_facts(table: Table, plan: Plan, result: ResultColumn, over: Sequence[C
         head = head_of(cell.text)
         if head and head.role in {"result", "unit", "qualifier"} and head.score > 0.9:
             continue
-        if stub:
+        if stub == "collected" and is_hour(cell.text) and not is_date(cell.text):
+            facts["collected_time"] = cell.text  # the key stands beside two lines, day and hour
+        elif stub:
             facts[stub] = cell.text
             named.add(stub)
         elif head and head.role == "taken":
