@@ -142,3 +142,14 @@ def test_every_sentence_on_an_own_file_is_in_use() -> None:
     code = [path for folder in folders for path in (ROOT / folder).rglob("*.py")]
     used = set(re.findall(r"[\"'](\w+)[\"']", "".join(path.read_text("utf-8") for path in code)))
     assert set(catalogue("own")) <= used
+
+
+def test_what_was_written_is_told_in_the_language_of_the_report(
+    sheet: Path, tmp_path: Path
+) -> None:
+    out = tmp_path / "out"
+    told = command("report", sheet, "--language", "es", "--out", out, "--format", "text").stderr
+    assert "escrito: " in told
+    assert "written" not in told
+    read = command("read", sheet, "--language", "es", "--json", "--out", out).stderr
+    assert "1 de 1 archivo(s) leídos en" in read

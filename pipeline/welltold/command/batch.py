@@ -107,9 +107,9 @@ def run_with_bar(folder: Path, options: Options) -> Outcome:
             note((say("batch.anew", what=what) if what else say("batch.anew_unknown")).text)
 
         def tell(total: int) -> Callable[[], None]:
-            counted = count(1)
-            shown.files("Files", 0, total)
-            return lambda: shown.files("Files", next(counted), total)
+            counted, title = count(1), say("table.bar_files").text
+            shown.files(title, 0, total)
+            return lambda: shown.files(title, next(counted), total)
 
         return run(folder, options, tell)
 

@@ -17,6 +17,7 @@ from ..errors import (
     OutputError,
     WelltoldError,
 )
+from ..messages import say
 from ..reading import Reading
 from .bars import pages_shown
 
@@ -30,6 +31,11 @@ def note(text: str) -> None:
     """Print a remark on stderr; a file's name must not command the terminal."""
     shown = "".join(c if c.isprintable() else "\N{REPLACEMENT CHARACTER}" for c in text)
     typer.echo(f"welltold: {shown}", err=True)
+
+
+def note_written(path: Path) -> None:
+    """Print on stderr which file was written, in the language that is spoken."""
+    note(say("table.written", path=path).text)
 
 
 def each_file(

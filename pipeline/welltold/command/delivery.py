@@ -14,8 +14,8 @@ from ..errors import NameTakenError, UnknownAnalyteError
 from ..interpretation import Interpretation
 from ..jsonform import to_jsonable
 from ..look import Look
-from ..messages import Message, say
-from .console import note
+from ..messages import Message, say, speaking
+from .console import note_written
 
 Why = Callable[[Interpretation, int], tuple[Message, ...]]
 """Tells why, for one sample of a report."""
@@ -110,5 +110,6 @@ def deliver(
         from welltold_reports import print_terminal
 
         print_terminal(view)
-    for path in written:
-        note(f"written: {path}")
+    with speaking(view.language):
+        for path in written:
+            note_written(path)

@@ -11,10 +11,10 @@ import typer
 from .. import face
 from ..errors import NoResultError, OutputError
 from ..jsonform import to_jsonable
-from ..messages import speaking
+from ..messages import say, speaking
 from ..reading import Reading
 from .beside import notes_folder
-from .console import claim_name, each_file, make_folder, note, outcome, write_text
+from .console import claim_name, each_file, make_folder, note, note_written, outcome, write_text
 from .options import Jobs, Notes, Tongue
 
 Files = Annotated[
@@ -76,12 +76,11 @@ def read(
         notes=notes_folder(notes),
     )
     with speaking(language):
-        readings, errors = each_file(files, "Reading", plan.do, jobs)
-    if out:
-        note(f"{len(readings)} of {len(files)} file(s) read into {out}.")
-    if plan.pages:
-        with speaking(language):
-            note(f"written: {index_of(plan.pages)}")
+        readings, errors = each_file(files, say("table.bar_reading").text, plan.do, jobs)
+        if out:
+            note(say("table.read_into", n=len(readings), files=len(files), folder=out).text)
+        if plan.pages:
+            note_written(index_of(plan.pages))
     raise typer.Exit(outcome(readings, errors))
 
 

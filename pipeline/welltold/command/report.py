@@ -9,7 +9,7 @@ import typer
 
 from .. import face
 from ..errors import SheetsSeveralError
-from ..messages import speaking
+from ..messages import say, speaking
 from ..reading import Reading
 from .bars import pages_shown
 from .beside import load_beside
@@ -123,7 +123,7 @@ def report(
         return view.reading
 
     with speaking(beside.language):
-        readings, errors = each_file(files, "Reporting", do, jobs)
+        readings, errors = each_file(files, say("table.bar_reporting").text, do, jobs)
     raise typer.Exit(outcome(readings, errors, look=beside.shelf_looks))
 
 

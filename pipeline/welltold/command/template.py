@@ -11,7 +11,7 @@ import typer
 from ..errors import OutputError
 from ..messages import say
 from .beside import notes_folder
-from .console import make_folder, note, write_text
+from .console import make_folder, note, note_written, write_text
 
 app = typer.Typer(
     help="Write a file to fill in: site, reading, levels, letterhead, shelf, lab note.",
@@ -107,4 +107,4 @@ def _give(text: str, out: Path | None) -> None:
     if out.exists() and out.stat().st_size and out.read_bytes() != text.encode():
         raise OutputError(str(out), "it is there already, and may be filled in")
     write_text(out, text)
-    note(f"written: {out}")
+    note_written(out)
