@@ -12,12 +12,14 @@ from .context import Context
 from .conventions import LOOKED_AT
 from .hints import Parts
 from .remarks import remarks_in
+from .trends_told import trends_in
 
 
 def remarks_on(parts: Parts) -> Iterator[Message]:
     """Return what the sheet itself remarks on its results, told again."""
-    lines = islice(chain.from_iterable(parts), LOOKED_AT)
-    return (say("read.remark", text=text) for text in remarks_in(lines))
+    lines = list(islice(chain.from_iterable(parts), LOOKED_AT))
+    yield from (say("read.remark", text=text) for text in remarks_in(lines))
+    yield from (say("read.trend", text=text) for text in trends_in(lines))
 
 
 def warnings_of(context: Context) -> Iterator[Message]:
