@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Container, Iterator, Sequence
+from collections.abc import Container, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
+from .astray_flags import holds_flags
 from .cells import Cell, join
 from .column import Column
 from .column_heads import joined
@@ -225,6 +226,7 @@ def _companions(table: Table, found: list[AnalyteColumn], told: Container[int]) 
         and index not in signs
         and (role := _companion(column, content[index])) in _COMPANIONS
     }
+    roles.update(dict.fromkeys(_flags_under_others(table, indices, told, roles), "qualifier"))
     before = {
         role: stand_before([i for i, r in roles.items() if r == role], sorted(indices))
         for role in set(roles.values())
@@ -238,6 +240,25 @@ def _companions(table: Table, found: list[AnalyteColumn], told: Container[int]) 
         owner = owner_of(index, indices, before=before[role])
         if owner is not None and owners[owner].own.setdefault(role, index) != index:
             more_flags(role, [index], owners[owner].own)
+
+
+def _flags_under_others(
+    table: Table, results: Container[int], told: Container[int], roles: Mapping[int, str]
+) -> list[int]:
+    """Return the columns of flags behind results whose heads say something else: "Comment".
+
+    One for several results says of none which it is for.
+    """
+    at = [
+        index
+        for index in range(1, len(table.columns))
+        if index not in results
+        and index not in told
+        and roles.get(index, "method") == "method"
+        and index - 1 in results
+        and holds_flags(table, index)
+    ]
+    return at if len(at) > 1 or sum(i in results for i in range(len(table.columns))) == 1 else []
 
 
 def _companion(column: Column, content: Content) -> str:

@@ -7,9 +7,11 @@ from collections.abc import Collection, Iterable, Sequence
 
 from .cells import Cell
 from .column import Column
+from .head_cells import SAMPLE_ROLES
 from .open_flags import not_found
 from .printed import Printed
-from .roles import Plan
+from .roles import Plan, column_head
+from .tables import Table
 
 _NO_FLAGS = frozenset(
     [
@@ -31,6 +33,7 @@ _NO_FLAGS = frozenset(
 )
 """Roles whose cells are never "not found"; a letter that says so slipped in from beside."""
 _OPEN = frozenset({"", "unknown", "empty"})
+_LOOKED_AT = 60
 _FLAG = re.compile(r"(?:J[+-]?|[BDEHQR])(?:[, /]?(?:J[+-]?|[BDEHQR]))?")
 """Flags in common use that leave a number as it is, or reject it."""
 
@@ -79,3 +82,16 @@ def take_headless(
             printed.cells[f"qualifier_{count + 1}" if count else "qualifier"] = cell
         else:
             printed.doubt("flag_unknown", flag=cell.text)
+
+
+_NEVER_FLAGS = frozenset({"person", "matrix", "sample_type", "taken", "fraction", "presence"})
+
+
+def holds_flags(table: Table, index: int) -> bool:
+    """Whether a column holds nothing but flags, though its head says "Method" or "Comment"."""
+    head = column_head(table.columns[index])
+    if head is not None and (head.role in _NEVER_FLAGS or head.role in SAMPLE_ROLES):
+        return False
+    cells = [c for line in table.lines[:_LOOKED_AT] if (c := table.cells(line)[index]) is not None]
+    texts = [c.text.strip("() ") for c in cells]
+    return bool(texts) and all(not_found(t) or _FLAG.fullmatch(t) for t in texts)

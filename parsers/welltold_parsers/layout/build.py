@@ -21,6 +21,7 @@ from .dates import stamp
 from .doubt import judge
 from .headings import cell_of
 from .nondetect import below_limit, flags_of, limit_for, settle
+from .odd_values import odd_value
 from .printed import Printed
 from .result_doubts import (
     cut_short,
@@ -38,10 +39,6 @@ _DISSOLVED = re.compile(r"(?i)\b(?:dissolved|dissolv|diss|filtered|filterable|fi
 _TOTAL = re.compile(r"(?i)\b(?:total|unfiltered|recoverable|tot|t)\b")
 _WHEN_FILTERED = {"total_organic_carbon": "dissolved_organic_carbon"}
 """What a test is called when the water was filtered first."""
-_LETTERED = re.compile(r"(?P<letter>[LK])\s?(?P<number>[\d.,]+)")
-"""A letter that stands for "less than" in some data systems: "L0.05", "K0.05"."""
-_FLAGGED = re.compile(r"(?P<number>[<>]?\s?[\d.,]+)\s?(?P<flag>[A-Z]{1,2}|[a-z])")
-"""A number with a letter that is no flag in common use: "0.86F"."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -182,17 +179,7 @@ def _parsed(printed: Printed, known: Analyte | None, decimal_comma: bool) -> Par
     found = value_of(text, decimal_comma=decimal_comma, letters=letters)
     if found is not None or known is None or kind_of(known.slug) == "temperature":
         return found
-    lettered = _LETTERED.fullmatch(text)
-    limit = value_of(lettered["number"], decimal_comma=decimal_comma) if lettered else None
-    if lettered is not None and limit is not None and limit.value and limit.state == "value":
-        printed.doubt("sign_letter", letter=lettered["letter"])
-        return replace(limit, text=text, state="below", operator="<")
-    flagged = _FLAGGED.fullmatch(text)
-    plain = value_of(flagged["number"], decimal_comma=decimal_comma) if flagged else None
-    if flagged is None or plain is None:
-        return None
-    printed.doubt("flag_unknown", flag=flagged["flag"])
-    return replace(plain, text=text, qualifiers=(*plain.qualifiers, flagged["flag"]))
+    return odd_value(printed, known, text, decimal_comma=decimal_comma)
 
 
 def _answered(printed: Printed, known: Analyte | None, text: str) -> ParsedValue | None:
