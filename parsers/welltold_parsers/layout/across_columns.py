@@ -256,6 +256,7 @@ def _flags_under_others(
         and index not in told
         and roles.get(index, "method") == "method"
         and index - 1 in results
+        and table.columns[index].head
         and holds_flags(table, index)
     ]
     return at if len(at) > 1 or sum(i in results for i in range(len(table.columns))) == 1 else []

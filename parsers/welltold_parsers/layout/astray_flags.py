@@ -34,6 +34,7 @@ _NO_FLAGS = frozenset(
 """Roles whose cells are never "not found"; a letter that says so slipped in from beside."""
 _OPEN = frozenset({"", "unknown", "empty"})
 _LOOKED_AT = 60
+_SIGNS = frozenset({"<", ">", "≤", "≥", "˂", "="})
 _FLAG = re.compile(r"(?:J[+-]?|[BDEHQR])(?:[, /]?(?:J[+-]?|[BDEHQR]))?")
 """Flags in common use that leave a number as it is, or reject it."""
 
@@ -94,4 +95,6 @@ def holds_flags(table: Table, index: int) -> bool:
         return False
     cells = [c for line in table.lines[:_LOOKED_AT] if (c := table.cells(line)[index]) is not None]
     texts = [c.text.strip("() ") for c in cells]
+    if any(t[:1] in _SIGNS for t in texts):
+        return False  # signs may stand before their numbers
     return bool(texts) and all(not_found(t) or _FLAG.fullmatch(t) for t in texts)

@@ -101,6 +101,7 @@ def _gathered(document: Document, hints: Hints | None, *, opened: bool) -> tuple
     parts = with_codes_told(parts)
     context = Context(decimal_comma=comma, day_first=day_first or False)
     context.opened = opened
+    context.zeros.look(parts)
     context.samples.order_told = day_first is not None
     context.nd_limit = limit_of_nd(texts_of(parts))
     context.minus = minus_answers(texts_of(parts))

@@ -19,6 +19,7 @@ from .printed import Printed
 from .samples import Samples
 from .stated_limits import NdLimits
 from .stated_units import may_state, unit_on_line
+from .zeros import Zeros
 
 _SIGN_BEHIND = re.compile(r"^(.*[\w)*])[\s:]*([<>≤≥])$")
 """A name that took the sign of its number along: "Lead: <"."""
@@ -48,6 +49,7 @@ class Gathered:
         "page_units",
         "samples",
         "unread",
+        "zeros",
     )
 
     def __init__(self, samples: Samples, *, decimal_comma: bool) -> None:
@@ -60,6 +62,7 @@ class Gathered:
         """Which of the laboratory's limits the sheet says that "ND" stands for."""
         self.minus = False
         """The sheet answers with plus and minus."""
+        self.zeros = Zeros()
         self.legend = Legend()
         self.accounts = Accounts()
         self.named: set[str] = set()
@@ -84,6 +87,7 @@ class Gathered:
         if unit is not None:
             printed.cells.setdefault("page_unit", unit)
         printed.nd_limit, printed.minus = self.nd_limit, self.minus
+        printed.zero_below = self.zeros.below([printed.head.text if printed.head else ""])
         if (limit := self.nd_defined.of(printed.name or printed.label)) is not None:
             printed.cells["nd_defined"] = limit
         self.accounts.settle(printed.label_cell.line, printed.value_cell.line)

@@ -79,6 +79,8 @@ def settle(
         return replace(told, state="below", operator="<", value=limit)
     if value is None or (silent and (condition or any(map(_nd, flags)))):
         return _without_number(printed, condition, flags)
+    if printed.zero_below and value.state == "value" and value.value == 0:
+        return replace(value, state="below", operator="<", value=None, decimals=None)
     return _with_sign(printed, value, condition, flags) if value.state == "value" else value
 
 

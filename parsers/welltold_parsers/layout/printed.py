@@ -64,6 +64,8 @@ class Printed:
     """Which of the laboratory's two limits "not detected" stands for, where the sheet tells."""
     minus: bool = False
     """The sheet answers with plus and minus."""
+    zero_below: bool = False
+    """The sheet says that 0 is below a limit."""
     signals: dict[str, dict[str, str]] = field(default_factory=dict)
     """Doubts known already, with the fields of their sentences."""
 
