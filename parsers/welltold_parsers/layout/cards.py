@@ -25,6 +25,10 @@ _APART = 9
 """Lines from one line of names to the next, at most."""
 _EVEN = 0.2
 """Lines of names follow each other at distances that differ by no more than this share."""
+_TITLED = 1.7
+"""With a title of a group between them they may stand so many times as far apart."""
+_TITLE = 5
+"""Words of such a title."""
 _ALIGNED = 4.0
 _LARGER = 1.2
 _MOSTLY = 0.6
@@ -80,9 +84,19 @@ def _runs(lines: Sequence[Line], named: Sequence[int]) -> Iterator[list[int]]:
 def _follows(lines: Sequence[Line], run: Sequence[int], at: int) -> bool:
     if not 1 < at - run[-1] <= _APART or len(lines[at].cells) > len(lines[run[0]].cells):
         return False
-    step = lines[at].top - lines[run[-1]].top
-    even = lines[run[1]].top - lines[run[0]].top if len(run) > 1 else step
+    tops = [lines[n].top for n in (*run, at)]
+    *steps, step = (b - a for a, b in pairwise(tops))
+    even = steps[0] if steps else step
+    if any(_is_title(line) for line in lines[run[-1] + 1 : at]):
+        return step <= _TITLED * max([*steps, 1.0]) or not steps
     return abs(step - even) <= _EVEN * even
+
+
+def _is_title(line: Line) -> bool:
+    """Whether a line may be the title of a group of boxes: a few words and no number."""
+    text = line.text
+    plain = text[:1].isalpha() and not any(c.isdigit() or c == ":" for c in text)
+    return plain and len(line.cells) == 1 and len(text.split()) <= _TITLE
 
 
 def _read(lines: Sequence[Line], run: Sequence[int], context: Context) -> dict[int, list[Line]]:
@@ -109,8 +123,9 @@ def _bands(
     for at in run:
         near = _region(lines, at, run, step, above=above)
         own = slots[: len(lines[at].cells)] if slots else []
-        if at == run[-1]:  # below the last boxes stands what belongs to none of them
-            near = _while_fitting(lines, near, own)
+        fits = _while_fitting(lines, near, own)
+        if at == run[-1] or all(_is_title(lines[n]) for n in near[len(fits) :]):
+            near = fits  # below stands what belongs to none of the boxes, or a title
         fitting = [n for n in near if own and _fits(lines[n], own)]
         values = _values(lines, fitting, own)
         if values is None or len(fitting) != len(near):
@@ -131,17 +146,27 @@ def _region(
     """Return the lines that stand in the boxes with a line of names."""
     names = lines[at]
     if not above:
-        return [
-            n
-            for n in range(at + 1, min(at + _APART, len(lines)))
-            if not any(at < other <= n for other in run) and lines[n].top < names.top + step - 2
-        ]
+        behind = next((other for other in run if other > at), None)
+        if behind is not None:
+            return list(range(at + 1, behind))
+        last = names.top + max([step, *_steps(lines, run)]) - 2
+        rest = range(at + 1, min(at + _APART, len(lines)))
+        return [n for n in rest if lines[n].top < last]
     first = at - 1
     if first < 0 or first in run or lines[first].bottom < names.top - step:
         return []
     behind = next((other for other in run if other > at), len(lines) + 1)
     rest = range(at + 1, min(behind - 1, len(lines), at + _APART))
     return [first, *(n for n in rest if lines[n].top < names.top + step - lines[first].height)]
+
+
+def _steps(lines: Sequence[Line], run: Sequence[int]) -> list[float]:
+    """Return how far lines of names stand apart that have no title between them."""
+    return [
+        lines[b].top - lines[a].top
+        for a, b in pairwise(run)
+        if not any(map(_is_title, lines[a + 1 : b]))
+    ]
 
 
 def _slots(lines: Sequence[Line], run: Sequence[int], *, above: bool) -> _Slots:
@@ -180,17 +205,34 @@ def _texts(line: Line, slots: _Slots) -> dict[int, list[Cell]]:
 
 def _values(lines: Sequence[Line], near: Sequence[int], slots: _Slots) -> int | None:
     """Return the one line of values: the only one, or the one in plainly larger letters."""
-    valued = [n for n in near if _is_values(lines[n], slots)]
+    valued = [n for n in near if _is_values(lines[n], slots) and not _ends(lines, n, near, slots)]
     valued.sort(key=lambda n: -lines[n].height)
     if len(valued) > 1 and lines[valued[0]].height < _LARGER * lines[valued[1]].height:
         return None
     return valued[0] if valued else None
 
 
+def _ends(lines: Sequence[Line], at: int, near: Sequence[int], slots: _Slots) -> bool:
+    """Whether the numbers of a line end what the line above them began: "Reporting limit:"."""
+    if at - 1 not in near:
+        return False
+    over, own = _texts(lines[at - 1], slots), _texts(lines[at], slots)
+    return all(place in over and over[place][-1].text.endswith(":") for place in own)
+
+
 def _is_values(line: Line, slots: _Slots) -> bool:
-    texts = [join(cells).text for cells in _texts(line, slots).values()]
+    texts = [join(_told(cells)).text for cells in _texts(line, slots).values()]
     good = sum(value_of(t) is not None and unit_of(t) is None for t in texts)
     return good >= max(1, _MOSTLY * len(texts)) and good >= _MOSTLY * len(slots) - 1
+
+
+def _told(cells: Sequence[Cell], *, letters: bool = False) -> list[Cell]:
+    """Return the first cells of a box that are a value with its unit; a verdict may follow them."""
+    for end in range(len(cells), 1, -1):
+        text = join(cells[:end]).text
+        if value_of(text, letters=letters) is not None:
+            return list(cells[:end])
+    return list(cells[:1]) if value_of(cells[0].text, letters=letters) else list(cells)
 
 
 def _boxes(
@@ -204,11 +246,12 @@ def _boxes(
         if not cells:
             continue
         units = [m[at] for m in more if at in m and unit_of(join(m[at]).text) is not None]
+        match = analyte_in(name.text.rstrip(":"))
+        letters = match is not None and microbial(match.slug)
+        cells = _told(cells, letters=letters)
         if len(cells) == 1 and units:
             cells += units[0]
         value = join(cells)
-        match = analyte_in(name.text.rstrip(":"))
-        letters = match is not None and microbial(match.slug)
         if value_of(value.text, letters=letters) is None:
             context.lost(value, "not_understood", f"{name.text} {value.text}")
             continue
@@ -216,6 +259,6 @@ def _boxes(
         line.top, line.bottom = names.top, names.bottom
         line.cells = [name, value]
         line.answer = (name, value)
-        whole = (join(m[at]) for m in more if at in m)
-        line.least = next((least for cell in whole if (least := least_told(cell))), None)
+        whole = [cell for m in more for cell in m.get(at, ())]
+        line.least = least_told(join(whole)) if whole else None
         yield line

@@ -45,12 +45,14 @@ from .repeats import merge
 from .roles import Plan
 from .single_lines import read_answer
 from .splitting import split
+from .stacked_cards import with_stacked
 from .stacked_values import with_values_joined
 from .statements import with_statements
 from .table_reading import read_table
 from .tables import Free, Table
 from .unfold import unfolded
 from .unseen import all_told, shown
+from .verdict_chips import without_chips
 from .worded import with_worded
 from .wrapped_keys import with_wrapped_values
 
@@ -158,13 +160,14 @@ def _without_limits(lines: Sequence[Line], context: Context) -> Sequence[Line]:
 def _answered(lines: Sequence[Line], context: Context) -> Sequence[Line]:
     """Put names with their answers in the place of boxes, ticks and cards."""
     lines = with_values_joined(with_cells_joined(parted_halves(without_judging(lines))))
-    lines = with_not_found(lines)
+    lines = without_chips(with_not_found(lines))
     for put in (
         with_choices,
         with_statements,
         with_answers,
         with_captions,
         with_cards,
+        with_stacked,
         with_worded,
     ):
         lines = put(lines, context)
