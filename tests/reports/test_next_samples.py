@@ -90,6 +90,17 @@ def test_a_bottle_that_waited_too_long_has_a_row_and_radon_its_office(tmp_path: 
     assert "Call your state radon office." in made.first.calls
 
 
+def test_a_late_bottle_over_the_level_is_filled_again(tmp_path: Path) -> None:
+    """Maine CDC: 4,000 pCi/L; what was found stays found, and a fresh bottle makes it sure."""
+    sheet = tmp_path / "radon.csv"
+    sheet.write_text(
+        "Sample ID,Collected,Received,Analyte,Result,Unit\n"
+        "A,2026-11-01 08:00,2026-11-21 08:00,Radon,5200,pCi/L\n"
+    )
+    made = build(welltold.interpret(welltold.read(sheet), as_of=DAY), 0)
+    assert retests(made)["Radon"].startswith("in the next few weeks, in a fresh bottle")
+
+
 def test_gross_alpha_says_how_much_was_taken_off_for_uranium(sheet: Path) -> None:
     # 40 CFR 141.66(c); 40 CFR 141.25 footnote: 0.67 pCi a microgram; 15 x 0.67 = 10.05; 27 - 10.05
     rows = f"Gross alpha,27,pCi/L\nUranium,15,ug/L\n{GERMS}{NITRATE}"

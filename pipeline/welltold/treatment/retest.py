@@ -17,6 +17,9 @@ from .words import text
 FOUND = "found"
 LATE = ("doubt.waited", "doubt.flag_late")
 """What begins the codes of a bottle that waited too long."""
+WAITED = "hold_time:"
+"""What begins the names of checks that leave a number less sure for the same reason."""
+ASKS_FOR_MORE = frozenset({"cant_tell", "health_concern", "watch"})
 
 
 @dataclass(frozen=True, slots=True)
@@ -104,10 +107,13 @@ def _asking(water: Water, code: str) -> tuple[str, ...]:
 
 
 def _late(water: Water) -> Iterator[str]:
-    """Yield what cannot be told since its bottle waited too long for the test."""
+    """Yield what matters and is less sure, since its bottle waited too long for the test."""
     for one in water.findings:
-        late = any(why.code.startswith(LATE) for why in one.why)
-        if late and one.analyte is not None and one.verdict == "cant_tell":
+        late = any(
+            why.code.startswith(LATE) or why.args.get("check", "").startswith(WAITED)
+            for why in one.why
+        )
+        if late and one.analyte is not None and one.verdict in ASKS_FOR_MORE:
             yield one.analyte
 
 
