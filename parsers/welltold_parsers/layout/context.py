@@ -22,7 +22,7 @@ from .headings import (
 from .printed import Printed, Section
 from .region_titles import beside_keys, is_legend, is_row, is_sentence, region_of_sheet
 from .sample_headings import note_sample
-from .sample_kinds import control_kind
+from .sample_kinds import control_kind, kind_by_key
 from .samples import Samples
 from .sheet_titles import only_test
 from .stated_units import unit_for_all
@@ -118,17 +118,18 @@ class Context(Gathered):
         self._region_beside(facts)
         pairs = [(role, without_continued(text)) for role, text in sample_facts(facts)]
         names = [text for role, text in pairs if role in {"lab_id", "sample_id", "client_id"}]
-        kinds = [block_kind(name) for name in names]
-        kinds += [control_kind(text) for role, text in pairs if role == "point"]
-        kind = next((k for k in kinds if k), None)
-        if kind == "qc_sample" and second_bottle(dict(pairs)):
-            kind = None
+        kind = _kind_of(names, pairs)
         if self.region == "qc" and not (self.turned and names and not kind):
             return
         roles = {r for r, _ in pairs} & {"lab_id", "sample_id", "client_id", "point"}
         if self.region in _CONTROLS and self.named and not roles & self.named:
             self.named |= roles
             return  # another name of the same blank or control
+        typed = next((k for role, text in pairs if (k := kind_by_key(role, text))), None)
+        if typed and not names:
+            self._close_for(typed, facts[0])
+            return
+        kind = kind or typed
         if names and (self.turned or self.region not in _LASTING):
             self.region = kind
             self.named = roles
@@ -141,6 +142,16 @@ class Context(Gathered):
             keys = {(f.role, without_continued(f.text)): f.key for f in facts}
             for role, text in pairs:
                 self.samples.note(role, text, keys.get((role, text), ""))
+
+    def _close_for(self, kind: str, fact: Fact) -> None:
+        """Leave out the sample of the present head: a key beside its name says what it is."""
+        if self.region in _CONTROLS or self.region in _LASTING:
+            return
+        self.named = {"sample_type"} | self.samples.forget()
+        self.region = kind
+        self.accounts.turn(fact.cell.line, closed=self.closed)
+        if kind == "blank_sample":
+            self.blanks.append(fact.text)
 
     def _region_beside(self, facts: list[Fact]) -> None:
         """Take up a title that stands on one line with keys: "Case Narrative   Job ID: 340-7"."""
@@ -216,3 +227,11 @@ class Context(Gathered):
         if self.section.unit is None and self.key_unit is not None:
             unit, place = self.key_unit
             self.section = replace(self.section, unit=unit, unit_cell=place)
+
+
+def _kind_of(names: Sequence[str], pairs: Sequence[tuple[str, str]]) -> str | None:
+    """Return the kind of a sample by the names in a line of its head; None for a client's."""
+    kinds = [block_kind(name) for name in names]
+    kinds += [control_kind(text) for role, text in pairs if role == "point"]
+    kind = next((k for k in kinds if k), None)
+    return None if kind == "qc_sample" and second_bottle(dict(pairs)) else kind

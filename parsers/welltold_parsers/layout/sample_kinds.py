@@ -37,6 +37,13 @@ _BLANK_ASIDE = re.compile(r"(?i)\(((?:[a-z]+ ){0,2}blank)\)$")
 
 
 _BLANK = frozenset({"blank", "blanks", "blanco"})
+_SHORT = frozenset({"blk", "blks", "bk"})
+_REAGENT = re.compile(r"(?:^|[^A-Za-z])FRB(?:[^A-Za-z]|$)")
+"""A field reagent blank, as samplers of PFAS write it in capitals: "FRB-1", "Well 3 FRB"."""
+_NOT_CLIENTS = re.compile(
+    r"(?i)\b(?:blanks?|blk|blanco|rinsate|spiked?|control sample|(?:reagent|de-?ioni[sz]ed|DI"
+    r"|laboratory) water)\b"
+)
 _STANDARD = re.compile(r"(?i)(?:^|[\s_-])stds?\.?\s?\d{0,3}$")
 """A standard among the samples: "STD3", "Rock 20.2 std."."""
 _AGAIN = re.compile(r"(?i)^(?P<name>.*\S)[\s_-]+dup(?:l|licate)?\.?\s?\d?$")
@@ -52,6 +59,8 @@ def control_kind(name: str) -> str | None:
     """Return "qc_sample" or "blank_sample" for a sample whose name says it is no client's water."""
     if _CONTROL_CODE.search(name) or _STANDARD.search(name):
         return "qc_sample"
+    if _REAGENT.search(name):
+        return "blank_sample"
     if (aside := _BLANK_ASIDE.search(name)) is not None:
         return region_of(head_key(aside[1]), "name")
     key = head_key(name)
@@ -60,9 +69,19 @@ def control_kind(name: str) -> str | None:
     return whole or _blank_within(key)
 
 
+def kind_by_key(role: str, text: str) -> str | None:
+    """Return the kind of a sample by what a key of its head says: "Sample type: Field Blank"."""
+    if role not in {"sample_type", "matrix"}:
+        return None
+    code = code_kind(text) if role == "sample_type" else None
+    if _NOT_CLIENTS.search(text) is None:
+        return code if code == "blank_sample" else None
+    return control_kind(text) or code or "blank_sample"
+
+
 def _blank_within(key: str) -> str | None:
     """Return what a name says that holds the words of a blank: "Field blank (PFAS)"."""
-    words = key.split()
+    words = ["blank" if word in _SHORT else word for word in key.split()]
     if not _BLANK.intersection(words):
         return None
     runs = (

@@ -99,9 +99,11 @@ class Samples:
             self.unsure_dates.add(found.iso)
         return found.iso
 
-    def forget(self) -> None:
-        """Drop the names that were noted last: they belong to a blank or a control."""
+    def forget(self) -> set[str]:
+        """Drop the names that were noted last, of a blank or a control; return their roles."""
+        gone = self._pending.keys() & set(IDENTITY)
         self._pending = {r: t for r, t in self._pending.items() if r not in IDENTITY}
+        return gone
 
     def role_of(self, text: str) -> str | None:
         """Return the role of a number or name of a sample in a list or noted before."""
