@@ -10,7 +10,7 @@ from .cells import Cell, join
 from .column import Column
 from .column_heads import joined
 from .content import Content, contents
-from .elements import elements
+from .elements import elements, is_symbol
 from .families import family_word
 from .flags_before import owner_of, stand_before
 from .formula_heads import formula_head
@@ -77,12 +77,13 @@ def result_columns(table: Table) -> list[AnalyteColumn]:
 def _headed(table: Table, others: Container[int]) -> Iterator[AnalyteColumn]:
     """Yield the columns whose heads name an analyte; ``others`` are known for something else."""
     family = {**_of_family(table), **_elements(table)} if is_sheet(table) else {}
+    named = _symbols(table)
     for index, column in enumerate(table.columns):
         if not column.head_cells or index in others:
             continue
         if index in family:
             yield family[index]
-        elif not is_sheet(table) or not statistic(_without_unit(column)):
+        elif not is_sheet(table) or index in named or not statistic(_without_unit(column)):
             made = _analyte_column(index, column)
             if made:
                 yield made
@@ -90,7 +91,8 @@ def _headed(table: Table, others: Container[int]) -> Iterator[AnalyteColumn]:
 
 def _elements(table: Table) -> dict[int, AnalyteColumn]:
     """Return the columns of elements whose symbols mean something else where they stand alone."""
-    heads = [_without_unit(column) for column in table.columns]
+    symbols = _symbols(table)
+    heads = [symbols.get(i) or _without_unit(c) for i, c in enumerate(table.columns)]
     found = {}
     for index, name in elements(heads).items():
         cells = table.columns[index].head_cells
@@ -98,6 +100,12 @@ def _elements(table: Table) -> dict[int, AnalyteColumn]:
         unit = units[-1] if units else None
         found[index] = AnalyteColumn(index, heads[index], name, join(cells), unit, {})
     return found
+
+
+def _symbols(table: Table) -> dict[int, str]:
+    """Return the symbols of elements that stand in the heads, whatever else stands over them."""
+    told = ((i, c.text) for i, column in enumerate(table.columns) for c in column.head_cells)
+    return {index: text for index, text in told if is_symbol(text)}
 
 
 def _of_family(table: Table) -> dict[int, AnalyteColumn]:
@@ -188,7 +196,8 @@ def _analyte_column(index: int, column: Column) -> AnalyteColumn | None:
         label = text
         spelled = split_unit(text)[1]
         named = [c for c in parts if unit_of(c.text.strip("()[]")) is None]
-        named = named or [c for c in parts if analyte_in(c.text)][:1]  # "pH" is a unit too
+        if not named or head_analyte(joined([c.text for c in named])) is None:
+            named = [c for c in parts if analyte_in(c.text)][:1] or named  # "pH" is a unit too
         if named:
             label = joined([c.text for c in named])
         return AnalyteColumn(index, label, reading_name(label), join(parts), unit or spelled, {})

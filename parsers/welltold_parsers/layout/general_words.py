@@ -26,7 +26,7 @@ _EQUATION = re.compile(
     r"(?i)(?<![\w.])\d[\d,.]*\s+(?P<one>\S+(?: per \w+)?)\s+(?:=|is|equals?|is the same as)\s+"
     r"(?:about |roughly )?\d[\d,.]*\s+(?P<other>parts? per \w+|[^\s.;,)]+)"
 )
-_KINDS = frozenset({"rule", "elsewhere"})
+_KINDS = frozenset({"rule", "elsewhere", "state"})
 
 
 def speaks_in_general(clause: str) -> bool:
@@ -36,6 +36,11 @@ def speaks_in_general(clause: str) -> bool:
     return not tells_of_this_water(clause) and (
         _phrases("rule").search(clause) is not None or _parts_into_classes(clause)
     )
+
+
+def tells_state(text: str) -> bool:
+    """Whether a text only says how far a report has come: "Finalized"."""
+    return _phrases("state").fullmatch(text) is not None
 
 
 def tells_of_this_water(clause: str) -> bool:

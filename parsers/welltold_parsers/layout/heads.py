@@ -12,6 +12,7 @@ from typing import Literal, NamedTuple
 
 from .cells import Cell, Line
 from .dates import is_date
+from .elements import symbols_among
 from .head_cells import (
     SAMPLE_ROLES,
     TABLE_ROLES,
@@ -29,6 +30,8 @@ _CONTROL = re.compile(r"(?i)\bsurrogates?\b|\brecover(?:y|ies)\b|% ?rec\b|\bspik
 _MARK = re.compile(r"[xX✗✘✓✔]|[☒☑☐■□]|\[\s?[xX✓✔]?\s?\]")
 _LOOK_AHEAD = 12
 _APART = 3
+_MANY = 8
+"""Heads in a table with tests across that leave no doubt what it is."""
 _EDGE = 3.0
 """Points by which names may begin beside the left edge of their head."""
 _LETTERED = 2
@@ -70,7 +73,9 @@ def _may_be_head(cells: Sequence[Cell]) -> bool:
 
 def _kind(lines: Sequence[Line], at: int, roles: list[str]) -> Kind | None:
     cells, names = lines[at].cells, set(roles)
-    if _rows_head(names, roles, cells):
+    if _rows_head(names, roles, cells) and not (
+        _many_tests(cells) and _across_head(lines, at, names)
+    ):  # "Al" and "Er" among fifty symbols are no heads of limits
         return "rows"
     if _across_head(lines, at, names):
         return "across"
@@ -131,6 +136,13 @@ def _rows_head(names: set[str], roles: list[str], cells: Sequence[Cell]) -> bool
     return core == {"result"} and bool(names & SAMPLE_ROLES)
 
 
+def _many_tests(cells: Sequence[Cell]) -> bool:
+    """Whether at least half of many heads name tests, all different."""
+    if len(cells) < _MANY:
+        return False
+    return 2 * len({s for c in cells if (s := head_analyte(c.text)) is not None}) >= len(cells)
+
+
 def _across_head(lines: Sequence[Line], at: int, names: set[str]) -> bool:
     cells = lines[at].cells
     found = [c for c in cells if head_analyte(c.text)]
@@ -139,7 +151,8 @@ def _across_head(lines: Sequence[Line], at: int, names: set[str]) -> bool:
         found = [c for c in found if len(c.text) > 2]
     found.extend(c for c in cells if c not in found and _many_names(c))
     several = any(_many_names(c) for c in found)
-    if not found or any(is_value(c) for c in cells if c not in found):
+    symbols = symbols_among([c.text for c in cells])  # "Nd" among symbols does not deny anything
+    if not found or any(is_value(c) for c in cells if c not in found and c.text not in symbols):
         return False
     alone = len(found) < 2 or len({head_analyte(c.text) for c in found}) == 1
     if alone and not names & SAMPLE_ROLES and not several:

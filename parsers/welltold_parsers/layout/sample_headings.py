@@ -6,6 +6,7 @@ import re
 
 from .blocks import without_continued
 from .dates import stamp
+from .general_words import tells_state
 from .samples import Samples
 from .tokens import analyte_in, is_method
 
@@ -32,6 +33,8 @@ def note_sample(text: str, samples: Samples) -> bool:
     place = rest.strip(" -–—:|/(),.;")
     if day is None and not _MARKED.match(found[2]):
         return False
+    if tells_state(place):
+        return True  # the number of the report
     samples.note("sample_id", found[1])
     if place:
         samples.note("point", place)
