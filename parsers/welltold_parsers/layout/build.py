@@ -37,6 +37,8 @@ from .unit_choice import BACTERIA, Chosen, choose, kind_of, never_negative
 
 _DISSOLVED = re.compile(r"(?i)\b(?:dissolved|dissolv|diss|filtered|filterable|filtrado|disuelto)\b")
 _TOTAL = re.compile(r"(?i)\b(?:total|unfiltered|recoverable|tot|t)\b")
+_FILTERED = re.compile(r"(?i)\b(?:dissolved|field filtered|lab filtered|filtered)\b")
+"""A method that tells how a metal was measured: "Metals by EPA 200.8, Dissolved"."""
 _WHEN_FILTERED = {"total_organic_carbon": "dissolved_organic_carbon"}
 """What a test is called when the water was filtered first."""
 
@@ -256,6 +258,10 @@ def _fraction(printed: Printed, label: Label) -> Fraction | None:
             return "total"
     if label.match and label.match.fraction:
         return cast("Fraction", label.match.fraction)
+    method = printed.text_of("method")
+    metal = label.match is not None and analyte(label.match.slug).fraction == "total"
+    if metal and method and _FILTERED.search(method):
+        return "dissolved"
     return cast("Fraction | None", printed.section.fraction)
 
 

@@ -24,6 +24,9 @@ _GLUED = re.compile(
     r"|(?<=[a-z(),;-])(?:N/?A|N\.D\.?|BDL|BRL|None|Not|Absent|Present|Negative|Positive))"
 )
 
+_NUMBERED = re.compile(r"[A-Z\d-]*\d{3,}[A-Z]?-")
+"""The number of an order before that of its sample."""
+
 
 def part_at_edges(rows: Sequence[Line], heads: Sequence[Cell]) -> bool:
     """Part the cells of these rows that run over an edge; return whether any was parted."""
@@ -112,8 +115,9 @@ def _over(word: Word, edges: Sequence[float]) -> float:
 
 
 def _is_code(text: str) -> bool:
-    """Whether a text is of figures only, so that more of them go on with it: "2408417-"."""
-    return any(c.isdigit() for c in text) and not any(c.isalpha() for c in text)
+    """Whether a text is a number that figures go on with: "2408417-", "26K0417-", "RC-90411-"."""
+    figures = any(c.isdigit() for c in text) and not any(c.isalpha() for c in text)
+    return figures or _NUMBERED.fullmatch(text) is not None
 
 
 def _unglued(word: Word, edges: Sequence[float]) -> list[Word]:
