@@ -87,9 +87,9 @@ def test_familiar_units() -> None:
 
 def test_a_value_stands_as_printed_with_a_familiar_unit() -> None:
     one = item("arsenic", "0.016", value=D("0.016"), unit="mg/L", levels=ARSENIC)
-    assert one.value_text == "0.016 mg/L (16 parts per billion)"
+    assert one.value_text == "0.016 mg/L, which is 16 µg/L (parts per billion)"
     less = item("arsenic", "<0.005", value=D("0.005"), operator="<", unit="mg/L", levels=ARSENIC)
-    assert less.value_text == "<0.005 mg/L (less than 5 parts per billion)"
+    assert less.value_text == "<0.005 mg/L, which is less than 5 µg/L (parts per billion)"
     assert (
         item("e_coli", "Absent", present=False, printed_unit="/100 mL").value_text
         == "Absent /100 mL"
@@ -145,7 +145,7 @@ def test_a_unit_that_the_sheet_wrote_into_the_result_is_not_said_twice() -> None
     iron = item("iron", "0.52 mg/L", value=D("0.52"), unit="mg/L")
     assert iron.amount == "0.52 mg/L"
     hard = item("hardness", "14", value=D(240), unit="mg/L", basis="CaCO3", printed_unit="gpg")
-    assert hard.value_text == "14 gpg"
+    assert hard.value_text == "14 gpg (about 240 mg/L)"
     metric = item("hardness", "240", value=D(240), unit="mg/L", basis="CaCO3")
     assert metric.value_text == "240 mg/L (about 14 grains per gallon)"
 

@@ -63,6 +63,12 @@ def unit_words(unit: str | None) -> str:
     return _PRINTED.get(unit or "", unit or "")
 
 
+def unit_in_words(unit: str | None) -> str:
+    """Return "parts per billion" for ``ug/L``; "" for a unit without such words."""
+    name = _FAMILIAR.get(unit or "")
+    return word(name) if name else ""
+
+
 def plain(value: Decimal) -> str:
     """Return the number without an exponent, with commas: 1.2E+4 is "12,000"."""
     return f"{value:,f}"

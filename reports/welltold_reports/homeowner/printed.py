@@ -25,6 +25,8 @@ from ..numbers import (
     rounded,
     scaled_between,
     trimmed,
+    unit_in_words,
+    unit_words,
     with_unit,
 )
 from ..wording import analyte_name, date_words, word
@@ -159,13 +161,30 @@ class Item:
 
     @property
     def value_text(self) -> str:
-        """The result as the lab printed it, then in a familiar unit."""
+        """The result as the lab printed it, then in the unit of the page and in familiar words."""
         if self.result is None or self.finding.present is not None:
             return self.printed
         other = self._familiar()
-        return (
-            word("value_familiar", printed=self.printed, familiar=other) if other else self.printed
-        )
+        printed = self.printed.replace("ug/L", unit_words("ug/L"))
+        if other and self._moved:
+            shown = with_unit(self.shown or Decimal(0), self.scale.unit)
+            shown = self._open_ended(shown)
+            parts = unit_in_words(self.scale.unit)
+            return word("value_moved", printed=printed, shown=shown, unit=parts)
+        return word("value_familiar", printed=printed, familiar=other) if other else printed
+
+    @property
+    def _moved(self) -> bool:
+        """Whether the page counts in another unit than the sheet, on the same basis."""
+        printed = known_unit(self.result.unit) if self.result and self.result.unit else None
+        if printed is None or not unit_in_words(printed.name) or not unit_in_words(self.scale.unit):
+            return False
+        return printed.name != self.scale.unit and self._on_the_sheets_basis
+
+    def _open_ended(self, amount: str) -> str:
+        """Return an amount in words where it is only a limit: "less than 5 µg/L"."""
+        name = _OPEN_ENDED.get(self.finding.operator or "")
+        return word(name, value=amount) if name else amount
 
     @property
     def _on_the_sheets_basis(self) -> bool:
@@ -194,17 +213,23 @@ class Item:
         if self.shown is None or finding.value is None or finding.unit is None:
             return ""
         if finding.analyte == "hardness":
-            in_grains = "gpg" in self.amount or "gr" in self.amount
-            known = (finding.unit, finding.basis) == ("mg/L", "CaCO3")
-            return grains(finding.value) if known and not in_grains else ""
+            return self._hardness(finding.value)
         words = familiar(self.shown, self.scale.unit, self.digits)
         if words and finding.basis and not self._on_the_sheets_basis:
             words = basis_words(words, finding.basis)
-        return (
-            word(_OPEN_ENDED[finding.operator], value=words)
-            if finding.operator in _OPEN_ENDED and words
-            else words
-        )
+        return self._open_ended(words) if words else ""
+
+    def _hardness(self, value: Decimal) -> str:
+        """Return hardness in the units of the page and of a softener that the lab did not print."""
+        if (self.finding.unit, self.finding.basis) != ("mg/L", "CaCO3"):
+            return ""
+        told = []
+        if "gpg" not in self.amount and "gr" not in self.amount:
+            told.append(grains(value))
+        if "mg/l" not in self.amount.lower():
+            shown = plain(rounded(value, self.digits))
+            told.append(word("familiar_about", value=shown, unit=self.scale.unit))
+        return ", ".join(told)
 
 
 def as_printed(result: Result) -> str:
