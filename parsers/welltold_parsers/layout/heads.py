@@ -27,6 +27,7 @@ from .tokens import analyte_in, analytes_within, is_number, microbial, value_of
 from .words import segments, split_unit
 
 _CONTROL = re.compile(r"(?i)\bsurrogates?\b|\brecover(?:y|ies)\b|% ?rec\b|\bspike\b")
+_YEAR = re.compile(r"(?:19|20)\d\d")
 _MARK = re.compile(r"[xX✗✘✓✔]|[☒☑☐■□]|\[\s?[xX✓✔]?\s?\]")
 _LOOK_AHEAD = 12
 _APART = 3
@@ -66,9 +67,16 @@ def _may_be_head(cells: Sequence[Cell]) -> bool:
         return False
     if cells[0].line.sheet is None and any(map(_MARK.fullmatch, [c.text for c in cells])):
         return False  # one of the things named beside it was ticked
-    if sum([is_number(c.text) for c in cells]) > 0.25 * len(cells):
+    numbers = sum([is_number(c.text) for c in cells])
+    if numbers > 0.25 * len(cells) and not _years_across(cells, numbers):
         return False
     return not (keys_and_values(cells) or _is_row(cells))
+
+
+def _years_across(cells: Sequence[Cell], numbers: int) -> bool:
+    """Whether all numbers of a line are years, side by side behind a head of tests."""
+    years = {c.text for c in cells if _YEAR.fullmatch(c.text)}
+    return numbers == len(years) > 1 and "analyte" in roles_in(cells[0])
 
 
 def _kind(lines: Sequence[Line], at: int, roles: list[str]) -> Kind | None:

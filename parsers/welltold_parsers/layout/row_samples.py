@@ -9,7 +9,7 @@ from .context import Context
 from .drafts import Draft, Facts
 from .head_cells import SAMPLE_ROLES
 from .roles import Plan
-from .sample_heads import column_facts, this_day, without_column
+from .sample_heads import by_year, column_facts, this_day, this_year, without_column
 from .sample_kinds import code_kind, control_kind, is_field_duplicate, kind_of_names
 from .sheet_samples import PLACED, coordinates, kind_columns, kind_told
 from .tables import Table
@@ -26,11 +26,16 @@ class RowSamples:
         self.columns = [
             {r: k for r, t in facts.items() if (k := context.samples.fact(r, t))} for facts in heads
         ]
+        years = by_year(self.columns, context.samples.place())
+        yearly, self.columns = years != self.columns, years
         if not context.closed:
             lone = without_column(table, plan, heads)
             context.samples.headed.update(n for n in lone if control_kind(n) is None)
-        self.now = this_day(self.columns, context.samples.day())
+        day = context.samples.day()
+        self.now = this_year(self.columns, day) if yearly else this_day(self.columns, day)
         """The column of this sample, where the others are of earlier or later days."""
+        if yearly and self.now is None:
+            context.samples.place_told()
         self.sample_columns = {r: i for r, i in plan.shared.items() if r in SAMPLE_ROLES}
         self.sheet = is_sheet(table)
         self.place = coordinates(table) if self.sheet else None

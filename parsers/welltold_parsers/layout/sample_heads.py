@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Sequence
 
 from .cells import Cell, Line, join
@@ -15,6 +16,7 @@ from .tokens import unit_of
 from .words import head_of
 
 _NAMES = frozenset({"lab_id", "sample_id", "client_id", "point"})
+YEAR = re.compile(r"(?:19|20)\d\d")
 _OF_PAPERS = frozenset({"number", "report_id", "batch"})
 """Rows of a head that number papers: the custody form's number stands under each sample."""
 
@@ -116,6 +118,30 @@ def this_day(columns: Sequence[Facts], day: str | None) -> int | None:
     if day is None or len(columns) < 2 or any(facts.keys() != {"collected"} for facts in columns):
         return None
     same = [i for i, facts in enumerate(columns) if facts["collected"][:10] == day[:10]]
+    return same[0] if len(same) == 1 else None
+
+
+def by_year(columns: Sequence[Facts], place: str | None) -> list[Facts]:
+    """Return the columns' facts, a bare year put behind the place: "Well 3, 2021".
+
+    A year is no day and no number of a sample; it tells the samples of one place apart.
+    """
+    years = [next(iter(facts.values()), "") for facts in columns]
+    bare = all(len(facts) == 1 for facts in columns) and all(map(YEAR.fullmatch, years))
+    if not bare or len(set(years)) != len(years):
+        return list(columns)
+    return [{"point": ", ".join(filter(None, (place, year)))} for year in years]
+
+
+def this_year(columns: Sequence[Facts], day: str | None) -> int | None:
+    """Return the column of the sheet's own year, where columns are told apart by years."""
+    if day is None:
+        return None
+    same = [
+        i
+        for i, facts in enumerate(columns)
+        if facts.keys() == {"point"} and facts["point"].rpartition(", ")[2] == day[:4]
+    ]
     return same[0] if len(same) == 1 else None
 
 

@@ -25,6 +25,7 @@ class Samples:
         "_current",
         "_known",
         "_numbered",
+        "_parted",
         "_pending",
         "_place_key",
         "common",
@@ -47,6 +48,8 @@ class Samples:
         """Names of samples at the head of a table of which no column of results was found."""
         self.listed = ListedSamples()
         self._current: Draft | None = None
+        self._parted: str | None = None
+        """The place whose samples are told apart by years."""
         self._pending: Facts = {}
         self._place_key = ""
         """The key of the place noted last, "" where no key named it."""
@@ -127,6 +130,15 @@ class Samples:
         """Return the day of collection that the facts so far name."""
         now = self._current.facts if self._current is not None else {}
         return self._pending.get("collected") or now.get("collected")
+
+    def place(self) -> str | None:
+        """Return the place that the facts so far name."""
+        now = self._current.facts if self._current is not None else {}
+        return self._pending.get("point") or self._parted or now.get("point")
+
+    def place_told(self) -> None:
+        """Drop the place that was noted last: the samples of a table bear it in their names."""
+        self._parted = self._pending.pop("point", self._parted)
 
     def current(self) -> Draft:
         """Return the sample that the facts so far name."""
@@ -241,7 +253,7 @@ class Samples:
     def astray(self) -> list[str]:
         """Return the names that keys gave to samples, where no sample with results has them."""
         full = [d.facts for d in self.drafts if d.results]
-        told = {text for facts in full for text in facts.values()}
+        told = {text for facts in full for text in facts.values()} | {self._parted}
         numbered = any(facts.keys() & set(NUMBERS) for facts in full)
         roles = NUMBERS if numbered else IDENTITY
         names = [n for r in roles for n in sorted(self.common.get(r, ())) if n not in told]
