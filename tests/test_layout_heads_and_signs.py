@@ -213,6 +213,9 @@ def test_letters_for_less_than_before_a_number_are_no_end_of_a_place() -> None:
         (85.0, {50.0: "Barn well", 150.0: "0.0022"}),
         (100.0, {50.0: "Laundry sink", 150.0: "0.0015"}),
         (115.0, {50.0: "Basement tap LT", 150.0: "0.0005"}),
+        (130.0, {50.0: "After softener 2", 150.0: "0.0019"}),
+        (145.0, {50.0: "Stable", 120.0: "LT", 150.0: "0.0005"}),
     )
-    assert [s.point for s in reading.samples][-1] == "Basement tap"
-    assert [brief(r)[1] for r in reading.results] == ["0.00079", "0.0022", "0.0015", "<0.0005"]
+    assert [s.point for s in reading.samples][-3:] == ["Basement tap", "After softener 2", "Stable"]
+    told = [brief(r)[1] for r in reading.results]
+    assert told == ["0.00079", "0.0022", "0.0015", "<0.0005", "0.0019", "<0.0005"]

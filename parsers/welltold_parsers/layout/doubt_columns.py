@@ -114,7 +114,8 @@ def _astray(table: Table, plan: Plan, rows: Sequence[Sequence[Cell | None]], ind
     heads = table.columns[at].head_cells
     found = [c for row in rows if (c := row[at]) is not None and value_of(c.text) is not None]
     beside = sum(not any(overlap(c, head) for head in heads) for c in found)
-    other = sum(c is not None and value_of(c.text) is not None for c in (r[index] for r in rows))
+    values = [v for row in rows if (c := row[index]) is not None and (v := value_of(c.text))]
+    other = sum(v.value is not None or v.present is not None for v in values)
     return bool(heads) and other >= _FEW - 2 and 2 * beside > len(found)
 
 

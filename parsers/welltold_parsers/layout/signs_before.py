@@ -23,8 +23,9 @@ def with_signs(cells: list[Cell | None], results: Sequence[int]) -> list[Cell | 
         cell = cells[before] if before is not None else None
         if cell is None or before is None or not is_number(value.text):
             continue
-        if len(cell.words) < 2 or cell.words[-1].text not in _SIGNS:
+        if not cell.words or cell.words[-1].text not in _SIGNS:
             continue
-        cells[before] = of_words(cell.words[:-1], cell.line)
+        rest = cell.words[:-1]
+        cells[before] = of_words(rest, cell.line) if rest else None
         cells[at] = join([of_words(cell.words[-1:], cell.line), value])
     return cells
