@@ -41,6 +41,7 @@ def form_pairs(lines: Sequence[Line]) -> list[tuple[Line, Line]]:
             continue
         more = lines[at + 2] if at + 2 < len(lines) else None
         _join_hours(keys, values)
+        _join_boxes(keys, values)
         small = _is_caption(keys, values)
         known = is_keys(keys) or (bool(pairs) and keys is _next(lines, pairs) and _asks_on(keys))
         if not small and not (known and _under(keys, values)):
@@ -79,6 +80,24 @@ def _join_hours(keys: Line, values: Line) -> None:
         else:
             whole.append(cell)
     if sum(any(_aligned(k, v) for k in keys.cells) for v in whole) == len(whole):
+        values.cells = whole
+
+
+def _join_boxes(keys: Line, values: Line) -> None:
+    """Join what else was filled in in the box of a key: "W. BRANDT   ID 2207", "[X] Raw  [ ] New".
+
+    Only under keys alone, and where all values fit their boxes then.
+    """
+    if len(values.cells) < _FEWEST or values.sheet is not None or not is_keys(keys):
+        return
+    if values.top - keys.bottom > _NEAR * keys.height or _role(values.cells[0]) in KEYS:
+        return
+    whole: list[Cell] = []
+    for cell in values.cells:
+        lone = not any(_aligned(key, cell) for key in keys.cells)
+        whole[-1:] = [join([whole[-1], cell])] if whole and lone else [*whole[-1:], cell]
+    boxes = {id(k) for v in whole for k in keys.cells if _aligned(k, v)}
+    if len(whole) < len(values.cells) and len(boxes) == len(whole) >= _FEWEST:
         values.cells = whole
 
 

@@ -38,6 +38,8 @@ TABLE_ROLES = frozenset(
 )
 STRONG = 0.95
 """The score from which a text is a head outright."""
+_FEW = 4
+"""A title has more words, a remark more than twice as many."""
 
 
 def roles_in(cell: Cell) -> tuple[str, ...]:
@@ -76,6 +78,14 @@ def head_analyte(text: str) -> str | None:
 def is_value(cell: Cell) -> bool:
     """Whether a cell is a result and no unit, though some texts could be both."""
     return value_of(cell.text) is not None and unit_of(cell.text) is None
+
+
+def is_remark(cell: Cell) -> bool:
+    """Whether a cell of a page is a sentence on the table, too long for one line of one head."""
+    words = len(cell.text.split())
+    if cell.line.sheet is not None or words <= _FEW:
+        return False
+    return cell.text.endswith(".") or (words > 2 * _FEW and len(segments(cell.text)) <= 2)
 
 
 def overlap(a: Cell, b: Cell) -> bool:

@@ -18,6 +18,7 @@ from .head_cells import (
     TABLE_ROLES,
     head_analyte,
     is_key,
+    is_remark,
     is_value,
     overlap,
     roles_in,
@@ -31,6 +32,7 @@ _YEAR = re.compile(r"(?:19|20)\d\d")
 _MARK = re.compile(r"[xX✗✘✓✔]|[☒☑☐■□]|\[\s?[xX✓✔]?\s?\]")
 _LOOK_AHEAD = 12
 _APART = 3
+_TITLED = 2
 _MANY = 8
 """Heads in a table with tests across that leave no doubt what it is."""
 _EDGE = 3.0
@@ -65,6 +67,8 @@ def _may_be_head(cells: Sequence[Cell]) -> bool:
         return False
     if sum(map(is_key, cells)) > len(cells) / 3:
         return False
+    if len(cells) == _TITLED and is_remark(cells[-1]):
+        return False  # "ANALYSIS RESULTS   All results are in mg/L but pH. A blank means ..."
     if cells[0].line.sheet is None and any(map(_MARK.fullmatch, [c.text for c in cells])):
         return False  # one of the things named beside it was ticked
     numbers = sum([is_number(c.text) for c in cells])

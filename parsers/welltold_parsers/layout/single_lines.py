@@ -9,6 +9,7 @@ from .context import Context
 from .letters import read_letter
 from .metadata import facts_of
 from .printed import Printed
+from .tails import compares
 from .ticks import has_boxes, read_ticks
 from .tokens import analyte_in, analytes_within, microbial, unit_of, value_of
 
@@ -24,6 +25,8 @@ def is_result(line: Line) -> bool:
     for at, cell in enumerate(cells[:2]):
         match = analyte_in(cell.text)
         if match is not None:
+            if compares(cells, at):
+                return False
             letters = microbial(match.slug)
             return any(is_valued(c, letters=letters) for c in cells[at + 1 :])
     return False

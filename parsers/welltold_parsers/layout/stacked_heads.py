@@ -10,6 +10,7 @@ from .head_cells import (
     STRONG,
     TABLE_ROLES,
     is_key,
+    is_remark,
     is_value,
     overlap,
     roles_in,
@@ -63,7 +64,13 @@ def _stacks(upper: Line, lower: Line, main: Line, pitch: float) -> bool:
     if main.sheet is not None:
         return not at_rest(upper) and _sheet_stacks(upper, lower, main)
     far = lower.top - upper.bottom > 0.75 * main.height and not _spans(upper, lower, pitch)
-    if far or at_rest(upper) or _sticks_out(upper, lower, main) or _titles(upper, lower, main):
+    if (
+        far
+        or at_rest(upper)
+        or any(map(is_remark, upper.cells))
+        or _sticks_out(upper, lower, main)
+        or _titles(upper, lower, main)
+    ):
         return False
     return _page_stacks(upper, lower)
 

@@ -3,14 +3,24 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Sequence
 
-from .cells import Line
+from .cells import Cell, Line
 from .tables import Table
 from .tokens import analyte_in, value_of
 
 _FOOT = re.compile(r"(?i)\bpage \d+")
 
 
+_REMARKS = re.compile(
+    r"(?i)(?:(?:lab(?:oratory)?|general|additional|analyst'?s?|reviewer'?s?|your) )?"
+    r"(?:comments?|remarks?|interpretations?|recommendations?|conclusions?|explanations?|advice"
+    r"|comentarios|observaciones|recomendaciones)"
+    r"(?:\s?(?:/|&|and|y)\s?(?:comments?|remarks?|interpretations?|recommendations?|advice"
+    r"|observaciones|recomendaciones))?(?: of (?:the )?(?:results|analysis))?"
+)
+"""Titles of texts in which numbers are limits, or results told already."""
+_COMPARES = re.compile(r"(?i)(?:exceed(?:s|ed)?|is|are|was|were|does|do|did|meets?|within)\b")
 _CELLS = 3
 """A line of fewer is no row by its values alone."""
 
@@ -24,22 +34,35 @@ def without_tail(table: Table) -> tuple[Table, list[Line]]:
     lines = table.lines
     if not lines or lines[0].sheet is not None or table.kind == "across":
         return table, []
-    rows = (i for i, line in enumerate(lines) if _is_row(line) or _fills(table, i))
+    stop = next((i for i, line in enumerate(lines) if _begins_remarks(line)), len(lines))
+    rows = (i for i, line in enumerate(lines[:stop]) if _is_row(line) or _fills(table, i))
     last = max(rows, default=None)
     if last is None:
         return table, []
     end = last + 1
-    while end < len(lines) and _goes_on(lines[end - 1], lines[end]):
+    while end < stop and _goes_on(lines[end - 1], lines[end]):
         end += 1
     return Table(table.kind, table.heads, lines[:end], table.columns), lines[end:]
+
+
+def _begins_remarks(line: Line) -> bool:
+    """Whether a line is the title of what a person wrote on the results: "COMMENTS"."""
+    title = " ".join(line.text.split()).strip(" :.-")
+    return len(line.cells) <= _CELLS and _REMARKS.fullmatch(title) is not None
+
+
+def compares(cells: Sequence[Cell], at: int) -> bool:
+    """Whether a verb follows a name: a sentence, though it is set with wide blanks."""
+    return at + 1 < len(cells) and _COMPARES.match(cells[at + 1].text) is not None
 
 
 def _is_row(line: Line) -> bool:
     """Whether a line names a test or has a value behind its first cell, in any notation."""
     if len(line.cells) < 2 or _FOOT.search(line.text):
         return False
-    if any(analyte_in(c.text) is not None for c in line.cells[:3]):
-        return True
+    named = [at for at, c in enumerate(line.cells[:3]) if analyte_in(c.text) is not None]
+    if named:
+        return not compares(line.cells, named[0])
     return any(
         value_of(c.text, letters=True) is not None or value_of(c.text, decimal_comma=True)
         for c in line.cells[1:]
