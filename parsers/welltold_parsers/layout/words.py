@@ -17,6 +17,8 @@ from welltold.units import trailing_unit, unit
 
 _JOINED = re.compile(r"(?<=[a-z])(?=[A-Z])")
 _NOT_WORD = re.compile(r"[^\w%+]+|_")
+_FOOTNOTE = re.compile(r"(?<=[A-Za-z)]{2})(?:[¹²³⁴-⁹]+(?:[,⁾][¹²³⁴-⁹]*)*|\s?[(\[]\d{1,2}[)\]])$")
+"""The mark of a footnote behind a head: "Standard¹", "Limit (2)"."""
 _DOTTED = re.compile(r"\b(\w)\.(?=\w\b)")
 _DOTTED_UNIT = re.compile(
     r"^(?P<name>.*[A-Za-z0-9)])[_. ]+(?P<mass>[mun]g)\.?[Ll][._](?:as[._])?"
@@ -51,7 +53,7 @@ class Head(NamedTuple):
 
 def head_key(text: str) -> str:
     """Return the head as it is compared with the listed phrases."""
-    plain = _JOINED.sub(" ", text).lower().replace("#", " no ")
+    plain = _JOINED.sub(" ", _FOOTNOTE.sub("", text)).lower().replace("#", " no ")
     return " ".join(_NOT_WORD.sub(" ", _DOTTED.sub(r"\1", plain)).split())
 
 
