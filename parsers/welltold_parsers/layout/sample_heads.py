@@ -150,7 +150,8 @@ def _head_facts(table: Table, plan: Plan, result: ResultColumn, over: Sequence[C
     facts: Facts = {}
     named: set[str] = set()
     lines = {id(cell.line) for cell in over}
-    lines.update(id(line) for line in table.heads if _stub(line, table, plan, _OF_PAPERS))
+    heads = [line for line in table.heads if not _heads_tests(line, table, plan)]
+    lines.update(id(line) for line in heads if _stub(line, table, plan, _OF_PAPERS))
     own = [c for c in table.columns[result.index].head_cells if id(c.line) not in lines]
     cells = sorted([*own, *over], key=lambda c: c.top)
     whole = column_head(table.columns[result.index])
@@ -177,6 +178,14 @@ def _head_facts(table: Table, plan: Plan, result: ResultColumn, over: Sequence[C
             role = "sample_id" if number and "sample_id" not in named else "point"
             facts[role] = f"{facts[role]} {cell.text}" if role in facts else cell.text
     return facts
+
+
+def _heads_tests(line: Line, table: Table, plan: Plan) -> bool:
+    """Whether a line heads the tests too: "No" before "Parameter" only counts the rows."""
+    if plan.analyte is None:
+        return False
+    named = table.columns[plan.analyte].head_cells
+    return any(cell.line is line and cell is not line.cells[0] for cell in named)
 
 
 def _stub(line: Line, table: Table, plan: Plan, roles: frozenset[str] = SAMPLE_ROLES) -> str | None:

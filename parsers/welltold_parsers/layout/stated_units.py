@@ -17,8 +17,10 @@ _NO_UNIT_LINE = re.compile(
 )
 _ALL_RESULTS = re.compile(r"(?i)^\W*all results\b[^.;:=<>]*\bin\b[^.;:=<>]*$")
 """A unit for all, and for the limits with them: "(all results, RL and MCL in ug/L)"."""
+_KEYED = re.compile(r"(?i)^\W*(?:all )?(?:results?|values?|units?|concentrations?)\s*=\s*\S")
+"""An equation that says what all is in: "Units = parts per trillion, ppt"."""
 _CLAUSE = re.compile(r";|(?<=[A-Za-z)])\.\s|(?<=\d)\.\s(?=[A-Z])")
-_MAY_STATE = re.compile(r" in | are | unless |:")
+_MAY_STATE = re.compile(r" in | are | unless |:|=")
 _STATED = 400
 """Letters of a line that may state the unit for a page."""
 
@@ -43,11 +45,12 @@ def _in_a_clause(text: str) -> str | None:
 def unit_for_all(text: str) -> str | None:
     """Return the unit that one line states for a whole page or section."""
     units = units_in(text)
-    if len({unit(u) for u in units}) != 1:
-        return None
+    if len({(u.name, u.basis) for told in units if (u := unit(told)) is not None}) != 1:
+        return None  # "Units = parts per trillion, ppt" tells one unit twice
     at = text.find(units[0])
     before, behind = text[: max(at, 0)], text[at + len(units[0]) :]
-    ruled = _NO_UNIT_LINE.search(text) and not _ALL_RESULTS.match(text)
+    told = _ALL_RESULTS.match(text) or (_KEYED.match(text) and "=" not in behind)
+    ruled = _NO_UNIT_LINE.search(text) and not told
     if any(c.isdigit() for c in before) or ruled:
         return None
     if _UNIT_LINE.search(before) or re.search(r"(?i)\bunless\b", behind):
