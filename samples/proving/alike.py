@@ -98,7 +98,7 @@ def unit(spelling: str | None) -> str:
     plain = (spelling or "").strip().translate(_LOWERED)
     text = _BASIS.sub("", plain).lower()
     text = re.sub(r"\s*(?:\s+at\s+|@\s*)25.*$", "", text.replace("µ", "u").replace("μ", "u"))
-    text = re.sub(r"\bper\b(?= *100)", "/", text).replace("most probable number", "mpn")
+    text = re.sub(r"\bper\b(?= *(?:100|ml\b))", "/", text).replace("most probable number", "mpn")
     text = re.sub(r"[\s,]+", "", text).rstrip(".")
     if text in _NO_UNIT:
         return ""

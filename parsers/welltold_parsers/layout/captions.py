@@ -29,7 +29,8 @@ _DOWN_TO = re.compile(
     r"(?i)\b(?:(?:detection|reporting) (?:level|limit)s?[:\s]+<?\s?"
     r"|(?:see|detect|measure|report|read|find) (?:it )?(?:down to|from|as little as|as low as) "
     r"|(?:lowest|least|smallest|minimum) (?:\w+ )?(?:that )?"
-    r"(?:(?:we|the lab(?:oratory)?|our lab) )?(?:can |could )?(?:report|detect|measure|see|find)(?:ed|s)?[:\s]+<?\s?)"
+    r"(?:(?:we|the lab(?:oratory)?|our lab) )?(?:can |could )?"
+    r"(?:report|detect|measure|see|find)(?:ed|s)?[:\s]+<?\s?)"
     r"(?P<least>\.?\d[\d.]*)(?:\s?(?P<unit>\S+))?"
 )
 _BASIS = re.compile(r"(?i)as [a-z]")

@@ -15,6 +15,7 @@ from .instruments import group_heads
 from .key_heads import key_cells
 from .merged_heads import groups_in, spread
 from .placed_cells import assign
+from .spans import over_names
 from .stacked_heads import at_rest
 from .tables import Table
 from .tokens import is_method, unit_of, value_of
@@ -49,9 +50,7 @@ def table_of(main: HeadLine, heads: list[Line], lines: list[Line]) -> Table:
     widest = max(heads, key=lambda line: (len(line.cells), line.top))
     for line in heads:
         stub = _units_stub(line)
-        spanning = _spanning(line, columns) if main.kind == "across" and line is not widest else []
-        if line.sheet is not None:
-            spanning = groups_in(line, heads) + [c for c in line.cells if c in groups]
+        spanning = _over_several(line, table, groups, widest)
         for column, cell in zip(columns, _head_cells(table, line), strict=True):
             if cell is None or cell is stub or cell in keys:
                 continue
@@ -78,6 +77,16 @@ def _runs_under(cell: Cell, heads: Sequence[tuple[float, float]]) -> bool:
         return False
     under = [1 for left, right in heads if right - first > 1 and last - left > 1]
     return len(under) >= _RUN_UNDER
+
+
+def _over_several(line: Line, table: Table, groups: Sequence[Cell], widest: Line) -> list[Cell]:
+    """Return the cells of a head line that say nothing of one column by itself."""
+    if line.sheet is not None:
+        return groups_in(line, table.heads) + [c for c in line.cells if c in groups]
+    if line is widest:
+        return []
+    found = _spanning(line, table.columns)
+    return found if table.kind == "across" else [c for c in found if over_names(c, table.heads)]
 
 
 def _spanning(line: Line, columns: Sequence[Column]) -> list[Cell]:

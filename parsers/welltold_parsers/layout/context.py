@@ -25,7 +25,7 @@ from .sample_headings import note_sample
 from .sample_kinds import control_kind, kind_by_key
 from .samples import Samples
 from .sheet_titles import only_test
-from .stated_units import unit_for_all
+from .stated_units import may_state, unit_for_all
 from .words import heading_region
 
 if TYPE_CHECKING:
@@ -205,7 +205,7 @@ class Context(Gathered):
 
     def heading(self, line: Line) -> None:
         """Take up a heading: a region, a unit, a method, a fraction, an analyte."""
-        self.last_heading = line
+        above, self.last_heading = self.last_heading, line
         text = line.text
         cell = join(line.cells)
         region = heading_region(text)
@@ -214,19 +214,29 @@ class Context(Gathered):
             self.accounts.turn(line, closed=self.closed)
         whole = unit_for_all(text)
         own = title_with_unit(text)
-        if whole and own is None and len(text.split()) > 4:
+        if whole and own is None and len(text.split()) > 4 and may_state(line):
             return
         many = len(line.cells) > 2 and not ends_in_unit(line.cells)
         if many or is_long(text) or text.endswith("."):
             return
         if note_sample(text, self.samples):
             return
-        self.section = section_of(text, cell, own or whole)
+        found = section_of(text, cell, own or whole)
+        if found.unit is None and found.analyte is None and _right_under(line, above):
+            found = replace(found, unit=self.section.unit, unit_cell=self.section.unit_cell)
+        self.section = found
         if two_units(line.cells):
             self.section = replace(self.section, unit=None, unit_cell=None)
         if self.section.unit is None and self.key_unit is not None:
             unit, place = self.key_unit
             self.section = replace(self.section, unit=unit, unit_cell=place)
+
+
+def _right_under(line: Line, above: Line | None) -> bool:
+    """Whether a line of a page goes on with the title above it: nothing stands between them."""
+    if above is None or line.sheet is not None or line.page != above.page:
+        return False
+    return abs(line.top - above.bottom) < line.height and line.top > above.top
 
 
 def _kind_of(names: Sequence[str], pairs: Sequence[tuple[str, str]]) -> str | None:

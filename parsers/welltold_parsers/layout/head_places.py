@@ -23,6 +23,8 @@ _YEAR = re.compile(r"(?:19|20)\d\d")
 _BLANK_ROWS = 2
 """A head of a sheet goes on in the next row, or behind one that is empty."""
 _SAMPLES = 2
+_REACH = 0.1
+"""How far a line reaches into the head's, as a share of their height."""
 _STACKED = 5
 """Lines from the first head of a stack to the last."""
 
@@ -124,7 +126,7 @@ def body_below(lines: Sequence[Line], main: HeadLine, end: int) -> int:
 
 def _completes(lines: Sequence[Line], at: int, head: HeadLine) -> bool:
     line, main, before = lines[at], lines[head.at], lines[at - 1]
-    if completes_merged(line, main):
+    if completes_merged(line, main) or _set_lower(line, main):
         return True
     if head.kind == "across" and line.sheet is None and line.page == main.page:
         close = line.top - before.bottom < 0.6 * main.height
@@ -133,6 +135,22 @@ def _completes(lines: Sequence[Line], at: int, head: HeadLine) -> bool:
     if head.at and at == head.at + 1 and _names_samples(line, lines[head.at - 1], main):
         return True
     return _names_more(line, before, main) or _under_each(line, before, main)
+
+
+def _set_lower(line: Line, main: Line) -> bool:
+    """Whether a line reaches up into a head's own and has other heads beside those of the head.
+
+    Heads of one line stand in the middle of a box beside others of two: "Constituent" beside
+    "Sample" over "Date".
+    """
+    if line.sheet is not None or line.page != main.page or at_rest(line):
+        return False
+    if main.bottom - line.top < _REACH * min(line.height, main.height):
+        return False
+    beside = not any(
+        min(c.right, m.right) > max(c.left, m.left) for c in line.cells for m in main.cells
+    )
+    return beside and not any(value_of(c.text) is not None or is_date(c.text) for c in line.cells)
 
 
 def _names_samples(line: Line, upper: Line, main: Line) -> bool:

@@ -15,6 +15,7 @@ from .answer_columns import answer_column
 from .cells import Cell
 from .column import Column
 from .content import Content, contents
+from .dates import is_date
 from .head_roles import HEAD_IS_SAMPLE, SURE, role_of
 from .limits_told import is_lab_limit, settle_limits
 from .result_columns import name_shares, result_columns
@@ -31,6 +32,10 @@ _RULE = re.compile(
     r"|(?:limit|guide|parametric) values?)\b"
 )
 """A head that names a rule's limit outright."""
+
+
+_DAYS, _OF_SEVERAL = 2, 0.3
+"""Rows of further days of the test above: so many, and so large a share of all."""
 
 
 def _spanned(column: Column) -> bool:
@@ -70,6 +75,7 @@ def make_plan(
         analyte = roles.index("cas")
     if analyte is not None:
         roles[analyte] = "analyte"
+        days_of_one_test(roles, table.columns, rows, analyte)
         codes_of_tests(roles, heads, rows, analyte)
     labels = [i for i, r in enumerate(roles) if r == "analyte" and i != analyte]
     for index in labels:
@@ -115,6 +121,28 @@ def date_of_samples(roles: list[str], columns: Sequence[Column]) -> None:
         return
     bare = [i for i, c in enumerate(columns) if c.head.lower().strip(" .:") == "date"]
     if len(bare) == 1:
+        roles[bare[0]] = "collected"
+
+
+def days_of_one_test(
+    roles: list[str],
+    columns: Sequence[Column],
+    rows: Sequence[Sequence[Cell | None]],
+    analyte: int,
+) -> None:
+    """Take a column headed "Date" for the collection, where one test has rows of several days."""
+    bare = [i for i, c in enumerate(columns) if c.head.lower().strip(" .:") == "date"]
+    if "collected" in roles or len(bare) != 1:
+        return
+    again, before = 0, ("", "")
+    for row in rows:
+        label, day = row[analyte], row[bare[0]]
+        if day is None or not is_date(day.text):
+            continue
+        name = label.text if label is not None else ""
+        again += day.text != before[1] and name in {"", before[0]} and bool(before[1])
+        before = (name or before[0], day.text)
+    if again >= max(_DAYS, _OF_SEVERAL * len(rows)):
         roles[bare[0]] = "collected"
 
 

@@ -41,7 +41,7 @@ class RowResults:
         self.context = context
         self.whose = whose
         self.sheet = is_sheet(table)
-        unsure = unnumbered(whose.columns) or [False] * len(plan.results)
+        unsure = unnumbered(whose.columns, table, plan) or [False] * len(plan.results)
         self.guessed = [a or b for a, b in zip(guessed_heads(table, plan), unsure, strict=True)]
         self.unknown = [i for i, role in enumerate(plan.roles) if role == "unknown"]
         self.flag_head = head_cell(table, plan, "detect_flag")

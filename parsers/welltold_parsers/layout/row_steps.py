@@ -13,6 +13,8 @@ from .tokens import analyte_in, is_number
 from .wide import is_sheet
 from .wraps import Step
 
+LIMITS = frozenset({"printed_limit", "goal", "reporting_limit", "detection_limit"})
+
 
 class RowSteps:
     """Takes the lines of one table for what they are, by its plan."""
@@ -69,6 +71,12 @@ class RowSteps:
             return False
         filled = [i for i, c in enumerate(step.cells) if c is not None and c is not label]
         return bool(filled) and all(is_no_result(self.plan.roles[i]) for i in filled)
+
+    def limit_alone(self, step: Step) -> bool:
+        """Whether a line is one number under limits, set in the middle of several rows."""
+        at = [i for i, c in enumerate(step.cells) if c is not None]
+        alone = len(at) == len(step.line.cells) == 1 and self.plan.roles[at[0]] in LIMITS
+        return alone and not self.sheet and is_number(step.line.cells[0].text)
 
     def label(self, cells: Sequence[Cell | None]) -> Cell | None:
         """Return the name in the column of analytes, or None: it is empty, or there is none."""

@@ -106,6 +106,9 @@ class RowReader:
             ):
                 self.context.lost(join(step.line.cells), "not_understood")
             return
+        if self.steps.limit_alone(step):
+            self.context.accounts.settle(step.line)
+            return
         facts = facts_of(step.line)
         if facts and any(f.role != "other" for f in facts):
             self.context.facts(facts)

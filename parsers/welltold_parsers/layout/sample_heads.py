@@ -11,8 +11,9 @@ from .drafts import Facts
 from .empties import says_nothing
 from .head_cells import SAMPLE_ROLES
 from .roles import Plan, ResultColumn, column_head
+from .spans import over_names
 from .tables import Table
-from .tokens import unit_of
+from .tokens import is_number, unit_of
 from .words import head_of
 
 _NAMES = frozenset({"lab_id", "sample_id", "client_id", "point"})
@@ -46,7 +47,8 @@ def without_column(table: Table, plan: Plan, found: Sequence[Facts]) -> list[str
     names = []
     for line in table.heads if len(found) > 1 else []:
         if _stub(line, table, plan) in _NAMES and not any(map(_announces, line.cells[1:])):
-            names += [c.text for c in line.cells[1:] if _filled_under(c, table)]
+            own = [c for c in line.cells[1:] if not over_names(c, table.heads)]
+            names += [c.text for c in own if _filled_under(c, table)]
     return [n for n in names if not any(n in text or text in n for text in told)]
 
 
@@ -69,13 +71,21 @@ def guessed_heads(table: Table, plan: Plan) -> list[bool]:
     ]
 
 
-def unnumbered(facts: Sequence[Facts]) -> list[bool]:
+def unnumbered(facts: Sequence[Facts], table: Table, plan: Plan) -> list[bool]:
     """Return for each result column whether it alone has no number, where other samples have one.
 
-    It may be no sample: a column of limits whose head nobody has listed.
+    It may be no sample: a column of limits whose head nobody has listed. Of those none is "<0.5".
     """
     told = [bool(one.keys() & {"lab_id", "sample_id"}) for one in facts]
-    return [not own and sum(told) >= max(2, len(told) - 1) for own in told]
+    if sum(told) < max(2, len(told) - 1):
+        return [False] * len(told)
+    at = [r.index for r in plan.results]
+    return [not own and not _has_below(table, i) for own, i in zip(told, at, strict=False)]
+
+
+def _has_below(table: Table, index: int) -> bool:
+    cells = (table.cells(line)[index] for line in table.lines[:60])
+    return any(c is not None and c.text.startswith("<") and is_number(c.text[1:]) for c in cells)
 
 
 def _over_groups(table: Table, plan: Plan) -> list[list[Cell]]:

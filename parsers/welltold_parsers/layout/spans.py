@@ -7,7 +7,10 @@ from collections.abc import Iterator, Sequence
 
 from .cells import Cell, Line
 from .column import Column
+from .dates import is_date
 from .tables import Table
+from .tokens import unit_of
+from .words import head_of
 
 _FRACTION = re.compile(r"(?i)(?:total(?: recoverable)?|dissolved|filtered|unfiltered)\b")
 _OFF = 6.0
@@ -62,3 +65,16 @@ def _widest(cell: Cell, own: range, columns: Sequence[Column], free: range) -> r
     if best == own and abs(columns[own.start].left - cell.left) < _EDGE:
         return range(own.start, free.stop)
     return best
+
+
+def over_names(cell: Cell, heads: Sequence[Line]) -> bool:
+    """Whether a head stands over several samples that have numbers of their own: "Wells"."""
+    below = [
+        c
+        for line in heads
+        for c in line.cells
+        if line.top > cell.top and min(c.right, cell.right) > max(c.left, cell.left)
+    ]
+    named = [c for c in below if any(x.isdigit() for x in c.text) and any(map(str.isalpha, c.text))]
+    plain = not any(head_of(c.text) or is_date(c.text) or unit_of(c.text) for c in below)
+    return len(named) > 1 and plain and not any(x.isdigit() for x in cell.text)
