@@ -7,7 +7,7 @@ that is a listed phrase names its role outright; a longer one is searched for th
 from __future__ import annotations
 
 import re
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from functools import cache, lru_cache
 from typing import NamedTuple
 
@@ -37,6 +37,20 @@ _OWN_HEADS = frozenset({"qualifier", "unit", "reporting_limit", "method", "detec
 """What stands beside a result under a head of its own: "Result Flag" glued is two heads."""
 _SIDES = re.compile(r"\s+/\s+")
 _SPREAD = re.compile(r"\s*(?:±|\+/-)\s*")
+_GLUED = 7
+"""Letters of a head that can be told for several words written as one."""
+_VAGUE = frozenset(
+    ["value", "values", "level", "levels", "amount", "conc", "concentration", "wert", "valeur"]
+)
+"""Words of a result that stand over limits as well: "Max. Acc. Value"."""
+_WANTED = frozenset(
+    re.findall(
+        r"\w+",
+        "acceptable allowable allowed desirable desired guide guideline highest ideal max maximum"
+        " permissible permitted recommended reference target",
+    )
+)
+_LIMITS = frozenset({"printed_limit", "goal"})
 _LONGEST = 8
 """A head of more words is a sentence."""
 
@@ -66,6 +80,13 @@ def _phrases() -> Mapping[str, str]:
 
 
 @cache
+def _squeezed() -> Mapping[str, str]:
+    """Return the phrases of several words as one: a data base writes "RESULTMEASUREUNIT"."""
+    several = ((phrase.replace(" ", ""), role) for phrase, role in _phrases().items())
+    return {word: role for word, role in several if len(word) >= _GLUED}
+
+
+@cache
 def _regions() -> Mapping[str, Mapping[str, str]]:
     found: dict[str, dict[str, str]] = {"heading": {}, "name": {}, "code": {}, "head": {}}
     for row in read_table("region_words.csv"):
@@ -78,7 +99,8 @@ def head_of(text: str) -> Head | None:
     """Return the role that a column head announces, or None."""
     if len(text) > 90:
         return None
-    exact = _phrases().get(head_key(text))
+    key = head_key(text)
+    exact = _phrases().get(key) or (_squeezed().get(key) if " " not in key else None)
     if exact:
         return Head(exact, 1.0, None)
     told = _in_two_languages(text)
@@ -157,7 +179,10 @@ def _part(key: str) -> tuple[str, float] | None:
     phrases = _phrases()
     for size in range(len(tokens) - 1, 0, -1):
         for start in range(len(tokens) - size, -1, -1):
-            role = phrases.get(" ".join(tokens[start : start + size]))
+            phrase = " ".join(tokens[start : start + size])
+            role = phrases.get(phrase)
+            if role == "result" and phrase in _VAGUE:
+                role = next((r for t in tokens if (r := phrases.get(t)) in _LIMITS), role)
             if role:
                 return role, 0.45 + 0.4 * size / len(tokens)
     return None
@@ -180,6 +205,7 @@ def segments(text: str) -> tuple[tuple[int, int, str], ...]:
         for start in range(max(0, end - 5), end):
             before = best[start]
             role = phrases.get(" ".join(k for k in keys[start:end] if k)) if keys[start] else None
+            role = role or _wanted(keys[start:end])
             if end - start > 1 and phrases.get(keys[start]) == "result" and role in _OWN_HEADS:
                 continue
             if before is not None and role and role != "limit_unit":
@@ -187,6 +213,13 @@ def segments(text: str) -> tuple[tuple[int, int, str], ...]:
         best.append(min(options, key=lambda o: (o[0], -o[1][0][1])) if options else None)
     found = best[-1]
     return found[1] if found and found[0] > 1 else ()
+
+
+def _wanted(keys: Sequence[str]) -> str | None:
+    """Return the role of a head of several words that asks for a value: "Desired Value"."""
+    *before, last = keys
+    asks = last in _VAGUE and before and all(key in _WANTED for key in before)
+    return "printed_limit" if asks else None
 
 
 def _keys(words: list[str]) -> list[str]:
