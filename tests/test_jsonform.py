@@ -111,7 +111,7 @@ VIEW = Interpretation(
 
 def test_reading_begins_with_its_schema_and_keeps_declared_order() -> None:
     form = to_jsonable(READING)
-    assert list(form) == ["schema", "source", "lab", "samples", "unread", "warnings"]
+    assert list(form) == ["schema", "source", "lab", "samples", "unread", "warnings", "doubts"]
     assert form["schema"] == "welltold.reading/1"
     assert form["lab"] == {"name": "Tamarack Water Lab", "report_id": None}
 
@@ -158,6 +158,7 @@ def test_report_has_the_published_names() -> None:
         "source",
         "site",
         "unread",
+        "doubts",
         "warnings",
         "corrections",
         "as_of",

@@ -20,6 +20,7 @@ from pathlib import Path
 from types import NoneType, UnionType
 from typing import Any, Literal, Union, get_args, get_origin, get_type_hints
 
+from .doubts import Doubt
 from .interpretation import SCHEMA as REPORT_SCHEMA
 from .interpretation import SampleView
 from .jsonform import json_name
@@ -36,6 +37,8 @@ def reading_schema() -> Schema:
     """Return the schema of ``welltold.reading/1``."""
     defs: dict[str, Schema] = {}
     body = _record(Reading, defs)
+    body["properties"]["doubts"] = _array(_of(Doubt, defs))
+    body["required"].append("doubts")
     return _document(READING_SCHEMA, body, defs)
 
 
@@ -47,6 +50,7 @@ def report_schema() -> Schema:
         "source": _of(Source, defs),
         "site": {"type": "object", "description": "The site file in its own names."},
         "unread": _array(_of(Unread, defs)),
+        "doubts": _array(_of(Doubt, defs)),
         "warnings": _array(_of(Message, defs)),
         "corrections": _array(_correction(defs)),
         "as_of": {**text, "description": "ISO 8601 date of the levels compared with."},

@@ -12,6 +12,7 @@ from dataclasses import fields, is_dataclass
 from decimal import Decimal
 from typing import Any
 
+from .doubts import doubts_of
 from .interpretation import SCHEMA as REPORT_SCHEMA
 from .interpretation import Interpretation
 from .reading import SCHEMA as READING_SCHEMA
@@ -96,7 +97,8 @@ def _result(result: Result) -> dict[str, Any]:
 
 
 def _reading(reading: Reading) -> dict[str, Any]:
-    return {"schema": READING_SCHEMA, **_PLAIN_READING(reading)}
+    told = to_jsonable(doubts_of(reading))
+    return {"schema": READING_SCHEMA, **_PLAIN_READING(reading), "doubts": told}
 
 
 def _report(view: Interpretation) -> dict[str, Any]:
@@ -106,6 +108,7 @@ def _report(view: Interpretation) -> dict[str, Any]:
         "source": to_jsonable(reading.source),
         "site": to_jsonable(view.site),
         "unread": to_jsonable(reading.unread),
+        "doubts": to_jsonable(doubts_of(reading)),
         "warnings": to_jsonable(reading.warnings),
         "corrections": _corrections(reading),
         "as_of": view.as_of,

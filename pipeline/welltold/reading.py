@@ -41,6 +41,8 @@ class Where:
     """Points from the top left of the page as it is seen."""
     cell: str | None = None
     """``B7`` in a workbook or a separated file; ``L12C30`` (line, column) in plain text."""
+    text: str | None = None
+    """What is printed there, of a heading: the name of the column."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -19,7 +19,7 @@ from .values import parse_value
 
 LONGEST_NUMBER = 60
 """Characters, and powers of ten, in a number: far more than any laboratory prints."""
-_OURS = {Reading: {"schema"}, Result: {"use"}}
+_OURS = {Reading: {"schema", "doubts"}, Result: {"use"}}
 """Keys that are published beside the fields."""
 _NEAR = Decimal("1e-9")
 """Share by which a number may differ after its way through JSON."""

@@ -11,6 +11,7 @@ from typing import Any
 
 import xlsxwriter
 
+from welltold.doubts import doubts_of, told_of
 from welltold.interpretation import Interpretation
 from welltold.messages import speaking
 from welltold.speech import phrase
@@ -193,11 +194,14 @@ def _sizes(view: Interpretation) -> Iterable[tuple[Cell, ...]]:
 
 
 def _doubts(view: Interpretation) -> Iterable[tuple[Cell, ...]]:
-    for sample in view.reading.samples:
-        for one in sample.results:
-            for reason in texts(one.review):
-                text = f"{one.label} {as_printed(one)}"
-                yield sample.id, word("doubt_result"), text, place_words(one.where), reason
+    of = [(sample, one) for sample in view.reading.samples for one in sample.results]
+    for doubt in doubts_of(view.reading):
+        sample, one = of[doubt.results[0] - 1]
+        alone = doubt.of == "result"
+        text = f"{one.label} {as_printed(one)}" if alone else told_of(doubt)
+        head = (sample.id if doubt.of in {"result", "sample"} else None, word("doubt_result"))
+        for reason in texts(doubt.reasons):
+            yield *head, text, place_words(doubt.where[:1]), reason
     for line in view.reading.unread:
         place = place_words([line.where])
         yield None, word("doubt_unread"), line.text, place, line.reason.text

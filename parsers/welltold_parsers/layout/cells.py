@@ -7,6 +7,7 @@ For a sheet `left` and `right` are column numbers, so the same questions about p
 from __future__ import annotations
 
 from collections.abc import Iterable
+from dataclasses import replace
 from typing import Literal
 
 from welltold.reading import Where
@@ -64,7 +65,7 @@ class Cell:
     def as_header(self) -> Where:
         """Return its place as a head, which all results under it share."""
         if self._place is None:
-            self._place = where("header", self)
+            self._place = replace(where("header", self), text=self.text)
         return self._place
 
     @property

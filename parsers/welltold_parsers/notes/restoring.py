@@ -47,8 +47,14 @@ def _result(result: Result, note: Note, changes: Changes) -> Result:
         label=_named(result.label, label, value, changes),
         text=_printed(result.text, value, changes),
         qualifiers=_qualifiers(result, value, note, changes),
+        where=tuple(_headed(place, changes) for place in result.where),
     )
     return _on_basis(_in_unit(result, note), note)
+
+
+def _headed(place: Where, changes: Changes) -> Where:
+    """Return the place of a heading with its printed words; any other as it is."""
+    return replace(place, text=_printed(place.text, place, changes)) if place.text else place
 
 
 def _printed(text: str, place: Where | None, changes: Changes) -> str:

@@ -72,7 +72,7 @@ def _with_crops(part: Part, page: Page | None) -> Part:
 
     entries = (
         replace(entry, crop=crop_of(page, entry.where.box))
-        if entry.number and entry.where and entry.where.box
+        if entry.numbers and not entry.group and entry.where and entry.where.box
         else entry
         for entry in part.entries
     )

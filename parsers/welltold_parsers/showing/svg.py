@@ -100,7 +100,8 @@ def _tag(mark: Mark, box: Box) -> str:
 
 def _linked(drawn: str, mark: Mark) -> str:
     number = escape(mark.number)
-    return f'<a href="#doubt-{number}" id="frame-{number}">{drawn}</a>'
+    name = f' id="frame-{number}"' if mark.first else ""
+    return f'<a href="#doubt-{number}"{name}>{drawn}</a>'
 
 
 def _sides(box: Box) -> tuple[Line, ...]:

@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 import sys
+from collections.abc import Sequence
 
 from rich import box
 from rich.console import Console
 from rich.table import Table
 from rich.text import Text
 
+from ..doubts import Doubt, doubts_of, heading_of, labels_of, place_of
 from ..messages import say
 from ..reading import Reading, Result, Sample
 from ..rows import place_in_words
@@ -28,13 +30,11 @@ def print_reading(reading: Reading) -> None:
     console.print(Text(_headline(reading), style="bold"))
     for sample in reading.samples:
         console.print(_table(sample))
-    doubts = [result for result in reading.results if result.review]
+    doubts = doubts_of(reading)
     if doubts:
         console.print(Text(_word("look_first"), style="bold"))
-    for result in doubts:
-        reasons = " ".join(message.text for message in result.review)
-        place = place_in_words(result.where) or ""
-        console.print(Text(f"  {result.label}: {result.text}  {place}\n    {reasons}"))
+    for doubt in doubts:
+        console.print(Text(_doubt(doubt, reading.results)))
     if reading.unread:
         console.print(Text(_word("not_understood"), style="bold"))
     for line in reading.unread:
@@ -42,6 +42,16 @@ def print_reading(reading: Reading) -> None:
         console.print(Text(f"  {line.text}  {place}\n    {line.reason.text}"))
     for warning in reading.warnings:
         console.print(Text(_word("note", text=warning.text)))
+
+
+def _doubt(doubt: Doubt, results: Sequence[Result]) -> str:
+    """Return one thing to look at: what it is and where, why, and which results it settles."""
+    reasons = " ".join(message.text for message in doubt.reasons)
+    if doubt.of == "result":
+        result = results[doubt.results[0] - 1]
+        return f"  {result.label}: {result.text}  {place_of(doubt)}\n    {reasons}"
+    names = labels_of(doubt)
+    return f"  {heading_of(doubt)}:  {place_of(doubt)}\n    {reasons}\n    {names}"
 
 
 def _headline(reading: Reading) -> str:

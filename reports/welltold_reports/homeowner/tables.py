@@ -6,6 +6,7 @@ import re
 from collections.abc import Iterable, Sequence
 from decimal import Decimal
 
+from welltold.doubts import doubts_of, told_of
 from welltold.interpretation import LevelUsed, SampleView
 from welltold.messages import catalogue
 from welltold.reading import Reading, Result
@@ -152,6 +153,17 @@ def _stands(term: str, pages: str) -> bool:
 def short_verdict(item: Item) -> str:
     """Return the verdict in few words, for a column; its full words stand on the card."""
     return word(f"short_{item.finding.verdict}")
+
+
+def shared_doubts(reading: Reading, items: Sequence[Item]) -> tuple[str, ...]:
+    """Return the doubts that one look settles for many lines of this sample, each told once."""
+    own = [item.result for item in items if item.result and item.result.review]
+    results = reading.results
+    return tuple(
+        word("doubt_shared", what=told_of(doubt), why=" ".join(texts(doubt.reasons)))
+        for doubt in doubts_of(reading)
+        if doubt.of != "result" and any(results[number - 1] in own for number in doubt.results)
+    )
 
 
 def unread_lines(reading: Reading) -> tuple[str, ...]:
