@@ -13,13 +13,18 @@ from math import inf
 from typing import NamedTuple
 
 from ..answers import OPPOSITE, answers_in, may_answer
-from .boxes import Piece, gap, part_of, pieces_of
+from .boxes import BOX, Piece, gap, part_of, pieces_of
 from .cells import Cell, Line
 from .tokens import analyte_in, analytes_within
 
 ANSWERS = frozenset({"absent", "present"})
 _SHEET = re.compile(r"[\[☒☑■✔✓⊠◉●▣🗹☐□◻○◯▢❏❑❒]|\([ xX✓✔]?\)|__")
 """What a cell of a sheet has where it offers answers."""
+_VERDICT = re.compile(
+    r"(?i)[✓✔✗✘⚠✅❌!]\s*(?:within|below|under|meets?|above|over|exceeds?|ok(?:ay)?|good|pass(?:es|ed)?"
+    r"|fail(?:s|ed)?|in range|no concern|normal|acceptable|satisfactory|unsatisfactory)\b.{0,30}"
+)
+"""A check mark before a verdict is no box that somebody ticked."""
 _CHOICE = re.compile(r"\s*(?:/|\||,|;|-|–|\bor\b)?\s*")
 """What stands between two answers that are offered without boxes."""
 _NEAR = 1.6
@@ -63,6 +68,8 @@ def offers_of(line: Line) -> list[Offer]:
         return []
     if not may_answer(line.text) or not any(answers_in(cell.text) for cell in line.cells):
         return []
+    if _only_judged(line.cells):
+        return []
     pieces = pieces_of(line)
     parts: list[list[Piece]] = [[]]
     for piece in pieces:
@@ -79,6 +86,16 @@ def offers_of(line: Line) -> list[Offer]:
         if _is_offer(asked, label, line):
             offers.append(Offer(label, [asked], [line]))
     return offers
+
+
+def _only_judged(cells: Sequence[Cell]) -> bool:
+    """Whether the only mark of a row decorates its verdict: "Absent | Absent | ✓ Within limit"."""
+    marked = [c for c in cells if _VERDICT.fullmatch(c.text)]
+    others = [c for c in cells if c not in marked]
+    if len(marked) != 1 or any(BOX.search(c.text) for c in others):
+        return False
+    kinds = {answer.kind for c in others for answer in answers_in(c.text)}
+    return len(kinds) == 1 and kinds <= ANSWERS
 
 
 def _without_limits(pieces: Sequence[Piece]) -> list[Piece]:

@@ -17,6 +17,7 @@ from .cells import Cell
 from .printed import Printed
 from .tokens import Label, value_of
 
+_LAB_LIMITS = ("reporting_limit", "detection_limit")
 _MASS = frozenset({"mass", "amount", "charge"})
 _COUNTS = frozenset({"count", "organisms", "presence"})
 BACTERIA = frozenset({"microbial"})
@@ -81,11 +82,23 @@ def _with_volume(chosen: Chosen, volume: str | None) -> Chosen:
 
 def _of_limit(printed: Printed, value: ParsedValue) -> Chosen | None:
     """Return the limit's own unit, where a result has no number but its limit."""
-    cell = printed.cells.get("limit_unit")
-    if cell is None or value.state != "below" or value.value is not None or value.unit_text:
+    if value.state != "below" or value.value is not None or value.unit_text:
         return None
+    cell = printed.cells.get("limit_unit")
+    if cell is None:
+        return None if "unit" in printed.cells else _beside_limits(printed)
     number = printed.cells.keys() & {"reporting_limit", "detection_limit"}
     return Chosen(cell.text, cell, "column") if number and unit(cell.text) else None
+
+
+def _beside_limits(printed: Printed) -> Chosen | None:
+    """Return the unit that stands with each number that the laboratory reports down to: "1 ppb"."""
+    cells = [c for r in _LAB_LIMITS if (c := printed.cells.get(r)) is not None]
+    told = [(text, c) for c in cells if (text := _limit_unit(c.text, "")) is not None]
+    known = [u.name for text, _ in told if (u := unit(text)) is not None]
+    if not told or len(known) < len(cells) or len(set(known)) > 1:
+        return None
+    return Chosen(told[0][0], told[0][1], "column")
 
 
 @lru_cache(maxsize=4096)
