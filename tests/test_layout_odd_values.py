@@ -75,3 +75,31 @@ def test_signs_before_their_numbers_are_no_flags_of_the_number_before() -> None:
         "MW-1,2026-01-02,,5,<,0.35,<,0.1\nMW-2,2026-01-02,<,7,,0.5,<,0.1"
     )
     assert [brief(r)[1] for r in reading.results] == ["5", "<0.35", "<0.1", "<7", "0.5", "<0.1"]
+
+
+_OF_IONS = (
+    "Cations | ppm | meq/L | lbs/acre-inch\nCalcium | 92.0 | 4.60 | 20.8\n"
+    "Magnesium | 40.1 | 3.30 | 9.1\nSodium | 224 | 9.74 | 50.7\nSum of cations | | 17.64 | "
+)
+
+
+def test_a_sum_that_stands_in_the_column_of_other_units_alone() -> None:
+    reading = read_page(
+        (40.0, {50.0: "Sample: Pivot 3"}),
+        *table((50.0, 200.0, 280.0, 360.0), _OF_IONS, top=70.0),
+    )
+    assert [brief(r)[:3] for r in reading.results] == [
+        ("calcium", "92.0", "ppm"),
+        ("magnesium", "40.1", "ppm"),
+        ("sodium", "224", "ppm"),
+        ("cation_sum", "17.64", "meq/L"),
+    ]
+    assert reading.unread == ()
+
+
+def test_a_test_that_stands_in_another_unit_alone_which_is_none_of_its_own_is_told() -> None:
+    rows = _OF_IONS.replace("Sum of cations | | 17.64 | ", "Boron | | | 0.09")
+    reading = read_page(
+        (40.0, {50.0: "Sample: Pivot 3"}), *table((50.0, 200.0, 280.0, 360.0), rows, top=70.0)
+    )
+    assert [u.text for u in reading.unread] == ["Boron 0.09"]

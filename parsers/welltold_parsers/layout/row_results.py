@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from dataclasses import replace
 
 from ..answers import OPPOSITE, kind_of
 from .asides import lab_limit
@@ -20,7 +21,8 @@ from .row_samples import RowSamples
 from .sample_heads import guessed_heads, head_cell, unnumbered
 from .short_names import Named, by_valence, short_name
 from .tables import Table
-from .tokens import is_number, label_of
+from .tokens import analyte_in, is_number, label_of, unit_of
+from .unit_choice import fits
 from .wide import is_sheet
 from .wraps import Step
 
@@ -85,6 +87,33 @@ class RowResults:
             self._take_stray(step, printed, number)
             self._doubts(step, printed, number)
             self.context.emit(printed)
+
+    def emit_second(self, step: Step, label: Cell | None) -> None:
+        """Give the context a result that stands in a column of other units alone: a sum in meq/L.
+
+        Without a unit of that column it is told as not understood.
+        """
+        roles = enumerate(self.plan.roles)
+        at = next((i for i, r in roles if r == "second_value" and step.cells[i] is not None), None)
+        cell = step.cells[at] if at is not None else None
+        if at is None or cell is None or label is None:
+            return
+        unit = next((t for t in self._heads_of(at) if unit_of(t) is not None), None)
+        match = analyte_in(label.text)
+        fitting = unit is not None and match is not None and fits(match.slug, unit)
+        facts = self.whose.facts(step.cells)
+        if not fitting or len(self.plan.results) > 1:
+            self.context.lost(join(step.line.cells), "not_understood")
+        elif not self._left_out(step, cell, facts, 0):
+            draft, head = self.whose.draft(facts, 0), join(self.table.columns[at].head_cells)
+            section = replace(self.context.section, unit=None, unit_cell=None)
+            printed = Printed(label.text, label, cell.text, cell, draft, section, head, unit)
+            self.context.emit(printed)
+
+    def _heads_of(self, at: int) -> list[str]:
+        """Return the head of a column, and each of its cells, without brackets."""
+        column = self.table.columns[at]
+        return [column.head, *(c.text.strip("()[] ") for c in reversed(column.head_cells))]
 
     def _own(self, step: Step, number: int) -> dict[str, Cell]:
         """Return what the row says of one result, by role."""

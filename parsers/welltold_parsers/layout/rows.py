@@ -101,10 +101,7 @@ class RowReader:
     def _heading(self, step: Step) -> None:
         if self.plan.sure and self.steps.only_limits(step):
             self.context.accounts.settle(step.line)  # a test of the form that was not done
-            if any(
-                c and r == "second_value" for c, r in zip(step.cells, self.plan.roles, strict=True)
-            ):
-                self.context.lost(join(step.line.cells), "not_understood")
+            self.results.emit_second(step, self.steps.label(step.cells))
             return
         if self.steps.limit_alone(step):
             self.context.accounts.settle(step.line)
