@@ -78,7 +78,7 @@ def test_signs_before_their_numbers_are_no_flags_of_the_number_before() -> None:
 
 
 _OF_IONS = (
-    "Cations | ppm | meq/L | lbs/acre-inch\nCalcium | 92.0 | 4.60 | 20.8\n"
+    "Test | ppm | meq/L | lbs/acre-inch\nCalcium | 92.0 | 4.60 | 20.8\n"
     "Magnesium | 40.1 | 3.30 | 9.1\nSodium | 224 | 9.74 | 50.7\nSum of cations | | 17.64 | "
 )
 

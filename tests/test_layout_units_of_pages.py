@@ -197,7 +197,7 @@ def test_a_row_named_control_is_no_sample_and_a_control_room_is_one() -> None:
     assert [(s.id, len(s.results)) for s in reading.samples] == [("7701-1", 2), ("7701-2", 2)]
 
 
-def test_a_row_with_a_number_in_the_second_unit_alone_is_told_as_not_understood() -> None:
+def test_a_sum_in_the_second_unit_alone_is_read_in_that_unit() -> None:
     reading = read_csv(
         "Lab ID,A-1\nAnalyte,mg/L,meq/L\nCalcium,40,2.0\nMagnesium,12,1.0\n"
         "Sum of Cations,,3.0\nSodium,23,1.0\n"
@@ -205,6 +205,8 @@ def test_a_row_with_a_number_in_the_second_unit_alone_is_told_as_not_understood(
     assert [result.text for sample in reading.samples for result in sample.results] == [
         "40",
         "12",
+        "3.0",
         "23",
     ]
-    assert [line.text for line in reading.unread] == ["Sum of Cations 3.0"]
+    assert [r.unit for r in reading.results if r.analyte == "cation_sum"] == ["meq/L"]
+    assert reading.unread == ()

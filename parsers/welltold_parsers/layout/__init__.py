@@ -43,6 +43,7 @@ Reading
     worded          answers in words: "clear"                   wrapped_keys: over two lines
     quarters        running averages                            isotopes: ratios, no amounts
     on_site         what somebody read with a pocket meter
+    other_matrix    tables of soil or milk, left out
     metadata        keys and values                             samples, blocks: whose result it is
     sample_kinds    controls, blanks, duplicates                same_samples: one under two names
     context         what is known at one point of the sheet

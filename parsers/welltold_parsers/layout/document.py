@@ -39,6 +39,7 @@ from .not_found_lists import with_not_found
 from .numbered import without_numbers
 from .offered import with_answers
 from .on_site import parted_on_site
+from .other_matrix import without_other_matrix
 from .quarters import over_quarters
 from .reading_warnings import remarks_on, warnings_of
 from .repeats import merge
@@ -126,7 +127,7 @@ def _read_parts(parts: Sequence[Sequence[Line]], context: Context) -> None:
             context.legend.look(line)  # on the last page, for the tables of all
     newest = Newest(parts)
     for part in parts:
-        lines = without_earlier(part, context, newest)
+        lines = without_other_matrix(without_earlier(part, context, newest), context)
         context.turn()
         context.open_sheet(lines[0].sheet if lines else None)
         context.look_for_unit(lines[:PLANNED_ON])

@@ -29,16 +29,21 @@ def warnings_of(context: Context) -> Iterator[Message]:
     for date in sorted(context.samples.unsure_dates)[:3]:
         if not context.day_first:
             yield say("read.day_or_month", date=date_words(date))
-    if context.counts.get("qc"):
-        yield say("read.qc_left_out", count=context.counts["qc"])
-    if context.counts.get("history"):
-        yield say("read.history_left_out", count=context.counts["history"])
+    for what in ("qc", "history"):
+        yield from _left_out(context, what)
     if context.blanks:
         names = ", ".join(dict.fromkeys(n for n in context.blanks if n)) or "1"
         yield say("read.blank_left_out", names=names)
-    if context.counts.get("statistics"):
-        yield say("read.statistics_left_out", count=context.counts["statistics"])
+    for what in ("statistics", "other_matrix"):
+        yield from _left_out(context, what)
     if context.counts.get("logged"):
         yield say("read.logged")
     if context.counts.get("summary"):
         yield say("read.public_supply")
+
+
+def _left_out(context: Context, what: str) -> Iterator[Message]:
+    """Yield how many rows of one kind were left out, if any were."""
+    count = context.counts.get(what)
+    if count:
+        yield say(f"read.{what}_left_out", count=count)
