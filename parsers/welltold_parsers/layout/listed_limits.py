@@ -28,6 +28,8 @@ _TITLE = re.compile(
     r"|(?:smallest|lowest|least) (?:reportable|detectable|reported) (?:amount|level|value)s?"
     r"|(?:MRL|RL|MDL|PQL|LOQ|LOD|RDL)s?)\b"
     r"(?: ?[(\[](?P<unit>[^()\[\]]{1,12})[)\]]| in (?P<in>\S{1,8}?))?"
+    r"(?: (?:of|for|at|by|from|in) (?:the |our |this |these |each )?(?:testing |contract )?"
+    r"(?:lab(?:oratory)?(?:'s)?|methods?|tests?|analys[ei]s|report|instruments?|batch)\b)?"
     r"(?: used)? ?(?:are as follows|are|were|is|was)? ?[:=–—(\[-] ?"
 )
 _ITEM = re.compile(

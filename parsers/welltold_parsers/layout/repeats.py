@@ -8,6 +8,7 @@ from decimal import Decimal
 
 from welltold.messages import say
 from welltold.reading import Result, Sample
+from welltold.units import unit
 
 
 def merge(sample: Sample) -> Sample:
@@ -115,7 +116,15 @@ def _same_value(a: Result, b: Result) -> bool:
         return False
     if a.normalized and b.normalized:
         return a.normalized.value == b.normalized.value
-    return a.value == b.value and (a.unit == b.unit or a.unit is None or b.unit is None)
+    return a.value == b.value and (_same_unit(a.unit, b.unit) or a.unit is None or b.unit is None)
+
+
+def _same_unit(one: str | None, other: str | None) -> bool:
+    """Whether two spellings are of one unit, whatever they say of the basis: "mg/L (as N)"."""
+    if one == other:
+        return True
+    found, same = unit(one or ""), unit(other or "")
+    return found is not None and same is not None and found.name == same.name
 
 
 def _joined(first: Result, second: Result) -> Result:

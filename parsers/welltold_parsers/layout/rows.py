@@ -99,6 +99,8 @@ class RowReader:
             self._row(step)
 
     def _heading(self, step: Step) -> None:
+        if step.line.answer is not None:
+            return  # a name with its ticked answer is read by itself
         if self.plan.sure and self.steps.only_limits(step):
             self.context.accounts.settle(step.line)  # a test of the form that was not done
             self.results.emit_second(step, self.steps.label(step.cells))

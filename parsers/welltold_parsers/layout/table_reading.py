@@ -127,6 +127,8 @@ def _without_results(table: Table, plan: Plan, context: Context) -> None:
     context.listed_limits.take(table, plan)
     limits = any(is_no_result(role) for role in plan.roles)
     for line in table.lines:
+        if line.answer is not None:
+            continue  # a name with its answer is read by itself
         facts = facts_of(line)
         if facts:
             context.facts(facts)

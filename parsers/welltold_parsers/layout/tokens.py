@@ -17,6 +17,7 @@ from welltold_parsers.answers import answers_in
 
 from .asides import without_aside
 from .dates import is_date
+from .draws import draw_of
 from .words import split_unit
 
 _CAS = re.compile(r"\d{2,7}-\d{2}-\d")
@@ -36,6 +37,7 @@ _MARKS = re.compile(
 )
 _BOUND = re.compile(r"(?i)(?<=\))\s*\((?:min|max)\.?\)$")
 """Whether the level beside it is a least or a most: "Residual Chlorine (mg/l) (Min)"."""
+_NOTED = re.compile(r"(?P<name>[^(\[,–—]+?)(?:\s*[(\[,–—]|\s+-)\s*(?P<note>[^()]{4,40})[)\]]?$")
 _NUMBERED = re.compile(r"^\d{1,3}[.)]?\s+([A-Z][A-Za-z].*)$")
 _BRACKET = re.compile(r"^(.{3,}?)\s*\(([A-Z][A-Za-z]{1,5})\)$")
 _BY_METHOD = re.compile(
@@ -172,7 +174,14 @@ def label_of(text: str, cas: str | None = None) -> Label:
         if whole is not None and (match is None or whole.slug != match.slug):
             return Label(bare, None, whole)  # "Hydrogen ion (pH)" is no hydrogen in units of pH
     if match is None:
-        ways = (_without_method, _reckoned, _without_bracket, _without_number, _in_bracket)
+        ways = (
+            _without_method,
+            _reckoned,
+            _without_bracket,
+            _without_number,
+            _in_bracket,
+            _without_draw,
+        )
         match = next((m for way in ways if (m := way(name))), None)
     return Label(name, spelled, match)
 
@@ -193,6 +202,15 @@ def _reckoned(name: str) -> Match | None:
     """Identify a name before how it was reckoned: "Total Dissolved Solids (EC x 640)"."""
     start = _RECKONED.sub("", name)
     return identify(start, fuzzy=False) if start != name else None
+
+
+def _without_draw(name: str) -> Match | None:
+    """Identify a name before how and where its bottle was filled: "Lead (first draw, kitchen)"."""
+    found = _NOTED.match(name)
+    if found is None or draw_of(found["note"].lower()) is None:
+        return None
+    match = identify(found["name"], fuzzy=False)
+    return match if match is not None and not analytes_within(found["note"]) else None
 
 
 def _without_number(name: str) -> Match | None:
