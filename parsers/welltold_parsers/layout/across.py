@@ -43,13 +43,14 @@ class AcrossReader:
         self.columns = result_columns(table)
         self.taken = {i for c in self.columns for i in (c.index, *c.own.values())}
         """The columns of results, and of what stands beside each."""
-        self.roles = columns_of_sample(table, self.taken)
-        self.samples = AcrossSamples(table, self.columns, self.roles, context)
-        self.serving = ServingRows(table, self.columns, self.roles)
-        self.results = AcrossResults(table, self.columns, self.roles, self.serving, context)
         self.draws = draws(table, [c.index for c in self.columns])
         self.bottles = bottle_columns(table, self.draws)
         """The column with the number of each result's bottle."""
+        bottles = {*self.bottles.values()} if is_sheet(table) else set()
+        self.roles = columns_of_sample(table, self.taken | bottles)
+        self.samples = AcrossSamples(table, self.columns, self.roles, context)
+        self.serving = ServingRows(table, self.columns, self.roles)
+        self.results = AcrossResults(table, self.columns, self.roles, self.serving, context)
         self.doubtful: set[int] = set()
         """Lines that may be no samples."""
         self.outside = context.region

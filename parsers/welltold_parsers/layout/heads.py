@@ -129,6 +129,8 @@ def keys_and_values(cells: Sequence[Cell]) -> bool:
     if any(len(k) != 1 or k[0] in {"analyte", "result"} for k in keys):
         return False
     values = cells[1::2]
+    if len(values) > 1 and all(head_analyte(c.text) for c in values):
+        return False  # "Sample # | Lead | Sample # | Lead" under two ways to draw
     if any(any(x.isdigit() for x in c.text) and not roles_in(c) for c in values):
         return True  # "Lab ID | HG-05498 | Sample Point | Well head"
     return not any(roles_in(c) for c in values)

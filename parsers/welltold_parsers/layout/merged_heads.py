@@ -48,7 +48,8 @@ def groups_in(line: Line, heads: Sequence[Line]) -> list[Cell]:
 def spread(heads: Sequence[Line], columns: Sequence[Column]) -> None:
     """Give an upper head to every column of the lower head that it stands over.
 
-    Only an analyte over ways to draw, or a sample over days: other heads of groups, such as
+    Only an analyte over ways to draw, a way to draw over a bottle and its analyte, or a sample over
+    days: other heads of groups, such as
     "Metals (ug/L)", say nothing of one column.
     """
     for upper, lower in pairwise(heads):
@@ -57,7 +58,8 @@ def spread(heads: Sequence[Line], columns: Sequence[Column]) -> None:
         own = {c.left for c in upper.cells}
         for cell, edge in zip(upper.cells, _edges(upper, lower), strict=True):
             below = [c for c in lower.cells if cell.left <= c.left < edge]
-            if len(below) < 2 or not (_drawn(cell, below) or all(map(_is_day, below))):
+            told = _drawn(cell, below) or _draws(cell, below) or all(map(_is_day, below))
+            if len(below) < 2 or not told:
                 continue
             places = {c.left for c in below} - own
             for column in columns:
@@ -68,6 +70,11 @@ def spread(heads: Sequence[Line], columns: Sequence[Column]) -> None:
 def _drawn(cell: Cell, below: Sequence[Cell]) -> bool:
     merged = cell.source is not None and cell.source.columns > 1
     return (merged or all(map(_is_draw, below))) and head_analyte(cell.text) is not None
+
+
+def _draws(cell: Cell, below: Sequence[Cell]) -> bool:
+    """Whether a cell tells how the water of a result and its bottle below was drawn."""
+    return _is_draw(cell) and any(head_analyte(c.text) is not None for c in below)
 
 
 def _edges(upper: Line, lower: Line) -> list[float]:
