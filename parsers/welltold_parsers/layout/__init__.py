@@ -20,7 +20,7 @@ From words to tables
 What each part is
     words, tokens   what a head, a heading or a text can be     dates
     content         what the cells of a column look like
-    roles           what each column is: head_roles, result_columns, limits_told
+    roles           what each column is: head_roles, result_columns, limits_told, earlier_columns
     sheet_roles     the same for data files                     sheet_names, short_names, wide
     sheet_samples   which column tells of the sample            empties: cells that say nothing
     test_codes      numbers that belong to the tests            flags_before: before results

@@ -16,6 +16,7 @@ from .cells import Cell
 from .column import Column
 from .content import Content, contents
 from .dates import is_date
+from .earlier_columns import name_earlier
 from .head_roles import HEAD_IS_SAMPLE, SURE, role_of
 from .limits_told import is_lab_limit, settle_limits
 from .result_columns import name_shares, result_columns
@@ -68,6 +69,7 @@ def make_plan(
     roles = [role_of(h, c) for h, c in zip(heads, content, strict=True)]
     settle_roles(table, rows, heads, content, roles)
     name_shares(roles, content)
+    name_earlier(roles, table, content)
     date_of_samples(roles, table.columns)
     settle_limits(roles, [c.head for c in table.columns])
     analyte = column_of_analytes(roles, heads, content)

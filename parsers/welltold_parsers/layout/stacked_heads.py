@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from .cells import Line
+from .earlier_columns import tells_earlier
 from .head_cells import (
     SAMPLE_ROLES,
     STRONG,
@@ -126,6 +127,8 @@ def _page_stacks(upper: Line, lower: Line) -> bool:
         return not any(is_value(c) and is_number(c.text) for c in upper.cells)
     only = upper.cells[0]
     under = [c for c in lower.cells if overlap(only, c)]
+    if len(under) > 1 and only.left > lower.cells[0].right and tells_earlier(only.text):
+        return True  # a group of columns, not the title of all that follows
     return len(under) == 1 and _belongs(only.text, under[0].text)
 
 

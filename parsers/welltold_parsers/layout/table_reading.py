@@ -112,6 +112,7 @@ def _tell_years(table: Table, plan: Plan, context: Context) -> None:
     if context.closed or not is_sheet(table):
         return
     results = {result.index for result in plan.results}
+    results |= {index for index, role in enumerate(plan.roles) if role == "previous"}
     for index, column in enumerate(table.columns):
         if index in results or not _YEAR.fullmatch(column.head):
             continue
