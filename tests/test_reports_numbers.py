@@ -247,6 +247,25 @@ def test_no_line_without_a_level_or_a_number() -> None:
     assert number_line(item("lead", "3", value=D(3), unit="ug/L", levels=zero)) is None
 
 
+def test_levels_of_one_source_share_it_and_a_quiet_result_needs_no_goal() -> None:
+    # EPA 822-R-03-006 holds both; 40 CFR 141.51(b): goals
+    both = (
+        making.level("advisory", "60", citation="EPA 822-R-03-006", programme="EPA taste advice"),
+        making.level("advisory", "20", citation="EPA 822-R-03-006", programme="EPA diet advice"),
+    )
+    sodium = item("sodium", "300", value=D(300), unit="mg/L", levels=both)
+    assert source_entries([sodium])[0].sentences == (
+        "EPA taste advice: 60 mg/L; EPA diet advice: 20 mg/L (EPA 822-R-03-006).",
+    )
+    levels = (*ARSENIC, making.level("goal", "0", citation="40 CFR 141.51(b)"))
+    watched = item("arsenic", "0.008", value=D("0.008"), unit="mg/L", levels=levels)
+    assert len(source_entries([watched])[0].sentences) == 2
+    quiet = item(
+        "arsenic", "0.001", verdict="no_concern_found", value=D("0.001"), unit="mg/L", levels=levels
+    )
+    assert len(source_entries([quiet])[0].sentences) == 1
+
+
 @pytest.mark.parametrize("name", sorted(cases.CASES))
 def test_every_picture_is_labelled_and_says_above_where_it_is_hatched(name: str) -> None:
     for view, printed in zip(

@@ -130,7 +130,7 @@ def test_results_of_one_sentence_are_told_apart() -> None:
     """The letter tells of coliform and E. coli, and of iron and lead, in one sentence each."""
     (report,) = reports("letter.pdf")
     cards = {card.name: card.value for group in report.groups for card in group.cards}
-    assert cards["Lead"] == "less than 1 ug/L (less than 1 part per billion)"
+    assert cards["Lead"] == "less than 1 µg/L (less than 1 part per billion)"
     assert cards["Iron"].startswith("0.52 mg/L")
     assert report.quiet is not None
     assert [row[:2] for row in report.quiet.rows] == [("E. coli bacteria", "absent")]
@@ -193,5 +193,5 @@ def test_retests_of_the_same_thing_share_a_row_and_keep_both_germs() -> None:
     rows = {row[0]: row[1] for row in report.retest.rows}
     assert len(rows) == len(report.retest.rows)
     germs = rows["Total coliform bacteria and E. coli bacteria"]
-    assert germs.startswith("5 days to 2 weeks")
+    assert germs.startswith("this week, before any chlorine goes in, then 5 days to 2 weeks")
     assert ", then 1 to 3 months" in germs

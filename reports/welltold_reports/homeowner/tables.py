@@ -107,22 +107,40 @@ def _in_turn(keys: Sequence[tuple[str, tuple[str, ...]]]) -> tuple[str, str]:
 
 
 def source_entries(items: Sequence[Item]) -> tuple[Entry, ...]:
-    """Return every level that an analyte was compared with, once, with its status and source."""
-    entries: dict[str, dict[str, None]] = {}
+    """Return every level that counts for an analyte, once, with its status and source."""
+    entries: dict[str, dict[tuple[str, str], dict[str, None]]] = {}
     for item in items:
-        for level in (*item.finding.levels, *item.finding.also):
+        for level in _told_levels(item):
             if level.value is not None:
-                entries.setdefault(item.name, {})[_source_line(item, level)] = None
-    return tuple(Entry(name, tuple(lines)) for name, lines in entries.items())
+                shared = entries.setdefault(item.name, {}).setdefault(_source(level), {})
+                shared[_source_level(item, level)] = None
+    return tuple(
+        Entry(name, tuple(_source_line(tuple(levels), *of) for of, levels in sources.items()))
+        for name, sources in entries.items()
+    )
 
 
-def _source_line(item: Item, level: LevelUsed) -> str:
-    """Return a level with its source; what its kind says already goes without saying."""
-    citation = phrase(level.citation)
-    shown = _source_level(item, level)
-    if level.status in {"in_force", level.kind}:
+def _told_levels(item: Item) -> tuple[LevelUsed, ...]:
+    """Return the levels whose source a reader asks for: of a quiet result not what only aims."""
+    finding = item.finding
+    if finding.verdict != "no_concern_found":
+        return (*finding.levels, *finding.also)
+    compared = tuple(level for level in finding.levels if level.kind != "goal")
+    return compared or finding.levels
+
+
+def _source(level: LevelUsed) -> tuple[str, str]:
+    """Return where a level is published and its status; "" where its kind says that already."""
+    told = level.status in {"in_force", level.kind}
+    return phrase(level.citation), "" if told else _status(level)
+
+
+def _source_line(levels: Sequence[str], citation: str, status: str) -> str:
+    """Return the levels of one analyte that have the same source and status, in one line."""
+    shown = "; ".join(levels)
+    if not status:
         return word("source_line", level=shown, citation=citation)
-    return word("source_line_status", level=shown, status=_status(level), citation=citation)
+    return word("source_line_status", level=shown, status=status, citation=citation)
 
 
 def appendix_table(items: Sequence[Item]) -> Table | None:
