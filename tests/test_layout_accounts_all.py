@@ -1,7 +1,8 @@
 """Nothing vanishes: each row with a test and a number gave a result, or is told as not understood.
 
 Rows that a sheet itself gives to quality control, to earlier results or to blanks are left out, and
-the reading says so; no other row may be missing. Walked over all samples and all layouts of the
+the reading says so; no other row may be missing. Each printed number, counted here anew, has one
+role in the reading. Walked over all samples and all layouts of the
 proving ground that need nothing but the development packages.
 """
 
@@ -10,7 +11,7 @@ from __future__ import annotations
 import re
 import sys
 from collections.abc import Iterator
-from dataclasses import replace
+from dataclasses import asdict, replace
 from pathlib import Path
 
 import pytest
@@ -23,6 +24,7 @@ from welltold_parsers.geometry import Document
 from welltold_parsers.layout.cells import Cell, Line
 from welltold_parsers.layout.lines import page_lines, sheet_lines
 from welltold_parsers.layout.tokens import analyte_in, unit_of, value_of
+from welltold_parsers.layout.unseen import shown
 from welltold_parsers.limits import Limits
 
 ROOT = Path(__file__).parents[1]
@@ -76,13 +78,33 @@ def vanished(document: Document, reading: Reading) -> list[str]:
     return [x.text for x in rows if not any(_covers(place, x) for place in places)]
 
 
+def numbers_on(document: Document) -> int:
+    """Return how many printed words, or cells that are shown, carry a digit."""
+    texts = [word.text for page in document.pages for word in page.words]
+    for sheet in document.sheets:
+        cells = (cell for row in shown(sheet).rows for cell in row)
+        texts += [cell.text for cell in cells] if not sheet.hidden else []
+    return sum(any(map(str.isdecimal, text)) for text in texts)
+
+
+def adds_up(document: Document, reading: Reading) -> None:
+    """Check that each number has one role, and that the values of results are among them."""
+    assert reading.numbers is not None
+    roles = asdict(reading.numbers)
+    assert roles.pop("shown") == sum(roles.values()) == numbers_on(document)
+    measured = [r for r in reading.results if any(map(str.isdecimal, r.text))]
+    assert reading.numbers.results >= len({r.where[0] for r in measured})
+
+
 def check(path: Path) -> None:
     try:
         reading = read(path)
     except WelltoldError:
         return  # refused with a reason; nothing is claimed to be read
-    lost = vanished(open_document(path, Limits()), reading)
+    document = open_document(path, Limits())
+    lost = vanished(document, reading)
     assert not lost or LEFT_OUT & {w.code for w in reading.warnings}, lost
+    adds_up(document, reading)
 
 
 @pytest.mark.parametrize("path", SHEETS, ids=lambda p: p.name)

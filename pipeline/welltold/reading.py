@@ -156,6 +156,30 @@ class Unread:
 
 
 @dataclass(frozen=True, slots=True)
+class Numbers:
+    """How many numbers a file shows, and how many of them were taken for what.
+
+    A number is a printed word with a digit, or a cell of a sheet with a digit. The roles add up to
+    ``shown``; none is counted twice.
+    """
+
+    shown: int = 0
+    results: int = 0
+    limits: int = 0
+    """Limits, levels and ranges that are printed beside results."""
+    metadata: int = 0
+    """Dates, numbers of samples and reports, methods, pages, telephones, addresses."""
+    quality_control: int = 0
+    beside: int = 0
+    """What else belongs to results: dilutions, uncertainties, earlier results, statistics."""
+    headings: int = 0
+    """In heads of tables and names of tests: "2,4-D"."""
+    text: int = 0
+    """In sentences and other places that name no test."""
+    unread: int = 0
+
+
+@dataclass(frozen=True, slots=True)
 class Source:
     """The file that was read."""
 
@@ -185,6 +209,8 @@ class Reading:
     samples: tuple[Sample, ...] = ()
     unread: tuple[Unread, ...] = ()
     warnings: tuple[Message, ...] = ()
+    numbers: Numbers | None = field(default=None, compare=False, metadata={"omit": True})
+    """What became of each number of the file; None where that was not counted."""
 
     @property
     def results(self) -> tuple[Result, ...]:

@@ -62,6 +62,8 @@ From the printed pieces to a result
     doubt           the confidence and the reasons to look      repeats: results printed twice
     doubt_*         of a sheet, its columns, units, samples and limits
     accounts        which lines are told, so that none with a test and a number is lost
+    told            what each word was taken for    counted: how many numbers are what
+    stranded        numbers with a test's name that are left    names_and_amounts: such texts
     document        the whole file in order               hints: what is known of it before
     unseen          leaves out what a workbook hides
 """

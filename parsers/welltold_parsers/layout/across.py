@@ -25,6 +25,7 @@ from .sheet_names import statistic
 from .sheet_samples import draws
 from .tables import Table
 from .tokens import value_of
+from .told import role_of_column
 from .wide import is_sheet, seen, untold
 from .words import heading_region
 
@@ -76,6 +77,8 @@ class AcrossReader:
                 self.context.accounts.settle(line)
                 continue
             if self.serving.takes(line, cells, first):
+                if (role := role_of_column(self.serving.told)) == "limits":
+                    self.context.accounts.leave(line, role)
                 continue
             late.append((line, cells))
         end = undated_end([cells for _, cells in late], self.roles.get("collected"))
@@ -142,6 +145,7 @@ class AcrossReader:
             return
         facts = self.samples.facts(cells)
         if self.samples.is_control(facts, cells):
+            self.context.accounts.leave(line, "quality_control")
             return
         draft = self._sample(facts)
         for column in self.columns:

@@ -115,6 +115,7 @@ class Context(Gathered):
         """Take up keys and values."""
         for fact in facts:
             self._fact(fact)
+            self.accounts.keys.append(fact.cell)
         self._region_beside(facts)
         pairs = [(role, without_continued(text)) for role, text in sample_facts(facts)]
         names = [text for role, text in pairs if role in {"lab_id", "sample_id", "client_id"}]
@@ -133,7 +134,7 @@ class Context(Gathered):
         if names and (self.turned or self.region not in _LASTING):
             self.region = kind
             self.named = roles
-            self.accounts.turn(facts[0].cell.line, closed=self.closed)
+            self.accounts.turn(facts[0].cell.line, self.region, closed=self.closed)
             if kind == "blank_sample":
                 self.blanks.append(names[0])
         if kind:
@@ -149,7 +150,7 @@ class Context(Gathered):
             return
         self.named = {"sample_type"} | self.samples.forget()
         self.region = kind
-        self.accounts.turn(fact.cell.line, closed=self.closed)
+        self.accounts.turn(fact.cell.line, self.region, closed=self.closed)
         if kind == "blank_sample":
             self.blanks.append(fact.text)
 
@@ -157,7 +158,7 @@ class Context(Gathered):
         """Take up a title that stands on one line with keys: "Case Narrative   Job ID: 340-7"."""
         for cell, region in beside_keys(facts):
             self._enter(region)
-            self.accounts.turn(cell.line, closed=self.closed)
+            self.accounts.turn(cell.line, self.region, closed=self.closed)
 
     def emit(self, printed: Printed) -> None:
         """Add one result, or the line as unread."""
@@ -211,7 +212,7 @@ class Context(Gathered):
         region = heading_region(text)
         if region and not is_sentence(text) and not is_legend(text) and not is_row(line):
             self._enter(region)
-            self.accounts.turn(line, closed=self.closed)
+            self.accounts.turn(line, self.region, closed=self.closed)
         whole = unit_for_all(text)
         own = title_with_unit(text)
         if whole and own is None and len(text.split()) > 4 and may_state(line):

@@ -20,6 +20,7 @@ from .codes_told import with_codes_told
 from .context import Context
 from .conventions import day_first_told, decimal_comma, texts_of
 from .corners import with_corners
+from .counted import count_numbers
 from .doubt_far_units import doubt_far_units
 from .doubt_limits import doubt_limits
 from .doubt_samples import doubt_samples
@@ -49,6 +50,7 @@ from .splitting import split
 from .stacked_cards import with_stacked
 from .stacked_values import with_values_joined
 from .statements import with_statements
+from .stranded import in_line, stranded
 from .table_reading import read_table
 from .tables import Free, Table
 from .unfold import unfolded
@@ -57,6 +59,7 @@ from .verdict_chips import without_chips
 from .worded import with_worded
 from .wrapped_keys import with_wrapped_values
 
+_SEVERAL = 2
 _FOOT = 4
 """Lines at the foot of a page that may be a legend."""
 
@@ -85,6 +88,7 @@ def read_document(document: Document, hints: Hints | None = None) -> Reading:
         samples=samples,
         unread=(*context.unread, *all_told(document.sheets)),
         warnings=(*document.warnings, *warnings_of(context), *remarks_on(parts)),
+        numbers=count_numbers(document, parts, context.accounts),
     )
 
 
@@ -110,6 +114,8 @@ def _gathered(document: Document, hints: Hints | None, *, opened: bool) -> tuple
     context.minus = minus_answers(texts_of(parts))
     _read_parts(parts, context)
     context.end_list()
+    for one in stranded(context.accounts, decimal_comma=comma):
+        context.lost(one.value, "number_left", one.text)
     return parts, context
 
 
@@ -136,6 +142,7 @@ def _read_parts(parts: Sequence[Sequence[Line]], context: Context) -> None:
         told = _answered(framed, context)
         for piece in _up_to_answers(_pieces(_without_form(told, context))):
             closed = context.closed
+            context.accounts.pieces.append((piece, context.region if closed else None))
             if not isinstance(piece, Free):
                 last = read_table(piece, context) or last
                 goes_on = piece.kind == "across" and not over_quarters(piece)
@@ -203,7 +210,12 @@ def _take_left(piece: Table | Free, context: Context, *, closed: bool) -> None:
         if not context.closed:
             read_answer(line, context)
     for line in context.accounts.missing(piece.lines, closed=closed):
-        context.lost(join(line.cells), "not_understood")
+        left = in_line(line, context.accounts, decimal_comma=context.decimal_comma)
+        if len(left) < _SEVERAL:
+            context.lost(join(line.cells), "not_understood")
+            continue
+        for one in left:
+            context.lost(one.value, "not_understood", one.text)
 
 
 def _without_form(lines: Sequence[Line], context: Context) -> Sequence[Line]:

@@ -90,7 +90,7 @@ class Gathered:
         printed.zero_below = self.zeros.below([printed.head.text if printed.head else ""])
         if (limit := self.nd_defined.of(printed.name or printed.label)) is not None:
             printed.cells["nd_defined"] = limit
-        self.accounts.settle(printed.label_cell.line, printed.value_cell.line)
+        self.accounts.result(printed)
         if printed.draft.unsure:
             printed.doubt("sample_unsure")
         if _ON_ARRIVAL.search(printed.label):
@@ -113,7 +113,7 @@ class Gathered:
 
     def lost(self, cell: Cell, why: str, text: str | None = None) -> None:
         """Keep something that looks like a result and was not understood."""
-        self.accounts.settle(cell.line)
+        self.accounts.lost(cell)
         place = where("value", cell)
         self.unread.append(Unread(text or cell.text, place, say(f"read.{why}")))
 

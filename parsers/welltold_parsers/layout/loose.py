@@ -145,6 +145,7 @@ def _read_run(run: list[Line], context: Context, last: tuple[Table, Plan] | None
     parts = [table.part(a, b) for a, b in pairwise(edges)] if len(starts) > 1 else [table]
     for part in parts:
         plan = make_plan(part, [part.cells(line) for line in rows])
+        context.accounts.plan(part, plan)
         if plan.results:
             RowReader(part, plan, context).read()
 

@@ -65,6 +65,9 @@ class SameRows:
             return False
         draft.results.append(_made(known, cells))
         self._context.accounts.settle(line)
+        value = known.places[0]
+        if not isinstance(value, Where) and (cell := cells[value[1]]) is not None:
+            self._context.accounts.told.tell("results", cell)
         return True
 
     def keep(self, line: Line, cells: Sequence[Cell | None]) -> None:

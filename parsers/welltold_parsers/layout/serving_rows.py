@@ -52,6 +52,8 @@ class ServingRows:
         """A row with a day of collection was seen."""
         self.rows: dict[str, Sequence[Cell | None]] = {}
         """By role: units, limits, methods; each the cells by column."""
+        self.told = ""
+        """The role of the row that was taken last."""
 
     def takes(self, line: Line, cells: Sequence[Cell | None], first: int) -> bool:
         """Whether a row gives units, limits or methods for all samples; it is kept."""
@@ -60,6 +62,7 @@ class ServingRows:
             return False
         if are_units([c for c in filled if c is not None], sheet=is_sheet(self.table)):
             self.rows.setdefault("unit", cells)
+            self.told = "unit"
             return True
         day = cells[at] if (at := self.roles.get("collected")) is not None else None
         if day is not None and is_date(day.text):
@@ -76,6 +79,7 @@ class ServingRows:
             plainly = _SURE if half or vague else 0.65
             if head and head.score >= plainly and head.role in _STUB_ROLES - {"analyzed"}:
                 self.rows.setdefault(head.role, cells)
+                self.told = head.role
                 return True
         return self._undated(cells, first)
 
@@ -87,6 +91,7 @@ class ServingRows:
         day = cells[at]
         self.dated = day is not None and is_date(day.text)
         words = [c.text for c in cells[:first] if c is not None]
+        self.told = "printed_limit"
         return not self.dated and len(words) == 1 and _STANDARD.search(words[0]) is not None
 
 

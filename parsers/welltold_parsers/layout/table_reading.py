@@ -70,6 +70,7 @@ def read_table(table: Table, context: Context) -> tuple[Table, Plan] | None:
             context.heading_over(part.columns[0].left, part.columns[-1].right, part.heads[0])
             rows = _value_rows(part)
         plan = make_plan(part, rows, content if part is table else None)
+        context.accounts.plan(part, plan)
         if _read_part(part, plan, context):
             last = (part, plan)
     if told:

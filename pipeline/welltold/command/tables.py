@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import sys
 from collections.abc import Sequence
+from dataclasses import asdict
 
 from rich import box
 from rich.console import Console
@@ -12,7 +13,7 @@ from rich.text import Text
 
 from ..doubts import Doubt, doubts_of, heading_of, labels_of, place_of
 from ..messages import say
-from ..reading import Reading, Result, Sample
+from ..reading import Numbers, Reading, Result, Sample
 from ..rows import place_in_words
 from ..speech import in_sentence, plain_name
 
@@ -42,6 +43,8 @@ def print_reading(reading: Reading) -> None:
         console.print(Text(f"  {line.text}  {place}\n    {line.reason.text}"))
     for warning in reading.warnings:
         console.print(Text(_word("note", text=warning.text)))
+    if reading.numbers is not None:
+        console.print(Text(_numbers(reading.numbers)))
 
 
 def _doubt(doubt: Doubt, results: Sequence[Result]) -> str:
@@ -63,6 +66,18 @@ def _headline(reading: Reading) -> str:
     if reading.doubts:
         parts.append(_word("to_look", count=reading.doubts))
     return ", ".join(parts)
+
+
+def _numbers(numbers: Numbers) -> str:
+    """Return what became of the numbers of the file; what there is none of goes without saying."""
+    roles = asdict(numbers)
+    shown = roles.pop("shown")
+    parts = [
+        _word(f"numbers_{role}", count=count)
+        for role, count in roles.items()
+        if count or role == "unread"
+    ]
+    return _word("numbers", shown=shown, roles=", ".join(parts))
 
 
 def _table(sample: Sample) -> Table:
