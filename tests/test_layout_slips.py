@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from decimal import Decimal
 
-from tests.layout_sheets import page, pdf, table, words
+from tests.layout_sheets import page, pdf, read_page, table, words
 
 from welltold.reading import Reading
 from welltold_parsers.geometry import Document, Page, Word
@@ -135,3 +135,19 @@ def test_words_under_captions_of_tests_are_told_as_unread() -> None:
     reading = read_document(_page(found))
     assert [r.label for r in reading.results] == ["IRON MG/L", "LEAD UG/L"]
     assert [u.text for u in reading.unread] == ["COLOR quite clear", "ODOR rotten egg"]
+
+
+def test_a_number_that_begins_as_a_controls_is_a_clients_where_it_is_the_only_one() -> None:
+    slip = (
+        (60.0, {50.0: "Lab Number: QC-26-3381", 300.0: "Collected: 06/19/2026"}),
+        (80.0, {50.0: "Total coliform: Absent"}),
+        (95.0, {50.0: "E. coli: Absent"}),
+    )
+    reading = read_page(*slip)
+    assert [(r.analyte, r.state) for r in reading.results] == [
+        ("total_coliform", "absent"),
+        ("e_coli", "absent"),
+    ]
+    assert {r.use for r in reading.results} == {"look"}
+    beside = read_page((40.0, {50.0: "Nitrate-N: 4.2 mg/L"}), *slip)
+    assert [r.analyte for r in beside.results] == ["nitrate"]

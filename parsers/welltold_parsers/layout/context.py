@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Sequence
 from dataclasses import replace
 from typing import TYPE_CHECKING
@@ -35,6 +36,8 @@ _LASTING = frozenset({"qc", "custody", "history", "limits", "methods", "invoice"
 _NOT_RESULTS = _LASTING | {"definitions", "accreditation", "qc_sample", "blank_sample"}
 _DOUBTFUL = frozenset({"custody", "qc", "definitions"})
 """Parts that a heading alone begins; where all of a sheet stands in one, it begins none."""
+_MAY_BE_PLACE = re.compile(r"QC[- ]?\d+[- ]\d+$")
+"""Of a control, or of a county: "QC-26-3381" is a client's where it is a sheet's only water."""
 _CONTROLS = frozenset({"qc_sample", "blank_sample"})
 
 
@@ -111,6 +114,14 @@ class Context(Gathered):
             self.section = replace(self.section, unit=fact.text, unit_cell=fact.cell)
             self.key_unit = fact.text, fact.cell
 
+    def _kind(self, names: Sequence[str], pairs: Sequence[tuple[str, str]]) -> str | None:
+        """Return what kind of control or blank names tell of; None: a client's water."""
+        kind = _kind_of(names, pairs)
+        if kind == "qc_sample" and any(map(_MAY_BE_PLACE.match, names)):
+            self.shut = True
+            return None if self.opened else kind
+        return kind
+
     def facts(self, facts: list[Fact]) -> None:
         """Take up keys and values."""
         for fact in facts:
@@ -119,7 +130,7 @@ class Context(Gathered):
         self._region_beside(facts)
         pairs = [(role, without_continued(text)) for role, text in sample_facts(facts)]
         names = [text for role, text in pairs if role in {"lab_id", "sample_id", "client_id"}]
-        kind = _kind_of(names, pairs)
+        kind = self._kind(names, pairs)
         if self.region == "qc" and not (self.turned and names and not kind):
             return
         roles = {r for r, _ in pairs} & {"lab_id", "sample_id", "client_id", "point"}
