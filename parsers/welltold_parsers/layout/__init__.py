@@ -34,6 +34,7 @@ Reading
     listing         a list of places under a title              sample_list: a list of samples
     grid            places down and days across under a title
     loose           pairs, tables without a head                letters: sentences; ticks: boxes
+    tick_tables     ticks of several samples
     choices         a mark under PRESENT or ABSENT        statements: ticked sentences
     offered         ticked answers (offers, boxes)        cards: grids of little boxes
     judged          boxes under "Pass" and "Fail"         ticked_places: chosen with boxes

@@ -53,6 +53,7 @@ from .statements import with_statements
 from .stranded import in_line, stranded
 from .table_reading import read_table
 from .tables import Free, Table
+from .tick_tables import with_tick_tables
 from .unfold import unfolded
 from .unseen import all_told, shown
 from .verdict_chips import without_chips
@@ -168,6 +169,7 @@ def _without_limits(lines: Sequence[Line], context: Context) -> Sequence[Line]:
 def _answered(lines: Sequence[Line], context: Context) -> Sequence[Line]:
     """Put names with their answers in the place of boxes, ticks and cards."""
     lines = with_values_joined(with_cells_joined(parted_halves(without_judging(lines))))
+    lines = with_tick_tables(lines, context)
     lines = without_chips(with_not_found(lines))
     for put in (
         with_choices,
