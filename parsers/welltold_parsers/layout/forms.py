@@ -92,6 +92,8 @@ def _join_boxes(keys: Line, values: Line) -> None:
         return
     if values.top - keys.bottom > _NEAR * keys.height or _role(values.cells[0]) in KEYS:
         return
+    if not _HEADS.isdisjoint(map(_role, values.cells)):
+        return  # the head of a table, below "SOURCE   KITCHEN   OWNER   HALLORAN T"
     whole: list[Cell] = []
     for cell in values.cells:
         lone = not any(_aligned(key, cell) for key in keys.cells)
