@@ -33,6 +33,8 @@ PAD = 1.5
 """Points between what is framed and its frame."""
 TAG = 6.5
 """Height in points of a doubt's number."""
+_APART = 0.6
+"""Points between two numbers in a row, so that 1 and 2 are no 12."""
 Box = tuple[float, float, float, float]
 Line = tuple[float, float, float, float]
 
@@ -73,17 +75,26 @@ def overlay(marks: Iterable[Mark], *, links: bool = True) -> str:
 def placed(marks: Iterable[Mark]) -> Iterator[tuple[Mark, Box, Box]]:
     """Yield the marks that have a box, with the box of their number.
 
-    A number stands left of its frame, at its top; those of frames on one place stand in a row.
+    A number stands left of its frame, at its top; those of frames on one place stand in a row, in
+    their order.
     """
-    lefts: dict[Box, float] = {}
+    marks = tuple(marks)
+    wide: dict[Box, float] = {}
+    for mark in marks:
+        if mark.where.box is not None:
+            wide[mark.where.box] = wide.get(mark.where.box, 0.0) + _wide(mark)
+    lefts = {box: max(box[0] - PAD - whole, 0.0) for box, whole in wide.items()}
     for mark in marks:
         box = mark.where.box
         if box is not None:
-            wide = TAG * 0.62 * len(mark.number) + 3
-            right = lefts.get(box, max(box[0] - PAD, wide))
-            if mark.number:
-                lefts[box] = right - wide
-            yield mark, box, (right - wide, box[1] - PAD - 1, right, box[1] - PAD + TAG)
+            left = lefts[box]
+            lefts[box] = right = left + _wide(mark)
+            yield mark, box, (left, box[1] - PAD - 1, right - _APART, box[1] - PAD + TAG)
+
+
+def _wide(mark: Mark) -> float:
+    """Return how many points the number of a mark is wide, edges and all."""
+    return TAG * 0.62 * len(mark.number) + 3 + _APART if mark.number else 0.0
 
 
 def _tag(mark: Mark, box: Box) -> str:
