@@ -32,6 +32,7 @@ from .stated_limits import only_explains
 from .tables import Table
 from .ticks import has_boxes
 from .tokens import analyte_in
+from .told_places import read_at_place
 
 
 def read_loose(lines: Sequence[Line], context: Context, last: tuple[Table, Plan] | None) -> None:
@@ -75,7 +76,7 @@ def _read_at_once(line: Line, context: Context) -> bool:
     if line.answer is not None and not context.closed:
         read_answer(line, context)
         return True
-    return read_question(line, context)
+    return read_at_place(line, context) or read_question(line, context)
 
 
 def _read_filled(filled: Sequence[Filled], line: Line, context: Context) -> None:

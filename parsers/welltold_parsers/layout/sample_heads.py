@@ -159,9 +159,7 @@ def _head_facts(table: Table, plan: Plan, result: ResultColumn, over: Sequence[C
     """Return what the heads say of the sample in one column, or over its group of columns."""
     facts: Facts = {}
     named: set[str] = set()
-    lines = {id(cell.line) for cell in over}
-    heads = [line for line in table.heads if not _heads_tests(line, table, plan)]
-    lines.update(id(line) for line in heads if _stub(line, table, plan, _OF_PAPERS))
+    lines = {id(cell.line) for cell in over} | _of_papers(table, plan)
     own = [c for c in table.columns[result.index].head_cells if id(c.line) not in lines]
     cells = sorted([*own, *over], key=lambda c: c.top)
     whole = column_head(table.columns[result.index])
@@ -188,6 +186,12 @@ def _head_facts(table: Table, plan: Plan, result: ResultColumn, over: Sequence[C
             role = "sample_id" if number and "sample_id" not in named else "point"
             facts[role] = f"{facts[role]} {cell.text}" if role in facts else cell.text
     return facts
+
+
+def _of_papers(table: Table, plan: Plan) -> set[int]:
+    """Return the head lines that give numbers of papers, by their identity."""
+    heads = [line for line in table.heads if not _heads_tests(line, table, plan)]
+    return {id(line) for line in heads if _stub(line, table, plan, _OF_PAPERS)}
 
 
 def _heads_tests(line: Line, table: Table, plan: Plan) -> bool:
