@@ -11,6 +11,7 @@ From a picture to a page
     one_above   two sheets, one above the other
     two_sheets  parted, one below the other                 chosen     answers told by their marks
     outlines    boxes, marks and rings of a form            answer_words  what a form offers
+    tick_boxes  boxes before all else that can be ticked    standing   heads that stand on end
     detect      where lines of print are                    recognise  what stands in a line
     words       cuts lines into words                       pages      all of it in order
     spacing     blanks told from gaps of columns            repairs    certain repairs, told

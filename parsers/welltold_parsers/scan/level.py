@@ -21,6 +21,8 @@ Gray = NDArray[np.uint8]
 Floats = NDArray[np.float64]
 _LONG = 4.0
 """An area so many times wider than high tells its slope."""
+ON_END = 1.8
+"""An area so many times higher than wide holds print on end."""
 _STILL = 0.0006
 """Slopes below this shift no row of a page by more than a pixel or two."""
 _BETTER = 1.02
@@ -172,7 +174,7 @@ def _moved(area: Found, matrix: cv2.typing.MatLike) -> Found:
     middle = (area.top + area.bottom) / 2
     ends = np.array([[[area.left, middle], [area.right, middle]]], np.float32)
     (x0, y0), (x1, y1) = cv2.perspectiveTransform(ends, matrix)[0].tolist()
-    # A slanted line fills a box that is higher than its print.
-    height = min(area.thick, area.height)
+    # A slanted line fills a box that is higher than its print; print on end is as high as its box.
+    height = area.height if area.height > ON_END * area.width else min(area.thick, area.height)
     half, at = height / 2, (y0 + y1) / 2
     return Found(max(x0, 0.0), max(at - half, 0.0), max(x1, x0 + 1), at + half, 0.0, height)

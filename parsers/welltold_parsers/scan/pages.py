@@ -18,6 +18,7 @@ from welltold_parsers.working import Work, at_hand
 from .answer_words import groups_of, holds_answer
 from .chosen import with_signs
 from .crew import Crew, usual_size
+from .detect import Found
 from .light import evened
 from .misread_units import mended_units
 from .misread_words import mended_words
@@ -28,7 +29,9 @@ from .repairs import mended
 from .shot import Shot
 from .spacing import spaced
 from .specks import smoothed
+from .standing import standing, words_on_end
 from .straight import sheets_of
+from .tick_boxes import with_tick_boxes
 from .two_sheets import below, gutter, stacked
 from .upright import Lines, crop, upright
 from .words import pieces_of, tightened
@@ -131,10 +134,13 @@ def _read(shot: Shot) -> Page:
         _, cut = stacked(lines.picture, lines.cut, middle)
         lines = replace(lines, picture=whole, areas=tuple(areas), cut=tuple(cut))
     height, width = lines.picture.shape
-    words, repaired = mended(spaced(_words(lines, scale)))
+    on_end = standing(lines.areas)
+    words, repaired = mended(spaced(_words(lines, on_end, scale)))
     words, units = mended_units(words)
     words, symbols = mended_words(words)
-    words = _chosen(words, lines, scale)
+    heads = words_on_end(lines.picture, on_end, scale)
+    words = with_tick_boxes(_chosen(words, lines, scale), lines.picture, scale, heads)
+    words = [*words, *heads]
     _, png = cv2.imencode(".png", lines.picture, [cv2.IMWRITE_PNG_COMPRESSION, 1])
     two = len(sheets) > 1 or middle is not None or stand_above(lines.areas, lines.reads)
     return Page(
@@ -191,9 +197,11 @@ def _chosen(words: list[Word], lines: Lines, scale: float) -> list[Word]:
     return with_signs(words, form_of(lines.picture, height * scale), scale)
 
 
-def _words(lines: Lines, scale: float) -> list[Word]:
+def _words(lines: Lines, left_out: Sequence[Found], scale: float) -> list[Word]:
     words = []
     for area, read in zip(lines.areas, lines.reads, strict=True):
+        if area in left_out:
+            continue
         top = (area.top + _INSET * area.height) / scale
         bottom = (area.bottom - _INSET * area.height) / scale
         line = crop(lines.picture, area)

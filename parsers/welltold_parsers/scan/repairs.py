@@ -28,6 +28,8 @@ _NUMBER = re.compile(r"[<>≤≥]?\d[\d.,]*")
 _SPECKED = re.compile(r"[.,:'·]+\d+\.\d+")
 _POINTLESS = re.compile(r"<?0\d+")
 _SIGN = re.compile(r"^[cCkK({«‹](?=\d*[.,]\d)")
+_DASH, _BLANK = 0.45, 0.5
+"""Heights of a line: a hyphen is shorter than a dash; and what stands between words of a text."""
 _LEAST = 3
 """So many numbers, or units, of one kind make a column certain."""
 _SIGNED = 2
@@ -38,7 +40,7 @@ def mended(words: Sequence[Word]) -> tuple[list[Word], tuple[Questioned, ...]]:
     """Return the words of a page with their certain repairs, and what was repaired."""
     done: list[Word] = []
     told: list[Questioned] = []
-    for word, text in _texts(words):
+    for word, text in _texts([_dashed(words, at) for at in range(len(words))]):
         if text == word.text:
             done.append(word)
             continue
@@ -46,6 +48,19 @@ def mended(words: Sequence[Word]) -> tuple[list[Word], tuple[Questioned, ...]]:
         box = (word.left, word.top, word.right, word.bottom)
         told.append(Questioned(box, "repaired", word.text))
     return done, tuple(told)
+
+
+def _dashed(words: Sequence[Word], at: int) -> Word:
+    """Return a word; a stroke between two words of a text as the dash that its length makes it."""
+    word = words[at]
+    tall = word.bottom - word.top
+    if word.text != "-" or word.right - word.left < _DASH * tall or not 0 < at < len(words) - 1:
+        return word
+    before, behind = words[at - 1], words[at + 1]
+    near = word.left - before.right < _BLANK * tall and behind.left - word.right < _BLANK * tall
+    level = all(one.top < (word.top + word.bottom) / 2 < one.bottom for one in (before, behind))
+    text = before.text[-1].isalpha() and behind.text[0].isalpha()
+    return replace(word, text="\u2013") if near and level and text else word
 
 
 def _texts(words: Sequence[Word]) -> Iterator[tuple[Word, str]]:

@@ -30,6 +30,8 @@ _TELLING, _ENOUGH = 4, 4
 _NARROW = frozenset("iljtfrI.,:;'")
 _ALIKE = 0.06
 """The letters of such a face are equally wide, as nearly as ink tells it."""
+_ROUGHLY = 0.3
+"""The same for a word of few letters, or one that ends in a narrow one."""
 _UNLIKE = 0.1
 """Words whose shares of narrow letters differ so much are unlike in any other face."""
 _FREE = 0.25
@@ -47,9 +49,7 @@ def spaced(words: Sequence[Word]) -> list[Word]:
     rows = list(_rows(words))
     blank = _usual(rows)
     steps = _steps(rows)
-    return [
-        word for row, step in zip(rows, steps, strict=True) for word in _made_even(row, blank, step)
-    ]
+    return [word for row in rows for word in _made_even(row, blank, steps)]
 
 
 def _rows(words: Iterable[Word]) -> Iterator[list[Word]]:
@@ -96,17 +96,29 @@ def _is_one(first: Word, second: Word) -> bool:
 
 
 def _steps(rows: Sequence[Sequence[Word]]) -> list[float]:
-    """Return the width of a letter for each row in a typewriter face; 0.0 where it is none.
+    """Return the widths of a letter in the typewriter faces of a page."""
+    told = ([(_step(word), word.text) for word in row if _tells(word.text)] for row in rows)
+    return [step for words in told if (step := _step_of(words))]
 
-    A row of few words is in such a face where another of the page told the same width.
+
+def _step_in(row: Sequence[Word], steps: Sequence[float]) -> float:
+    """Return the width of a letter where a whole row is set in a typewriter face, or 0.0."""
+    told = [(_step(word), word.text) for word in row if _tells(word.text)]
+    return next((step for step in steps if told and _alike(told, step)), 0.0)
+
+
+def _typed(one: Word, other: Word, steps: Sequence[float]) -> float:
+    """Return the width of a letter where two words are set in a typewriter face; 0.0: they are not.
+
+    A form has such words beside its own print. A word of few letters tells little by itself.
     """
-    told = [[(_step(word), word.text) for word in row if _tells(word.text)] for row in rows]
-    own = [_step_of(words) for words in told]
-    known = [step for step in own if step]
-    return [
-        step or next((one for one in known if words and _alike(words, one)), 0.0)
-        for step, words in zip(own, told, strict=True)
-    ]
+    for step in steps:
+        off = [abs(_step(word) - step) / step for word in (one, other)]
+        sure = [_tells(word.text) for word in (one, other)]
+        most = [_ALIKE if is_sure else _ROUGHLY for is_sure in sure]
+        if any(sure) and all(by < bound for by, bound in zip(off, most, strict=True)):
+            return step
+    return 0.0
 
 
 def _tells(text: str) -> bool:
@@ -130,14 +142,15 @@ def _step(word: Word) -> float:
     return (word.right - word.left) / (len(word.text) - _FREE)
 
 
-def _made_even(row: Sequence[Word], blank: float, step: float) -> Iterator[Word]:
+def _made_even(row: Sequence[Word], blank: float, steps: Sequence[float]) -> Iterator[Word]:
     edges = [[word.left, word.right] for word in row]
+    whole = _step_in(row, steps)
     for at, (a, b) in enumerate(pairwise(row)):
         gap, height = b.left - a.right, _height(a, b)
         if gap <= 0:
             continue
         most = _LONGER * blank + _SLACK * (1 + (a.text[-1].isdigit() or b.text[0].isdigit()))
-        most = max(most, _ONE_BLANK * step / height)
+        most = max(most, _ONE_BLANK * (whole or _typed(a, b, steps)) / height)
         wanted = _BLANK if gap < most * height else gap / height - 2 * _BESIDE
         if _NUMBER.fullmatch(a.text) and _NUMBER.fullmatch(b.text) and not _is_one(a, b):
             wanted = max(wanted, _COLUMNS)

@@ -6,6 +6,7 @@ decides: where the paper between two characters is wider than inside a word, a w
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 
@@ -34,6 +35,8 @@ _WIDE_NUMBER = 0.3
 _SPECKS = frozenset({".", "·", "…", "_"})
 _OTHER = 0.15
 """Paper so wide parts the first and the last word of an area from ink that is none of its own."""
+_NUMBERED, _NAMED = re.compile(r"\d[A-Z][a-z]"), 4
+"""The number of a row with its name right behind it, and the letters of both."""
 _SIGN = 0.6
 """A sign stands nearer to its number than this."""
 _LEADERS = frozenset(".·…_•")
@@ -94,11 +97,30 @@ def pieces_of(line: Gray, read: Read) -> list[Piece]:
         else:
             words[-1].append(letter)
         last, blank = letter, False
-    told = [one for one in _pieces(words, edges, inked) if one.text not in _SPECKS]
+    pieces = _pieces(words, edges, inked)
+    told = [part for one in pieces for part in _number_apart(one, inked, height)]
+    told = [one for one in told if one.text not in _SPECKS]
     if told:
         told[0] = _without_left(told[0], inked, height)
         told[-1] = _without_right(told[-1], inked, height)
     return [_plain_leader(one) if _is_leader(one.text) else one for one in told]
+
+
+def _number_apart(piece: Piece, inked: NDArray[np.bool_], height: int) -> Iterator[Piece]:
+    """Yield a word; the number of its row by itself, where it stands apart: "1 Infant room".
+
+    The network may place both letters beyond the paper between them.
+    """
+    if not _NUMBERED.match(piece.text) or len(piece.text) < _NAMED:
+        yield piece
+        return
+    second = round(piece.letters[1].at * len(inked))
+    wide = max(_bare(inked, round(piece.left), second), key=lambda r: r[1] - r[0], default=None)
+    if wide is None or wide[1] - wide[0] <= _WIDE * height:
+        yield piece
+        return
+    yield Piece(piece.text[0], piece.left, wide[0], piece.letters[:1])
+    yield Piece(piece.text[1:], wide[1], piece.right, piece.letters[1:])
 
 
 def _without_left(piece: Piece, inked: NDArray[np.bool_], height: int) -> Piece:
