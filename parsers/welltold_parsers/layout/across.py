@@ -31,6 +31,9 @@ from .words import heading_region
 
 _HEADING = 5
 """A line that begins another part of a table has no more words."""
+_BESIDE_REMARK = 4
+"""So many cells has a row in which a remark may stand in the place of results."""
+_FEW_WORDS = 3
 _WORDS = 4
 """A line in one piece with so many words is a sentence."""
 
@@ -121,6 +124,7 @@ class AcrossReader:
             self.context.count(self.context.region or "")
         if self.context.closed:
             return
+        cells = self._without_remark(line, cells)
         filled = [
             c
             for c in self.columns
@@ -153,6 +157,28 @@ class AcrossReader:
             if cell is not None:
                 own = self._drawn(facts, column.index, cells) or draft
                 self.results.emit(column, cells, own, unsure=id(cell.line) in self.doubtful)
+
+    def _without_remark(self, line: Line, cells: Sequence[Cell | None]) -> Sequence[Cell | None]:
+        """Tell a remark in the place of several results, and leave the others of its row.
+
+        "70887 | Staff lounge | 0.6 | INVALID - bottle leaked, please resample | NT".
+        """
+        if line.sheet is not None or len(line.cells) < _BESIDE_REMARK:
+            return cells
+        for cell in line.cells[1:]:
+            words = [w for w in cell.text.split() if any(map(str.isalpha, w))]
+            if len(words) < _FEW_WORDS or value_of(cell.text, letters=True) is not None:
+                continue
+            over = [
+                c.index
+                for c in self.columns
+                if min(cell.right, self.table.columns[c.index].right)
+                > max(cell.left, self.table.columns[c.index].left)
+            ]
+            if len(over) > 1:
+                self.context.lost(join(line.cells), "words_only")
+                return [None if i in over else kept for i, kept in enumerate(cells)]
+        return cells
 
     def _drawn(self, facts: Facts, index: int, cells: Sequence[Cell | None]) -> Draft | None:
         """Return the bottle of a column whose head says how the water was drawn."""

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from welltold.values import ParsedValue
+
 from .asked import is_minus, question_in
 from .bare_keys import day_on_site
 from .cells import Cell, Line, join, of_words
@@ -13,6 +15,7 @@ from .tails import compares
 from .ticks import has_boxes, read_ticks
 from .tokens import analyte_in, analytes_within, microbial, unit_of, value_of
 
+_SHORT, _LONG_NUMBER = 2, 1000
 _NO_FACTS = frozenset({"other", "volume", "remark", "number", "batch"})
 """Keys that say nothing of a sample; what stands behind them may be a result."""
 
@@ -92,12 +95,20 @@ def _pair(cell: Cell, context: Context) -> bool:
             rest = rest or words[-1]
         if match is None or not rest:
             continue
-        if value_of(rest, letters=microbial(match.slug)) is None or unit_of(rest) is not None:
+        value = value_of(rest, letters=microbial(match.slug))
+        if value is None or unit_of(rest) is not None or _is_code(name, value):
             continue
         label, value = _cut(cell, size)
         _emit(context, name, label, rest, value)
         return True
     return False
+
+
+def _is_code(name: str, value: ParsedValue) -> bool:
+    """Whether two letters, a long number and a letter are a number of papers: "TC 4471 N"."""
+    long = value.value is not None and value.value >= _LONG_NUMBER
+    bare = value.unit_text is None and bool(value.qualifiers) and value.decimals == 0
+    return len(name) <= _SHORT and name.isupper() and long and bare
 
 
 def _cut(cell: Cell, size: int) -> tuple[Cell, Cell]:
