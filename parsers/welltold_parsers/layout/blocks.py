@@ -25,6 +25,11 @@ _OWNER = re.compile(
     r"(?i)\b(?:lab(?:orator(?:y|ies))?s?|inc|llc|ltd|analytical|testing|services?|department|university|report"
     r"|county of|division|page|project|client|order)\b"
 )
+_PERSON = re.compile(
+    r"(?:(?:Mr|Mrs|Ms|Dr)s?\.? )?(?:(?:[A-Z]\.[ -]?)+(?:(?:&|and) (?:[A-Z]\.[ -]?)+)?)"
+    r"[A-Z][\w'’-]+(?:,? (?:Jr|Sr|II|III)\.?)?"
+)
+"""A person's initials and name: "L. Petrosyan", "R. & M. Hollowell"."""
 _CONTROL = re.compile(
     r"^(?:MB|MBLK|LCSD?|LFB|LRB|CCV|ICV)[\s-]+\d[\d-]{4,}|\d\s+(?:MSD?|DUP?|LCSD?|MB|BLK)$"
 )
@@ -60,7 +65,7 @@ def names_in(texts: Sequence[str]) -> Iterator[tuple[str, str]]:
         place = " ".join(rest).strip(" -–—:|,()")
         if place:
             yield "point", place
-    elif not _OWNER.search(whole):
+    elif not _OWNER.search(whole) and not _PERSON.fullmatch(whole):
         yield "client_id", whole
 
 

@@ -13,7 +13,7 @@ from welltold.analytes import Analyte
 from welltold.values import ParsedValue
 
 from .printed import Printed
-from .tokens import value_of
+from .tokens import unit_of, value_of
 from .unit_choice import never_negative
 
 _LETTERED = re.compile(r"(?P<letter>[LK])\s?(?P<number>[\d.,]+)")
@@ -23,6 +23,8 @@ _FLAGGED = re.compile(
     r"|\s(?P<code>[A-Z*^]{1,2}\d?(?:[,; ]{1,2}[A-Z*^]{1,2}\d?)*))"
 )
 """A number with a letter that is no flag in common use: "0.86F", "18 F1", "0.45 J,F1"."""
+_AMOUNTS = frozenset({"mass", "amount", "charge", "organisms", "count"})
+"""Kinds of units of what can be found or not."""
 _DASHED = re.compile(r"[-–—‒−]\s+(?P<number>[\d.,]+)")
 """A dash apart from its number: a minus, or a dash in the place of something else."""
 
@@ -31,11 +33,19 @@ def odd_value(
     printed: Printed, known: Analyte, text: str, *, decimal_comma: bool
 ) -> ParsedValue | None:
     """Return what a text most likely says, doubted; None: it is no result."""
-    for read in (_lettered, _dashed, _flagged):
+    for read in (_none, _lettered, _dashed, _flagged):
         found = read(printed, known, text, decimal_comma)
         if found is not None:
             return replace(found, text=text)
     return None
+
+
+def _none(printed: Printed, known: Analyte, text: str, _comma: bool) -> ParsedValue | None:  # noqa: FBT001 - one fact of the sheet
+    """Read "none" where an amount with a unit is asked for: nothing was found."""
+    asked = printed.text_of("unit") or printed.head_unit
+    found = unit_of(asked) if asked else None
+    amount = found is not None and found.kind in _AMOUNTS and known.group != "physical"
+    return value_of("none detected") if amount and text.lower().strip(".") == "none" else None
 
 
 def _lettered(printed: Printed, _known: Analyte, text: str, comma: bool) -> ParsedValue | None:  # noqa: FBT001 - one fact of the sheet

@@ -10,6 +10,7 @@ from .roles import Plan, is_no_result
 from .signs_before import with_signs
 from .tables import Table
 from .tokens import analyte_in, is_number
+from .two_in_row import in_second_unit, rows_of_two
 from .wide import is_sheet
 from .wraps import Step
 
@@ -28,11 +29,20 @@ class RowSteps:
     def of(self, line: Line, cells: list[Cell | None] | None = None) -> Step:
         """Return a line with its cells by column, where they are known, and what it is."""
         cells = with_signs(cells or self.table.cells(line), self.results)
+        if not self.sheet and "second_value" in self.plan.roles:
+            cells = in_second_unit(cells, self.table, self.plan)
         if any(":" in c.text for c in line.cells):
             facts = facts_of(line)
             if facts and any(f.role != "other" for f in facts) and not self._is_row(cells):
                 return Step("facts", line, cells, facts=facts)
         return Step(self._kind(line, cells), line, cells)
+
+    def all_of(self, line: Line) -> list[Step]:
+        """Return what a line of a page is; it may be two rows: "Calcium / Magnesium  54 / 14"."""
+        step = self.of(line)
+        if step.kind != "row":
+            return [step]
+        return [Step("row", line, cells) for cells in rows_of_two(step.cells, self.plan)]
 
     def _is_row(self, cells: Sequence[Cell | None]) -> bool:
         label = self.label(cells)

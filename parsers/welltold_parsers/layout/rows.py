@@ -22,6 +22,7 @@ from .same_rows import SameRows
 from .sheet_names import measures_the_well
 from .tables import Table
 from .tokens import analyte_in, begun, is_cas, is_number, label_of, unit_of, value_of
+from .two_in_row import is_pair
 from .wide import is_sheet, seen, untold
 from .words import head_of, heading_region
 from .wraps import Step, join_wrapped
@@ -56,7 +57,7 @@ class RowReader:
             self._read_long()
             self._untold()
             return
-        steps = [self.steps.of(line) for line in self.table.lines]
+        steps = [step for line in self.table.lines for step in self.steps.all_of(line)]
         for step in join_wrapped(steps, self.plan.analyte):
             self._take(step)
         self._untold()
@@ -241,6 +242,10 @@ class RowReader:
             return
         cells = [c for r in self.plan.results if (c := step.cells[r.index]) is not None]
         numeric = any(is_number(c.text) for c in cells)
+        apart = self.plan.sure and len(step.line.cells) > 1 and not self.context.closed
+        if apart and any(is_pair(c.text) for c in cells):
+            self.context.lost(join(step.line.cells), "not_understood")
+            return
         told = self.plan.sure and any(map(self._value, cells))
         with_unit = (numeric or told) and label_of(label.text).unit is not None
         if not self.context.closed and ((told and self.sheet) or with_unit):

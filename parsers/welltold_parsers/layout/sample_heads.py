@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Sequence
 
+from .bare_keys import led_by_key
 from .cells import Cell, Line, join
 from .dates import is_date, is_hour
 from .drafts import Facts
@@ -155,6 +156,16 @@ def this_year(columns: Sequence[Facts], day: str | None) -> int | None:
     return same[0] if len(same) == 1 else None
 
 
+def _takes_key(cell: Cell, facts: Facts, named: set[str]) -> bool:
+    """Take up a key with its number over the columns of a sample: "Lab No. 118840"."""
+    keyed = led_by_key(cell.text, cell)
+    if keyed is None:
+        return False
+    facts[keyed.role] = keyed.text
+    named.add(keyed.role)
+    return True
+
+
 def _head_facts(table: Table, plan: Plan, result: ResultColumn, over: Sequence[Cell]) -> Facts:
     """Return what the heads say of the sample in one column, or over its group of columns."""
     facts: Facts = {}
@@ -168,7 +179,8 @@ def _head_facts(table: Table, plan: Plan, result: ResultColumn, over: Sequence[C
     for cell in cells:
         stub = _stub(cell.line, table, plan)
         head = head_of(cell.text)
-        if head and head.role in {"result", "unit", "qualifier"} and head.score > 0.9:
+        plain = head and head.role in {"result", "unit", "qualifier"} and head.score > 0.9
+        if plain or (stub is None and _takes_key(cell, facts, named)):
             continue
         if stub == "collected" and is_hour(cell.text) and not is_date(cell.text):
             facts["collected_time"] = cell.text  # the key stands beside two lines, day and hour

@@ -8,6 +8,7 @@ from collections.abc import Sequence
 from .cells import Cell, Line
 from .tables import Table
 from .tokens import analyte_in, value_of
+from .two_in_row import is_pair
 
 _FOOT = re.compile(r"(?i)\bpage \d+")
 
@@ -64,7 +65,9 @@ def _is_row(line: Line) -> bool:
     if named:
         return not compares(line.cells, named[0])
     return any(
-        value_of(c.text, letters=True) is not None or value_of(c.text, decimal_comma=True)
+        value_of(c.text, letters=True) is not None
+        or value_of(c.text, decimal_comma=True)
+        or is_pair(c.text)
         for c in line.cells[1:]
     )
 

@@ -43,6 +43,10 @@ _BRACKET = re.compile(r"^(.{3,}?)\s*\(([A-Z][A-Za-z]{1,5})\)$")
 _BY_METHOD = re.compile(
     r"(?i)[\s,-]+by(?:\s+(?:SM|EPA|ASTM|method|calc\w*)?[\s.]*(?:[\dA-Z][\w./-]*)?)?$"
 )
+_AT_DEGREES = re.compile(
+    r"(?i)(?:[\s,]+(?:at|@|temp\w*\.?(?: of)?)\s*|\s*@\s*|\s*\((?:at |@ ?|temp\w*\.? )?)"
+    r"\d{1,2}(?:\.\d+)?\s?(?:°|º|deg(?:rees|\.)?)?\s?(?:C|F|celsius)\)?$"
+)
 _RECKONED = re.compile(
     r"(?i)\s*\((?:(?:by )?calc\w*\.?|estimated|(?:EC|conductivity|cond\.?) ?[x×*] ?0?[.\d]+)\)$"
 )
@@ -164,7 +168,7 @@ def is_qualifier(text: str) -> bool:
 @lru_cache(maxsize=16384)
 def label_of(text: str, cas: str | None = None) -> Label:
     """Take an analyte's label apart; fuzzy names allowed."""
-    bare = _bare(text) or text
+    bare = _without_temperature(_bare(text) or text)
     name, spelled = split_unit(bare)
     if not name:
         name, spelled = bare, None
@@ -189,6 +193,19 @@ def label_of(text: str, cas: str | None = None) -> Label:
 def _bare(text: str) -> str:
     """Return a label without footnote marks and the like."""
     return _BOUND.sub("", _MARKS.sub("", text.rstrip(" :;.")).strip())
+
+
+def _without_temperature(label: str) -> str:
+    """Return a label without the temperature at which it was read: "pH at 21.4 C".
+
+    A conductance is another one at another temperature, unless that is the usual one.
+    """
+    start = _AT_DEGREES.sub("", label)
+    if start == label or identify(label, fuzzy=False) is not None:
+        return label
+    match = identify(start, fuzzy=False)
+    known = match is not None and match.slug != "specific_conductance"
+    return start if known else label
 
 
 def _without_method(name: str) -> Match | None:

@@ -5,19 +5,24 @@ from __future__ import annotations
 from collections.abc import Sequence
 from itertools import pairwise
 
+from welltold.analytes import analyte
+
 from .cells import Cell, Line
 from .context import Context
-from .tokens import analyte_in, value_of
+from .tokens import analyte_in, unit_of, value_of
 
 _SMALL = 0.8
 """Captions are set in letters so much smaller than what is filled in."""
 _ALIGNED = 10.0
+_LONGEST = 60
+_WORDS = 5
 
 
 def with_worded(lines: Sequence[Line], context: Context) -> Sequence[Line]:
     """Leave words under captions that name tests unread; return the other lines."""
     if not lines or lines[0].sheet is not None:
         return lines
+    lines = _without_told(lines, context)
     gone: set[int] = set()
     for keys, values in pairwise(lines):
         pairs = _pairs(keys, values)
@@ -26,6 +31,29 @@ def with_worded(lines: Sequence[Line], context: Context) -> Sequence[Line]:
         if pairs:
             gone |= {id(keys), id(values)}
     return [line for line in lines if id(line) not in gone] if gone else lines
+
+
+def _without_told(lines: Sequence[Line], context: Context) -> Sequence[Line]:
+    """Take out what a line says in words of the look of the water: "Color raw: sl. yellow"."""
+    if context.closed:
+        return lines
+    told = [(line, cell) for line in lines for cell in line.cells if _says_look(cell.text)]
+    for line, cell in told:
+        context.lost(cell, "words_only")
+        line.cells = [c for c in line.cells if c is not cell]
+    return [line for line in lines if line.cells] if told else lines
+
+
+def _says_look(text: str) -> bool:
+    """Whether a text is a test of the senses, a colon and a few words that are no number."""
+    name, colon, words = text.partition(":")
+    words = words.strip()
+    if not colon or not words or len(text) > _LONGEST or any(c.isdigit() for c in words):
+        return False
+    match = analyte_in(name)
+    if match is None or analyte(match.slug).group != "physical" or ":" in words:
+        return False
+    return value_of(words) is None and unit_of(words) is None and len(words.split()) <= _WORDS
 
 
 def _pairs(keys: Line, values: Line) -> list[tuple[Cell, Cell]]:
