@@ -95,8 +95,8 @@ def _pair(cell: Cell, context: Context) -> bool:
             rest = rest or words[-1]
         if match is None or not rest:
             continue
-        value = value_of(rest, letters=microbial(match.slug))
-        if value is None or unit_of(rest) is not None or _is_code(name, value):
+        told = value_of(rest, letters=microbial(match.slug))
+        if told is None or unit_of(rest) is not None or _is_code(name, told):
             continue
         label, value = _cut(cell, size)
         _emit(context, name, label, rest, value)
