@@ -55,3 +55,9 @@ def test_a_name_that_holds_a_known_test_is_no_plain_unknown() -> None:
     first = next(r for r in reading.results if r.label.startswith("Lead"))
     assert first.analyte is None
     assert [m.code for m in first.review] == ["read.label_holds"]
+
+
+def test_two_numbers_in_one_cell_stop_no_reading() -> None:
+    rows = "".join(f"{name},{i}.2{i},1{i}.4,mg/L\n" for i, name in enumerate(NAMES, start=1))
+    reading = read_csv("Analyte,Well 1,Well 2,Units\npH,7.5,6.5.8.5,\n" + rows)
+    assert len(reading.results) > len(NAMES)

@@ -161,12 +161,20 @@ def _same_decimals(column: _Texts) -> bool | None:
     numbers = [t for t in column.texts if is_number(t)]
     if len(numbers) < _FEW + 1 or column.censored:
         return None if len(numbers) < _FEW + 1 else False
-    sizes = [float(t.replace(",", "").replace(" ", "") or 0) for t in numbers]
+    sizes = [size for t in numbers if (size := _size(t)) is not None]
     low = min((abs(s) for s in sizes if s), default=0.0)
     if not low or max(map(abs, sizes)) < _SPAN * low:
         return None
     decimals = {len(t.partition(".")[2]) for t in numbers}
     return len(decimals) == 1 and decimals != {0}
+
+
+def _size(text: str) -> float | None:
+    """Return a number without its commas and blanks; None for two in one, such as "6.5.8.5"."""
+    try:
+        return float(text.replace(",", "").replace(" ", "") or 0)
+    except ValueError:
+        return None
 
 
 def _texts(rows: Sequence[Sequence[Cell | None]], index: int) -> _Texts:
