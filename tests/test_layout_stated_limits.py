@@ -177,3 +177,44 @@ def test_a_limit_of_its_own_goes_before_a_list() -> None:
         "Reporting limits: lead 1 ug/L; copper 5 ug/L"
     )
     assert [brief(r)[1] for r in reading.results] == ["<0.5", "<5"]
+
+
+@pytest.mark.parametrize(
+    ("words", "told"),
+    [
+        (
+            "Lead was not detected in the first-draw water (the laboratory's detection limit is "
+            "0.9 ug/L). Copper was 0.41 mg/L, below the action level of 1.3 mg/L.",
+            [("lead", "<0.9", "ug/L"), ("copper", "0.41", "mg/L")],
+        ),
+        (
+            "Nitrite was not detected; the laboratory can measure as little as 0.05 mg/L.",
+            [("nitrite", "<0.05", "mg/L")],
+        ),
+        (
+            "We also looked for arsenic and did not detect any (our reporting limit is 2 ug/L).",
+            [("arsenic", "<2", "ug/L")],
+        ),
+        (
+            "Atrazine was not detected. The detection limit for simazine is 0.5 ug/L.",
+            [("atrazine", "<", None)],
+        ),
+        (
+            "Lead was not detected. The limits are copper 0.05 mg/L and lead 1 ug/L.",
+            [("lead", "<", None)],
+        ),
+    ],
+)
+def test_limits_that_a_letter_gives_in_the_same_sentence(
+    words: str, told: list[tuple[str, str, str | None]]
+) -> None:
+    reading = read_page((60.0, {50.0: words}))
+    assert [brief(r)[:3] for r in reading.results] == told
+
+
+def test_the_number_of_a_method_in_a_sentence_is_no_result() -> None:
+    reading = read_page(
+        (40.0, {50.0: "Iron: 0.35 mg/L"}),
+        (60.0, {50.0: "SM 4500-H B (pH units), SM 2340 C (mg/L as CaCO3); run June 24 by MR"}),
+    )
+    assert [r.text for r in reading.results] == ["0.35 mg/L"]

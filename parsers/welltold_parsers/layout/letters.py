@@ -15,6 +15,7 @@ from .cells import Cell, Line, join
 from .claims import Claim, claims_in, names_in
 from .context import Context
 from .general_words import tells_of_this_water, without_equations
+from .headings import cell_of
 from .printed import Printed
 from .sentence_values import (
     Said,
@@ -24,6 +25,7 @@ from .sentence_values import (
     value_of_the_paragraph,
     values_in,
 )
+from .stated_limits import limit_said
 from .tokens import microbial, value_of
 from .unit_choice import limit_agrees
 
@@ -71,6 +73,8 @@ _ASIDE = re.compile(
     r"|\b(?:which )?(?:is|was|are|were) (?:with)?in the (?:normal|usual|typical) range\b"
 )
 """What a letter says around a result and beside it, and what would make it seem an advice."""
+_METHOD = re.compile(r"\b(?:SM|EPA|ASTM|USGS|AOAC)\s+\d{3,4}[\w.-]*(?:\s[A-H]\b)?")
+"""The number of a method, which is nothing that was found: "SM 2340 C"."""
 _PLACE = re.compile(
     r"\b(?:from|of|at) (?:your|the) ([a-z][a-z ]{2,28}?),?\s+"
     r"(?:of|on|was|were|collected|taken|sampled)\b"
@@ -114,10 +118,10 @@ def is_prose(line: Line) -> bool:
 
 def read_letter(lines: Sequence[Line], context: Context) -> bool:
     """Read the results in a paragraph; return whether there were any."""
-    text, starts = _run_together(lines)
-    text = _NOT_ABOVE.sub(lambda m: f"{m[1]} at".ljust(len(m[0])), sentence_without_limits(text))
+    raw, starts = _run_together(lines)
+    text = _NOT_ABOVE.sub(lambda m: f"{m[1]} at".ljust(len(m[0])), sentence_without_limits(raw))
     text = without_equations(text)
-    for idle in (_BETWEEN, _ASIDE):
+    for idle in (_BETWEEN, _ASIDE, _METHOD):
         text = idle.sub(lambda m: " " * len(m[0]), text)
     _sample(text, context)
     report = _REPORT.search(text)
@@ -134,7 +138,8 @@ def read_letter(lines: Sequence[Line], context: Context) -> bool:
         if one.said is None:
             context.lost(value, "sentence_open", one.text)
         else:
-            _emit(context, one.said, _cell(lines, starts, one.at), value)
+            limit = limit_said(raw[one.at :]) if one.said.text == "not detected" else None
+            _emit(context, one.said, _cell(lines, starts, one.at), value, limit)
     return bool(found)
 
 
@@ -252,7 +257,7 @@ def _cell(lines: Sequence[Line], starts: Sequence[int], at: int) -> Cell:
     return join(lines[number].cells)
 
 
-def _emit(context: Context, told: Said, label: Cell, value: Cell) -> None:
+def _emit(context: Context, told: Said, label: Cell, value: Cell, limit: str | None) -> None:
     printed = Printed(
         label=told.name,
         label_cell=label,
@@ -262,6 +267,10 @@ def _emit(context: Context, told: Said, label: Cell, value: Cell) -> None:
         section=context.section,
         name=f"{told.name} {told.basis}" if told.basis else None,
     )
+    if limit is not None:
+        number, _, unit = limit.lstrip("< ").partition(" ")
+        printed.cells["reporting_limit"] = cell_of(value, number)
+        printed.cells["unit"] = cell_of(value, unit)
     if not told.plain:
         printed.doubt("sentence")
     context.emit(printed)

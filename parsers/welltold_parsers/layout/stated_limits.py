@@ -32,6 +32,14 @@ _LIMIT = re.compile(
 )
 
 
+_SAID = re.compile(
+    r"(?i)(?:(?:reporting|detection|quantitation) limit(?: (?:is|was|of))?\s*[:=]?"
+    r"|(?:measure|detect|report|see|find|read)(?: it| them)? (?:as little as|as low as|down to))"
+    r"\s*(?P<piece><?\s*\.?\d[^,;)]{0,24})"
+)
+_SENTENCE = re.compile(r"(?<=[\w)%])[.!?]\s+(?=[A-Z])")
+
+
 class Stated(NamedTuple):
     """A limit with its unit, and the analyte that it is for; None: for all."""
 
@@ -102,6 +110,19 @@ def limit_of_the_only_test(text: str) -> Stated | None:
     slugs = {match.slug for _, _, match in analytes_within(text)}
     piece = limits.pop() if len(limits) == 1 else None
     return Stated(slugs.pop(), piece) if piece and len(slugs) == 1 else None
+
+
+def limit_said(text: str) -> str | None:
+    """Return the one limit, with its unit, that a sentence gives beside "not detected".
+
+    "Lead was not detected (the laboratory's detection limit is 0.9 ug/L)".
+    """
+    end = _SENTENCE.search(text)
+    sentence = text[: end.start()] if end else text
+    if len({match.slug for _, _, match in analytes_within(sentence)}) != 1:
+        return None
+    pieces = {_with_unit(m["piece"]) for m in _SAID.finditer(sentence)}
+    return pieces.pop() if len(pieces) == 1 else None
 
 
 def only_explains(text: str) -> bool:
