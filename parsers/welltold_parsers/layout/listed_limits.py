@@ -40,6 +40,8 @@ _WORDS = 3
 """A unit has no more words."""
 _CELLS = 3
 """A line of a sheet with more cells is a row, not a note."""
+_FIRST_WORDS = 40
+"""A line that says more before its list is read all the same."""
 _ON = 6
 """Lines over which a list may go on."""
 
@@ -75,7 +77,8 @@ class ListedLimits:
             for slug, number, unit, upto in listed_in(rest, found["unit"] or found["in"]):
                 self._keep(slug, number, unit, join(line.cells))
                 end = upto
-            taken.extend(_within(lines[at : at + _ON], _plain(line)[: found.end()], end))
+            within = list(_within(lines[at : at + _ON], _plain(line)[: found.end()], end))
+            taken.extend(within if found.start() < _FIRST_WORDS else within[1:])
         return taken
 
     def take(self, table: Table, plan: Plan) -> None:

@@ -8,6 +8,7 @@ from itertools import pairwise
 from .analyte_columns import analyte_columns
 from .cells import Line
 from .columns import page_columns, sheet_columns
+from .columns_beside import tell_beside
 from .content import contents
 from .context import Context
 from .filled_in import Filled, filled_in
@@ -149,6 +150,7 @@ def _read_run(run: list[Line], context: Context, last: tuple[Table, Plan] | None
         context.accounts.plan(part, plan)
         if plan.results:
             RowReader(part, plan, context).read()
+            tell_beside(part, plan, context)
 
 
 def _goes_on(table: Table, plan: Plan) -> bool:
