@@ -34,6 +34,7 @@ Reading
     listing         a list of places under a title              sample_list: a list of samples
     grid            places down and days across under a title
     loose           pairs, tables without a head                letters: sentences; ticks: boxes
+    told_places     which words of a sentence tell a result
     tick_tables     ticks of several samples
     choices         a mark under PRESENT or ABSENT        statements: ticked sentences
     offered         ticked answers (offers, boxes)        cards: grids of little boxes
@@ -45,7 +46,7 @@ Reading
     quarters        running averages                            isotopes: ratios, no amounts
     on_site         what somebody read with a pocket meter
     other_matrix    tables of soil or milk, left out
-    metadata        keys and values                             samples, blocks: whose result it is
+    metadata        keys and values; glued_keys                 samples, blocks: whose result it is
     sample_kinds    controls, blanks, duplicates                same_samples: one under two names
     context         what is known at one point of the sheet
 

@@ -29,6 +29,7 @@ from .doubt_units import doubt_units
 from .earlier_sentences import Newest, without_earlier
 from .form_lines import in_place, several_forms
 from .forms import facts_in, form_pairs
+from .glued_keys import with_keys_parted
 from .grid import without_grid
 from .halves import parted_halves
 from .hints import Hints, Parts
@@ -168,7 +169,9 @@ def _without_limits(lines: Sequence[Line], context: Context) -> Sequence[Line]:
 
 def _answered(lines: Sequence[Line], context: Context) -> Sequence[Line]:
     """Put names with their answers in the place of boxes, ticks and cards."""
-    lines = with_values_joined(with_cells_joined(parted_halves(without_judging(lines))))
+    lines = with_values_joined(
+        with_cells_joined(parted_halves(without_judging(with_keys_parted(lines))))
+    )
     lines = with_tick_tables(lines, context)
     lines = without_chips(with_not_found(lines))
     for put in (

@@ -12,6 +12,7 @@ from collections.abc import Mapping, Sequence
 from welltold.reading import Sample
 
 from .dates import Stamp
+from .doubt import lowered
 from .drafts import IDENTITY, NUMBERS, Draft, Facts, sample_of
 from .listed_samples import ListedSamples
 from .same_samples import one_moment, rejoined, shortened
@@ -140,6 +141,11 @@ class Samples:
         """Drop the place that was noted last: the samples of a table bear it in their names."""
         self._parted = self._pending.pop("point", self._parted)
 
+    @property
+    def latest(self) -> Draft | None:
+        """The sample that was named or needed last; facts noted since are not yet its own."""
+        return self._current
+
     def current(self) -> Draft:
         """Return the sample that the facts so far name."""
         pending, self._pending = self._pending, {}
@@ -248,6 +254,7 @@ class Samples:
         nameless = [d for d in full if not d.facts.keys() & set(IDENTITY)]
         for draft in full:
             self._complete(draft, alone=len(full) == 1)
+        _doubt_unnamed(full)
         return tuple(sample_of(draft) for draft in shortened(rejoined(full, nameless)))
 
     def astray(self) -> list[str]:
@@ -274,6 +281,14 @@ class Samples:
         """Whether a number is that of a sample taken on another day than this one."""
         others = (d for d in self.drafts if d.results and d.facts.get(role) == number)
         return any(not other.same_day(draft.facts) for other in others)
+
+
+def _doubt_unnamed(samples: Sequence[Draft]) -> None:
+    """Doubt samples that have the number of the whole report alone, beside others with names."""
+    unnamed = [d for d in samples if not d.facts.keys() & set(IDENTITY) and "report_id" in d.facts]
+    if len(unnamed) < len(samples):
+        for draft in unnamed:
+            draft.results = [lowered(r, "sample_nameless") for r in draft.results]
 
 
 def _whole_order(number: str, samples: Sequence[Facts]) -> bool:
