@@ -16,6 +16,7 @@ from .head_cells import SAMPLE_ROLES
 from .letters import is_prose, read_letter
 from .metadata import facts_beside_result, facts_of
 from .onward import goes_on
+from .outlet_lines import read_at_place
 from .place_lists import read_places
 from .planning import make_plan
 from .roles import Plan
@@ -33,7 +34,6 @@ from .stated_limits import only_explains
 from .tables import Table
 from .ticks import has_boxes
 from .tokens import analyte_in
-from .told_places import read_at_place
 
 
 def read_loose(lines: Sequence[Line], context: Context, last: tuple[Table, Plan] | None) -> None:
