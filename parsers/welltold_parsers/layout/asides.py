@@ -10,6 +10,7 @@ import re
 
 from welltold.units import unit
 from welltold.values import ParsedValue, parse_value
+from welltold_parsers.answers import kind_of
 
 _BRACKET = re.compile(r"^(?P<own>.*?\S)\s*[(\[]\s*(?P<aside>[^()\[\]]{1,40}?)\s*[)\]]$")
 _LIMIT = re.compile(
@@ -29,6 +30,7 @@ _SECOND = re.compile(
     r"(?i)\((?![^()]*\b(?:MD[CAL]|RL|DL|LLD|det))[^()]*\b(?:TPU|CSU|unc|err|sigma)"
 )
 """A head that says what stands in brackets: a second uncertainty, no limit."""
+_JUDGED = frozenset({"meets", "fails"})
 _REMARK = re.compile(r"[a-z]{4,}(?: [a-z]{3,}){0,3}")
 """Plain words, as in "41 (moderately soft)"; flags have capitals or are short."""
 _WARMTH = re.compile(r"^(?P<own>.*\d)\s*(?:@|\bat\b)\s*\d{1,2}(?:\.\d)?\s?(?:°|deg\.?)?\s?[CF]$")
@@ -64,7 +66,8 @@ def without_aside(text: str) -> str | None:
     if _least_beside(found) is not None:
         return found["own"]
     aside = found["aside"]
-    if _REMARK.fullmatch(aside) and unit(aside) is None and parse_value(aside) is None:
+    plain = _REMARK.fullmatch(aside) and unit(aside) is None and parse_value(aside) is None
+    if plain or kind_of(aside) in _JUDGED:
         return found["own"]
     told = _LIMIT.match(aside) or _LAB_LIMIT.match(aside)
     if told and parse_value(told["limit"]) is not None:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from itertools import pairwise
 
 from .cells import Cell, Line
@@ -157,6 +157,37 @@ def led_by_key(text: str, cell: Cell) -> Fact | None:
         if fits:
             return Fact(head.role, rest, key, cell)
     return None
+
+
+def keys_in_a_row(text: str, cell: Cell) -> list[Fact]:
+    """Return the facts of a text that is nothing but keys, each with its number or its day.
+
+    "Sample SMP-0099 Collected 05-13-2026" before "Type: Routine": a portal's line over a table.
+    """
+    words = text.split()
+    starts: list[int] = []
+    at = 0
+    while at < len(words):
+        size = _key_at(words, at)
+        if size:
+            starts.append(at)
+        at += size or 1
+    if not starts or starts[0]:
+        return []
+    facts = [
+        led_by_key(" ".join(words[start:end]).strip(" ,;|"), cell)
+        for start, end in pairwise([*starts, len(words)])
+    ]
+    return [f for f in facts if f is not None] if None not in facts else []
+
+
+def _key_at(words: Sequence[str], at: int) -> int:
+    """Return how many words make the key of a number or of a day that begins here; 0: none."""
+    for size in range(min(3, len(words) - at), 0, -1):
+        head = head_of(" ".join(words[at : at + size]))
+        if head is not None and head.score >= 1 and head.role in NUMBERS | DATES:
+            return size
+    return 0
 
 
 def led_by_number(line: Line) -> bool:

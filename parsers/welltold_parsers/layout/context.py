@@ -31,6 +31,7 @@ from .words import heading_region
 
 if TYPE_CHECKING:
     from .listing import ListReader
+    from .tables_again import Titled
 
 _LASTING = frozenset({"qc", "custody", "history", "limits", "methods", "invoice", "summary"})
 _NOT_RESULTS = _LASTING | {"definitions", "accreditation", "qc_sample", "blank_sample"}
@@ -57,6 +58,7 @@ class Context(Gathered):
         "section",
         "shut",
         "title_analyte",
+        "titled",
         "turned",
     )
 
@@ -76,6 +78,8 @@ class Context(Gathered):
         """The unit that a key names for its page: "Units: ng/L"."""
         self.turned = False
         self.title_analyte: Title | None = None
+        self.titled: list[Titled] = []
+        """The tables that were read, with the titles over them."""
         self.listing: ListReader | None = None
         self.report_id: str | None = None
         self.lab_name: str | None = None

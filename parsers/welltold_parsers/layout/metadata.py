@@ -9,6 +9,7 @@ from .bare_keys import (
     facts_led_by_keys,
     key_at_the_end,
     keys_among_others,
+    keys_in_a_row,
     keys_within,
     led_by_key,
     place_led,
@@ -41,6 +42,8 @@ def facts_of(line: Line) -> list[Fact]:
             if text and not _is_choice(open_key[0], line):
                 found.append(Fact(open_key[0], text, open_key[1], cell))
             open_key = None
+        if pairs and pairs[0][2] > 0 and not open_key:
+            found.extend(keys_in_a_row(cell.text[: pairs[0][2]], cell))
         for role, key, _, text in pairs:
             if text:
                 found.append(Fact(role, text, key, cell))

@@ -29,6 +29,7 @@ from .roles import Plan, column_head, is_no_result
 from .rows import RowReader
 from .sample_list import read_sample_list
 from .tables import Table
+from .tables_again import note_title, titled
 from .tails import without_tail
 from .tokens import analyte_in, microbial, value_of
 from .wide import is_sheet
@@ -102,10 +103,19 @@ def _read_part(part: Table, plan: Plan, context: Context) -> bool:
     elif nameless and context.title_analyte is None:
         _nameless(part, plan, context)
     else:
-        RowReader(part, plan, context).read()
-        _tell_years(part, plan, context)
+        _read_rows(part, plan, context)
         return True
     return False
+
+
+def _read_rows(part: Table, plan: Plan, context: Context) -> None:
+    title = context.last_heading
+    if not context.closed:
+        note_title(part, plan, title, context.titled, context.samples)
+    RowReader(part, plan, context).read()
+    if not context.closed and (draft := context.samples.latest) is not None:
+        context.titled.append(titled(part, plan, title, draft))
+    _tell_years(part, plan, context)
 
 
 def _tell_years(table: Table, plan: Plan, context: Context) -> None:
