@@ -66,3 +66,16 @@ def test_a_short_name_with_a_plain_number_is_read() -> None:
         "sodium",
         "iron",
     ]
+
+
+def test_keys_below_a_table_are_no_rows_with_a_remark() -> None:
+    key = {
+        50.0: "Analysis Method: DPD Colorimetric with a",
+        270.0: "Average of free residuals",
+        430.0: "in all samples",
+        510.0: "0.98 mg/L",
+    }
+    rows = f"{HEAD}\n70881|Rm 101|10-06-26|0.8|A|A|11|1.2\n70882|Rm 2|10-06-26|0.7|A|A|4|1"
+    reading = read_page(*table(LEFTS, rows), (160.0, key))
+    assert [len(s.results) for s in reading.samples if s.id] == [5, 5]
+    assert [u.reason.code for u in reading.unread if u.reason.code == "read.words_only"] == []

@@ -163,8 +163,8 @@ class AcrossReader:
 
         "70887 | Staff lounge | 0.6 | INVALID - bottle leaked, please resample | NT".
         """
-        if line.sheet is not None or len(line.cells) < _BESIDE_REMARK:
-            return cells
+        if line.sheet is not None or len(line.cells) < _BESIDE_REMARK or ":" in line.cells[0].text:
+            return cells  # a key below the table, with what it says beside it
         for cell in line.cells[1:]:
             words = [w for w in cell.text.split() if any(map(str.isalpha, w))]
             if len(words) < _FEW_WORDS or value_of(cell.text, letters=True) is not None:
