@@ -14,6 +14,7 @@ from .across_samples import AcrossSamples
 from .asked import is_minus
 from .cells import Cell, Line, join
 from .context import Context
+from .day_blocks import with_places
 from .drafts import Draft, Facts
 from .left_out import count_left_out, is_logged
 from .metadata import facts_of
@@ -84,6 +85,7 @@ class AcrossReader:
                     self.context.accounts.leave(line, role)
                 continue
             late.append((line, cells))
+        late = with_places(late, self.roles)
         end = undated_end([cells for _, cells in late], self.roles.get("collected"))
         self.doubtful = {id(late[n][0]) for n in end}
         names = [c.name for c in self.columns]

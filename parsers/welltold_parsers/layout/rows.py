@@ -10,6 +10,7 @@ from welltold.values import ParsedValue
 from .cells import Cell, Line, join
 from .context import Context
 from .dates import is_date
+from .day_blocks import named_by_blocks
 from .empties import says_nothing
 from .head_cells import SAMPLE_ROLES
 from .metadata import facts_of
@@ -58,6 +59,8 @@ class RowReader:
             self._untold()
             return
         steps = [step for line in self.table.lines for step in self.steps.all_of(line)]
+        if not self.sheet:
+            steps = named_by_blocks(steps, self.plan)
         for step in join_wrapped(steps, self.plan.analyte):
             self._take(step)
         self._untold()
@@ -94,6 +97,9 @@ class RowReader:
             self.context.facts(step.facts)
         elif step.kind in {"label", "other"}:
             self._heading(step)
+        elif step.kind == "nameless":
+            if not self.context.closed:
+                self.context.lost(join(step.line.cells), "no_label")
         elif step.kind == "value":
             self._without_label(step)
         else:

@@ -4,18 +4,21 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator, Sequence
+from itertools import pairwise
 
 from .cells import Cell, Line
 from .column import Column
 from .dates import is_date
+from .head_cells import SAMPLE_ROLES, STRONG
 from .tables import Table
-from .tokens import unit_of
+from .tokens import analyte_in, unit_of
 from .words import head_of
 
 _FRACTION = re.compile(r"(?i)(?:total(?: recoverable)?|dissolved|filtered|unfiltered)\b")
 _OFF = 6.0
 """Points by which a head may miss the middle of what it spans."""
 _EDGE = 3.0
+_SEVERAL = 2
 
 
 def spanned_fractions(table: Table) -> dict[int, Cell]:
@@ -78,3 +81,37 @@ def over_names(cell: Cell, heads: Sequence[Line]) -> bool:
     named = [c for c in below if any(x.isdigit() for x in c.text) and any(map(str.isalpha, c.text))]
     plain = not any(head_of(c.text) or is_date(c.text) or unit_of(c.text) for c in below)
     return len(named) > 1 and plain and not any(x.isdigit() for x in cell.text)
+
+
+def spread_over_days(heads: Sequence[Line], columns: Sequence[Column]) -> None:
+    """Give the names of samples on a page to all their days: "MW-1" over March and June."""
+    for upper, lower in pairwise(heads):
+        if upper.sheet is not None:
+            return
+        days = [i for i, c in enumerate(columns) if any(_is_day(h, lower) for h in c.head_cells)]
+        groups = [(cell, [i for i in own if i in days]) for cell, own in spans(upper, columns)]
+        groups = [(cell, own) for cell, own in groups if own]
+        covered = sorted(i for _, own in groups for i in own)
+        if (
+            len(groups) < _SEVERAL
+            or covered != days
+            or not all(_names(*g, columns) for g in groups)
+        ):
+            continue
+        for cell, own in groups:
+            for column in (columns[i] for i in own):
+                rest = [h for h in column.head_cells if h.line is not upper]
+                column.head_cells[:] = [cell, *rest]
+
+
+def _is_day(cell: Cell, line: Line) -> bool:
+    return cell.line is line and is_date(cell.text)
+
+
+def _names(cell: Cell, own: Sequence[int], columns: Sequence[Column]) -> bool:
+    """Whether a head may be the name of a sample over its days, which are told apart."""
+    head = head_of(cell.text)
+    plain = head is None or head.score < STRONG or head.role in SAMPLE_ROLES
+    days = {columns[i].head_cells[-1].text for i in own}
+    named = plain and not is_date(cell.text) and analyte_in(cell.text) is None
+    return named and unit_of(cell.text) is None and len(days) == len(own)

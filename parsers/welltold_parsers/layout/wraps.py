@@ -19,7 +19,8 @@ class Step:
     """One line of a table with what it is taken for."""
 
     kind: str
-    """``row``, ``label`` (a name alone), ``value`` (no name), ``facts``, ``other``."""
+    """``row``, ``label`` (a name alone), ``value`` (no name), ``nameless`` (no name can be
+    given to it), ``facts``, ``other``."""
     line: Line
     cells: list[Cell | None]
     label: Cell | None = None
