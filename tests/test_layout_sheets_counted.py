@@ -49,6 +49,7 @@ def head(result: str) -> tuple[float, dict[float, str]]:
         ("Result +/- 2s (MDA)", ("(", "(MDA ")),
         ("Activity", ("(", "[MDC = ")),
         (HEAD, (")", ") C:88% T:NA")),
+        (HEAD, (")", ") pCi/L")),
     ],
 )
 def test_a_result_with_its_spread_and_the_least_in_brackets(
@@ -87,6 +88,30 @@ def test_the_pieces_stand_one_below_the_other(named: int) -> None:
                 row(name, method, piece, flag, top) if line == named else (top, {250.0: piece})
             )
     assert told(read_page(head(HEAD), *lines)) == WANTED
+
+
+def test_the_spread_and_the_least_in_columns_of_their_own() -> None:
+    """A count less its background is negative without any doubt, where the unit is of decays."""
+    lefts = (40, 150, 230, 310, 380, 450)
+    rows = [
+        f"{n}|{v.replace(' ± ', '|').replace(' (', '|').strip(')')}|pCi/L|{f}"
+        for n, _, v, f in ROWS
+    ]
+    reading = read_page(
+        *table(lefts, "\n".join(["Parameters|Result|Uncertainty|MDC|Units|Qual", *rows]), 80)
+    )
+    assert told(reading) == WANTED
+    assert not any(r.review for r in reading.samples[0].results)
+
+
+def test_two_uncertainties_beside_a_column_of_least() -> None:
+    lefts = (40, 150, 300, 380, 450)
+    rows = [
+        f"{n}|{v.split(' (')[0]} (± 5.2)|{v.split('(')[1].strip(')')}|pCi/L|{f}"
+        for n, _, v, f in ROWS
+    ]
+    reading = read_page(*table(lefts, "\n".join(["Parameters|Activity|MDC|Units|Qual", *rows]), 80))
+    assert told(reading) == WANTED
 
 
 def test_a_second_uncertainty_in_brackets_is_no_limit() -> None:

@@ -81,6 +81,34 @@ def test_a_list_that_runs_on_as_a_sentence() -> None:
     assert told(read_page(*HEAD, *FOUND, *listed)) == WANTED
 
 
+@pytest.mark.parametrize(
+    "title",
+    [
+        "None of the following compounds were detected at or above 0.5 ug/L:",
+        "VOCs not detected (reporting limit 0.5 ug/L):",
+        "The following were below the reporting limit of 0.5 ug/L",
+    ],
+)
+def test_one_limit_for_the_whole_list(title: str) -> None:
+    rows = table((40, 220, 400), "Benzene|Toluene|Styrene\nEthylbenzene|Chloroform|Bromoform", 155)
+    reading = read_page(*HEAD, *FOUND, (140.0, {40: title}), *rows)
+    below = [r for s in reading.samples for r in s.results if r.operator == "<"]
+    assert [(str(r.value), r.unit) for r in below] == [("0.5", "ug/L")] * 6
+    assert not any(r.review for r in below)
+
+
+def test_a_list_with_a_head_of_names_and_limits() -> None:
+    rows = table((40, 220), "Compound|RL (ug/L)\nAlachlor|0.05\nSimazine|0.5\nDiazinon|0.10", 155)
+    reading = read_page(*HEAD, *FOUND, (140.0, {40: "Pesticides not detected"}), *rows)
+    some = {t for t in WANTED if t[1] == "=" or t[0] in {"alachlor", "simazine", "diazinon"}}
+    assert told(reading) == some
+
+
+def test_a_heading_at_the_foot_of_a_page_begins_no_list() -> None:
+    reading = read_page(*HEAD, *FOUND, (140.0, {40: "Compounds not detected"}))
+    assert told(reading) == {t for t in WANTED if t[1] == "="}
+
+
 def test_names_alone_have_no_limit_and_are_doubted() -> None:
     rows = "Acetochlor|Diazinon|Metribuzin\nAlachlor|2,4-D|Simazine"
     title = (140.0, {40: "The following compounds were not detected"})

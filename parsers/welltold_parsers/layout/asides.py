@@ -57,13 +57,13 @@ _IN_SENTENCE = re.compile(
 def without_aside(text: str) -> str | None:
     """Return a result's text without what stands beside it in brackets; None: nothing does."""
     warmth = _WARMTH.match(text)
-    if warmth:
-        return warmth["own"]
     text = _YIELDS.sub("", text)
+    if (parted := warmth["own"] if warmth else _with_unit_behind(text)) is not None:
+        return parted
     found = _BRACKET.match(text)
     if found is None:
         return text if _SPREAD.search(text) and parse_value(text) is not None else None
-    if _least_beside(found) is not None:
+    if _least_beside(found) is not None or _SPREAD.match(found["aside"]):
         return found["own"]
     aside = found["aside"]
     plain = _REMARK.fullmatch(aside) and unit(aside) is None and parse_value(aside) is None
@@ -73,6 +73,15 @@ def without_aside(text: str) -> str | None:
     if told and parse_value(told["limit"]) is not None:
         return found["own"]
     return found["own"] if _twice(parse_value(found["own"]), parse_value(aside)) else None
+
+
+def _with_unit_behind(text: str) -> str | None:
+    """Return "21.4 ± 4.9 pCi/L" of "21.4 ± 4.9 (2.3) pCi/L"; None for any other text."""
+    head, _, last = text.rpartition(" ")
+    if not head.endswith((")", "]")) or not _SPREAD.search(head) or unit(last) is None:
+        return None
+    own = without_aside(head)
+    return f"{own} {last}" if own is not None else None
 
 
 def _least_beside(found: re.Match[str]) -> str | None:
@@ -90,7 +99,9 @@ def least_counted(text: str, head: str) -> str | None:
 
     Unless the head says that a second uncertainty stands there.
     """
-    found = _BRACKET.match(_YIELDS.sub("", text)) if _SPREAD.search(text) else None
+    text = _YIELDS.sub("", text)
+    bare, _, last = text.rpartition(" ")
+    found = _BRACKET.match(bare if unit(last) is not None else text)
     return _least_beside(found) if found is not None and not _SECOND.search(head) else None
 
 

@@ -19,7 +19,8 @@ from .tokens import analyte_in, is_number, label_of, unit_of, value_of
 from .words import head_of
 
 _NOT = re.compile(
-    r"(?i)\b(?:(?:not|none|never|non)[ -]?(?:were |was |been |be )?(?:detect(?:ed|s|ions?)?|found)"
+    r"(?i)\b(?:none of (?:\w+ ){1,5}(?:was|were|is|are) (?:detected|found)"
+    r"|(?:not|none|never|non)[ -]?(?:were |was |been |be )?(?:detect(?:ed|s|ions?)?|found)"
     r"|un-?detected|below (?:the |their |its |our )?(?:\w+ )?(?:reporting|detection|quantitation)"
     r" (?:limit|level)s?|no (?:se )?detectad[ao]s|no encontrad[ao]s)\b"
 )
@@ -29,6 +30,11 @@ _WHAT = re.compile(
     r"|these|compuestos|par[áa]metros|plaguicidas)\b"
 )
 _LIMIT = re.compile(r"(?i)\b(?:limits?|l[íi]mites?|levels?|m?rl|mdl|pql|lo[dqr]|dl)\b")
+_AT = re.compile(
+    r"(?i)\b(?:limits?|levels?|above|below|at|m?rl|mdl|pql|lo[dqr]|dl)\b(?: of)?[\s:=(<]*"
+    r"(?P<limit>\d*\.?\d+)\s*(?P<unit>[^\s\d(),;:]+)"
+)
+"""One limit for the whole list: "none was found at or above 0.5 ug/L"."""
 _EXPLAINS = re.compile(
     r"(?i)\b(?:shown|reported|listed|marked|indicated|denoted|flagged|given) (?:as|by|with)\b|="
     r"|\b(?:if|when|where|may|should)\b"
@@ -69,8 +75,9 @@ def with_not_found(lines: Sequence[Line]) -> Sequence[Line]:
         names = [_known(item.name.text) for item in items]
         if len(items) < _FEWEST or sum(names) < _KNOWN * len(names):
             continue
-        unit = _unit_of_list(line)
-        made.extend(_answered(item, said, unit) for item in items)
+        unit = _unit_of_list(line, *lines[at : at + 1])
+        least = _least_of_list(line)
+        made.extend(_answered(item, said, unit, least) for item in items)
         at += end
     return made
 
@@ -95,7 +102,8 @@ def _listed(heading: Line, behind: str, below: Sequence[Line]) -> tuple[int, lis
     run = _run_on(heading, behind, below)
     if run[1]:
         return run
-    limits = _LIMIT.search(heading.text) is not None
+    first = below[:1] if below and _only_heads(below[0]) else []
+    limits = _LIMIT.search(" ".join(line.text for line in (heading, *first))) is not None
     items: list[_Item] = []
     end = 0
     for at, line in enumerate(below):
@@ -207,9 +215,13 @@ def _known(name: str) -> bool:
     return analyte_in(name) is not None or label_of(name).match is not None
 
 
-def _unit_of_list(heading: Line) -> Cell | None:
-    """Return the unit that a heading names: "(detection limit in parentheses, µg/L)"."""
-    for cell in heading.cells:
+def _unit_of_list(heading: Line, *below: Line) -> Cell | None:
+    """Return the unit that a heading names: "(detection limit in parentheses, µg/L)".
+
+    Else the line below it, where that is a head: "Compound | RL (ug/L)".
+    """
+    heads = [line for line in below if _only_heads(line)]
+    for cell in (c for line in (heading, *heads) for c in line.cells):
         for word in reversed(re.split(r"[\s,;:()\[\]]+", cell.text)):
             named = "/" in word or word.lower() in {"ppb", "ppm", "ppt"}
             if named and unit_of(word) is not None:
@@ -217,7 +229,16 @@ def _unit_of_list(heading: Line) -> Cell | None:
     return None
 
 
-def _answered(item: _Item, said: str, unit: Cell | None) -> Line:
+def _least_of_list(heading: Line) -> tuple[Cell, Cell] | None:
+    """Return the one limit that a heading names for all items, with its unit."""
+    found = _AT.search(heading.text)
+    if found is None or unit_of(found["unit"]) is None:
+        return None
+    cell = heading.cells[-1]
+    return cell_of(cell, found["limit"]), cell_of(cell, found["unit"])
+
+
+def _answered(item: _Item, said: str, unit: Cell | None, least: tuple[Cell, Cell] | None) -> Line:
     at = item.name.line
     line = Line(at.index, page=at.page, plain_text=at.plain_text)
     line.top, line.bottom = at.top, at.bottom
@@ -227,4 +248,6 @@ def _answered(item: _Item, said: str, unit: Cell | None) -> Line:
     line.apart = True
     if item.least is not None:
         line.least = (item.least, item.unit or unit)
+    else:
+        line.least = least
     return line
