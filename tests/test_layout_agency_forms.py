@@ -71,3 +71,20 @@ def test_ticked_answers_below_the_dates_of_a_form_are_read() -> None:
         ("total_coliform", "absent"),
         ("e_coli", "absent"),
     ]
+
+
+@pytest.mark.parametrize("keys", [("Sample drawn", "Sample location"), ("Collected", "Location:")])
+def test_a_key_may_stand_in_the_middle_of_two_lines_of_its_value(keys: tuple[str, str]) -> None:
+    reading = read_page(
+        (40.0, {228.0: "09/29/2026, 10:05 AM by inspector; lead bottle first draw, others after"}),
+        (45.0, {50.0: keys[0]}),
+        (50.5, {228.0: "5 min flush"}),
+        (66.0, {50.0: keys[1], 228.0: "Kitchen faucet (no aerator)"}),
+        (82.0, {228.0: "Bluestem Analytical, Cert. 10-774; lab ID BA2609-311; completed"}),
+        (87.0, {50.0: "Laboratory"}),
+        (92.5, {228.0: "10/16/2026"}),
+        *table(_LEFTS, _ROWS.format(lead="Lead"), top=120.0),
+    )
+    (sample,) = reading.samples
+    assert (sample.point, sample.collected) == ("Kitchen faucet (no aerator)", "2026-09-29T10:05")
+    assert len(sample.results) == 3

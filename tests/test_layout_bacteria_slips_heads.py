@@ -72,3 +72,11 @@ def test_slips_on_one_page_are_samples_of_their_own(owner: str, place: str, hour
         counts = [brief(r)[:2] for r in sample.results if r.state == "value"]
         assert counts == [("total_coliform", "0"), ("e_coli", "0")]
         assert all(r.review == () for r in sample.results)
+
+
+def test_a_head_that_says_more_of_the_place_is_no_place() -> None:
+    reading = read_page(
+        (40.0, {40.0: "Sample Location Description", 240.0: "Date", 340.0: "Time"}),
+        *table(_LEFTS, "Test | Count per 100 mL | Standard\nE. coli | 3 | 0", top=80.0),
+    )
+    assert [s.point for s in reading.samples] == [None]

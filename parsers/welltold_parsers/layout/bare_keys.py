@@ -260,6 +260,9 @@ def place_led(line: Line) -> list[Fact]:
         if fact is None or fact.role != "point" or " " not in fact.key:
             continue
         named = fact.text[:1].isupper() or fact.text[:1].isdigit()
+        heads = [h for c in (*line.cells, fact) if (h := head_of(c.text)) is not None]
+        if any(h.score >= _KNOWN for h in heads):
+            continue  # "Sample Location Description   Date" heads a table
         if named and len(fact.text.split()) <= _PLACE_WORDS and not fact.text.endswith("."):
             return [fact]
     return []
