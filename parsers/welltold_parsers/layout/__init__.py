@@ -34,7 +34,7 @@ Reading
     listing         a list of places under a title              sample_list: a list of samples
     grid            places down and days across under a title
     loose           pairs, tables without a head                letters: sentences; ticks: boxes
-    told_places     which words of a sentence tell a result
+    told_words      which words of a sentence tell a result
     tick_tables     ticks of several samples
     choices         a mark under PRESENT or ABSENT        statements: ticked sentences
     offered         ticked answers (offers, boxes)        cards: grids of little boxes

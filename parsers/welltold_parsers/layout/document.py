@@ -78,7 +78,7 @@ def read_document(document: Document, hints: Hints | None = None) -> Reading:
     samples = parted_on_site(samples, parts, day_first=context.day_first)
     samples = doubt_limits(doubt_far_units(doubt_units(samples)))
     samples = doubt_samples(samples, context.samples.astray())
-    samples = doubt_sheet(samples)
+    samples = tuple(map(context.exact.put, doubt_sheet(samples)))
     return Reading(
         source=Source(
             document.file,

@@ -19,6 +19,7 @@ from .printed import Printed
 from .samples import Samples
 from .stated_limits import NdLimits
 from .stated_units import may_state, unit_on_line
+from .told_words import Exact
 from .zeros import Zeros
 
 _SIGN_BEHIND = re.compile(r"^(.*[\w)*])[\s:]*([<>≤≥])$")
@@ -40,6 +41,7 @@ class Gathered:
         "blanks",
         "counts",
         "decimal_comma",
+        "exact",
         "legend",
         "listed_limits",
         "minus",
@@ -65,6 +67,7 @@ class Gathered:
         self.zeros = Zeros()
         self.legend = Legend()
         self.accounts = Accounts()
+        self.exact = Exact()
         self.named: set[str] = set()
         """Which names of the blank or control are told since its last row."""
         self.unread: list[Unread] = []

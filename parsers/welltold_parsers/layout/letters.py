@@ -11,7 +11,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from .asides import sentence_without_limits
-from .cells import Cell, Line, join
+from .cells import Cell, Line
 from .claims import Claim, claims_in, names_in
 from .context import Context
 from .general_words import tells_of_this_water, without_equations
@@ -27,6 +27,7 @@ from .sentence_values import (
 )
 from .stated_limits import limit_said
 from .tokens import microbial, value_of
+from .told_words import Paragraph
 from .unit_choice import limit_agrees
 
 _SENTENCE_END = r"(?<![\s(][A-Z])(?<!^[A-Z])(?<=[\w)% ])[.!?]\s+(?=[A-Z])|;\s+"
@@ -118,7 +119,8 @@ def is_prose(line: Line) -> bool:
 
 def read_letter(lines: Sequence[Line], context: Context) -> bool:
     """Read the results in a paragraph; return whether there were any."""
-    raw, starts = _run_together(lines)
+    whole = Paragraph(lines)
+    raw = whole.text
     text = _NOT_ABOVE.sub(lambda m: f"{m[1]} at".ljust(len(m[0])), sentence_without_limits(raw))
     text = without_equations(text)
     for idle in (_BETWEEN, _ASIDE, _METHOD):
@@ -134,12 +136,17 @@ def read_letter(lines: Sequence[Line], context: Context) -> bool:
     found = _numbers(text)
     found += _answers(text, [(one.at, one.said.match.slug) for one in found if one.said])
     for one in sorted(found, key=lambda one: one.at):
-        value = _cell(lines, starts, one.value_at)
         if one.said is None:
-            context.lost(value, "sentence_open", one.text)
+            context.lost(whole.line_at(one.value_at), "sentence_open", one.text)
         else:
+            name, value = whole.line_at(one.at), whole.line_at(one.value_at)
+            exact = (
+                whole.cell_at(one.at, one.said.name, one.text),
+                whole.cell_at(one.value_at, one.said.text, one.text),
+            )
+            context.exact.keep(one.said.name, one.said.text, (name, value), exact)
             limit = limit_said(raw[one.at :]) if one.said.text == "not detected" else None
-            _emit(context, one.said, _cell(lines, starts, one.at), value, limit)
+            _emit(context, one.said, name, value, limit)
     return bool(found)
 
 
@@ -234,14 +241,6 @@ def _sample(text: str, context: Context) -> None:
         context.samples.note("collected", day[1])
 
 
-def _run_together(lines: Sequence[Line]) -> tuple[str, list[int]]:
-    starts, text = [], ""
-    for line in lines:
-        starts.append(len(text))
-        text += " ".join(line.text.split()) + " "
-    return text, starts
-
-
 def _clauses(text: str, ends: re.Pattern[str]) -> Iterator[tuple[int, str]]:
     start = 0
     for match in ends.finditer(text):
@@ -250,11 +249,6 @@ def _clauses(text: str, ends: re.Pattern[str]) -> Iterator[tuple[int, str]]:
         yield start, text[start : match.start()]
         start = match.end()
     yield start, text[start:].strip()
-
-
-def _cell(lines: Sequence[Line], starts: Sequence[int], at: int) -> Cell:
-    number = max(i for i, s in enumerate(starts) if s <= max(at, 0))
-    return join(lines[number].cells)
 
 
 def _emit(context: Context, told: Said, label: Cell, value: Cell, limit: str | None) -> None:

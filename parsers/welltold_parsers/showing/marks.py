@@ -198,7 +198,7 @@ def _marks(result: Result, entry: Entry, told: Set[str]) -> Iterator[Mark]:
             yield Mark("label", place, texts["label"] or "", title=word("kind_label"))
         elif place.of == "unit":
             yield Mark("unit", place, texts["unit"] or "", title=word("kind_unit"))
-        elif place.of == "limit":
+        elif place.of == "limit" and any(c.isalnum() for c in texts["limit"] or ""):
             yield Mark("limit", place, texts["limit"] or "", title=word("kind_limit"))
 
 
