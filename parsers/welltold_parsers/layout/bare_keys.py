@@ -260,9 +260,8 @@ def place_led(line: Line) -> list[Fact]:
         if fact is None or fact.role != "point" or " " not in fact.key:
             continue
         named = fact.text[:1].isupper() or fact.text[:1].isdigit()
-        heads = [h for c in (*line.cells, fact) if (h := head_of(c.text)) is not None]
-        if any(h.score >= _KNOWN for h in heads):
-            continue  # "Sample Location Description   Date" heads a table
+        if any((h := head_of(c.text)) is not None and h.score >= _KNOWN for c in line.cells):
+            continue
         if named and len(fact.text.split()) <= _PLACE_WORDS and not fact.text.endswith("."):
             return [fact]
     return []
@@ -289,5 +288,9 @@ def _led_place(cell: Cell) -> Fact | None:
         if head and head.score >= 1 and head.role in _PLACE_KEYS:
             if head.role == "person" and words[size][0].isdigit():
                 return None  # "LOT 14 NEW WELL" is a place
-            return Fact(head.role, " ".join(words[size:]), key, cell)
+            rest = " ".join(words[size:])
+            other = head_of(rest)
+            if other is not None and other.score >= _KNOWN and other.role == head.role:
+                return None  # "Sample Location Description" heads a table
+            return Fact(head.role, rest, key, cell)
     return None
