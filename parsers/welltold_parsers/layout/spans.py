@@ -94,6 +94,7 @@ def spread_over_days(heads: Sequence[Line], columns: Sequence[Column]) -> None:
         covered = sorted(i for _, own in groups for i in own)
         if (
             len(groups) < _SEVERAL
+            or all(len(own) == 1 for _, own in groups)
             or covered != days
             or not all(_names(*g, columns) for g in groups)
         ):
