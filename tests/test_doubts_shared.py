@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 from dataclasses import replace
+from itertools import pairwise
 from pathlib import Path
 
 import pytest
@@ -17,8 +18,11 @@ from welltold.jsonform import to_jsonable
 from welltold.messages import catalogue, say, speaking
 from welltold.reading import Reading, Result, Sample, Source, Where
 from welltold.tables import read_table
+from welltold_parsers.geometry import Sheet, SheetCell
 from welltold_parsers.showing import show
-from welltold_parsers.showing.marks import marks_of
+from welltold_parsers.showing.grid import grid_of
+from welltold_parsers.showing.marks import Mark, marks_of
+from welltold_parsers.showing.svg import placed
 
 SHEETS = Path(__file__).parents[1] / "samples" / "sheets"
 NO_UNIT = say("read.unit_missing")
@@ -196,3 +200,40 @@ def test_the_report_tells_it_once_among_its_notes_and_in_its_workbook(tmp_path: 
     book = load_workbook(next(p for p in paths if p.suffix == ".xlsx"))
     rows = [tuple(cell.value for cell in row) for row in book.worksheets[-1].rows]
     assert sum(row[-1] == NO_UNIT.text for row in rows) == 1
+
+
+# -- numbers beside frames ------------------------------------------------------------------------
+
+Box = tuple[float, float, float, float]
+
+
+def numbered(box: Box, *numbers: str) -> list[Mark]:
+    return [Mark("look", Where("value", 1, None, box), "7", number) for number in numbers]
+
+
+def test_several_numbers_of_one_frame_stand_in_their_order_and_apart() -> None:
+    tags = [tag for _, _, tag in placed(numbered((100.0, 50.0, 120.0, 60.0), "1", "2", "12"))]
+    assert all(a[2] < b[0] for a, b in pairwise(tags))
+    assert tags[-1][2] <= 100.0
+
+
+def test_a_number_does_not_lie_over_what_was_read_beside_it() -> None:
+    beside: Box = (90.0, 50.0, 98.0, 60.0)
+    marks = [
+        *numbered((100.0, 50.0, 120.0, 60.0), "3"),
+        Mark("used", Where("value", box=beside), "5"),
+    ]
+    (_, _, tag), _ = placed(marks)
+    assert tag[3] <= 50.0
+    alone = [tag for _, _, tag in placed(numbered((100.0, 50.0, 120.0, 60.0), "3"))]
+    assert alone[0][2] <= 100.0
+    assert alone[0][3] > 50.0
+
+
+def test_rows_that_are_empty_on_the_sheet_are_not_called_left_out() -> None:
+    rows = tuple((SheetCell(at, 1, "x"),) for at in (1, 2, 5))
+    gaps = [(row.gap, row.empty) for row in grid_of(Sheet("", rows), []).rows if row.gap]
+    assert gaps == [(2, True)]
+    many = Sheet("", tuple((SheetCell(at, 1, "x"),) for at in range(1, 400)))
+    far = grid_of(many, [Mark("used", Where("value", sheet="", cell="A300"), "x")])
+    assert [(row.gap, row.empty) for row in far.rows if row.gap] == [(296, False)]

@@ -39,6 +39,8 @@ class GridRow:
     number: int
     cells: tuple[GridCell, ...] = ()
     gap: int = 0
+    empty: bool = False
+    """The rows of the gap are empty on the sheet, too."""
     hidden: bool = False
 
 
@@ -118,11 +120,13 @@ def _with_gaps(
     cells: Mapping[Place, SheetCell],
     placed: Mapping[Place, tuple[Mark, ...]],
 ) -> Iterable[GridRow]:
+    filled = {row[0].row for row in sheet.rows if row}
     covered: set[Place] = set()
     before = 0
     for number in rows:
         if number > before + 1:
-            yield GridRow(number, gap=number - before - 1)
+            left_out = filled.intersection(range(before + 1, number))
+            yield GridRow(number, gap=number - before - 1, empty=not left_out)
         before = number
         shown = []
         for column in columns:

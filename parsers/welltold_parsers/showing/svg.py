@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from bisect import bisect_left
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from html import escape
 
@@ -35,6 +36,8 @@ TAG = 6.5
 """Height in points of a doubt's number."""
 _APART = 0.6
 """Points between two numbers in a row, so that 1 and 2 are no 12."""
+_TALLEST = 40.0
+"""Points: what was read is seldom taller."""
 Box = tuple[float, float, float, float]
 Line = tuple[float, float, float, float]
 
@@ -76,20 +79,43 @@ def placed(marks: Iterable[Mark]) -> Iterator[tuple[Mark, Box, Box]]:
     """Yield the marks that have a box, with the box of their number.
 
     A number stands left of its frame, at its top; those of frames on one place stand in a row, in
-    their order.
+    their order. Where that would hide a neighbour that was read too, they stand above the frame.
     """
     marks = tuple(marks)
     wide: dict[Box, float] = {}
     for mark in marks:
         if mark.where.box is not None:
             wide[mark.where.box] = wide.get(mark.where.box, 0.0) + _wide(mark)
-    lefts = {box: max(box[0] - PAD - whole, 0.0) for box, whole in wide.items()}
+    starts = _starts(wide)
     for mark in marks:
         box = mark.where.box
         if box is not None:
-            left = lefts[box]
-            lefts[box] = right = left + _wide(mark)
-            yield mark, box, (left, box[1] - PAD - 1, right - _APART, box[1] - PAD + TAG)
+            left, top = starts[box]
+            starts[box] = left + _wide(mark), top
+            right = left + _wide(mark) - _APART
+            yield mark, box, (left, top, right, top + TAG + 1)
+
+
+def _starts(wide: Mapping[Box, float]) -> dict[Box, tuple[float, float]]:
+    """Return where the row of numbers of each frame begins; ``wide`` is how long it is."""
+    boxes = sorted(wide, key=lambda box: box[1])
+    tops = [box[1] for box in boxes]
+    starts = {}
+    for box, long in wide.items():
+        left, top = max(box[0] - PAD - long, 0.0), box[1] - PAD - 1
+        above = max(box[0] - PAD, 0.0), top - TAG
+        near = boxes[bisect_left(tops, top - _TALLEST) : bisect_left(tops, top + TAG + 1)]
+        hidden = long > 0 and any(_over(other, (left, top), long) for other in near)
+        free = hidden and not any(_over(other, above, long) for other in near)
+        starts[box] = above if free else (left, top)
+    return starts
+
+
+def _over(box: Box, at: tuple[float, float], long: float) -> bool:
+    """Whether a row of numbers that begins there lies over what was read in this box."""
+    left, top = at
+    inside = left < box[2] and left + long > box[0]
+    return inside and top < box[3] and top + TAG + 1 > box[1] + PAD
 
 
 def _wide(mark: Mark) -> float:
