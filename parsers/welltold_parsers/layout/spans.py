@@ -90,7 +90,7 @@ def spread_over_days(heads: Sequence[Line], columns: Sequence[Column]) -> None:
             return
         days = [i for i, c in enumerate(columns) if any(_is_day(h, lower) for h in c.head_cells)]
         groups = [(cell, [i for i in own if i in days]) for cell, own in spans(upper, columns)]
-        groups = [(cell, own) for cell, own in groups if own]
+        groups = [(cell, own) for cell, own in groups if len(own) > 1]
         covered = sorted(i for _, own in groups for i in own)
         if (
             len(groups) < _SEVERAL
