@@ -21,7 +21,7 @@ from .roles import column_head
 from .shared_columns import more_flags
 from .sheet_names import is_amount, statistic
 from .sheet_roles import sign_columns
-from .short_names import by_valence, short_name
+from .short_names import by_valence, short_name, worded
 from .tables import Table
 from .tokens import analyte_in, analytes_within, unit_of
 from .unit_choice import fits
@@ -31,6 +31,9 @@ from .words import split_unit
 _COMPANIONS = frozenset(
     {"qualifier", "sign", "detect_flag", "unit", "reporting_limit", "detection_limit", "method"}
 )
+_DEGREES = frozenset({"degC", "degF"})
+_WARM = {"water": "temperature", "air": "air_temperature"}
+"""What a word says over a column of degrees."""
 _SEVERAL = 3
 """So many known analytes at the head of a page's table say what a short name beside them means."""
 
@@ -172,9 +175,20 @@ def _unknown_columns(table: Table, taken: set[int]) -> list[AnalyteColumn]:
         if unit and any(c.isalpha() for c in label):
             short = short_name(label)
             fitting = short is not None and short.slug is not None and fits(short.slug, unit)
-            name = short.name if short is not None and fitting else label
+            name = short.name if short is not None and fitting else _warmth(label, unit) or label
             found.append(AnalyteColumn(index, label, name, join(cells), unit, {}))
     return found
+
+
+def _warmth(label: str, spelled: str) -> str | None:
+    """Return the temperature that a bare word names over degrees: "Air", "Water"."""
+    meaning = unit_of(spelled.strip("()[]"))
+    slug = (
+        _WARM.get(split_unit(label)[0].lower())
+        if meaning is not None and meaning.name in _DEGREES
+        else None
+    )
+    return worded(slug, None, None) if slug is not None else None
 
 
 def _analyte_column(index: int, column: Column) -> AnalyteColumn | None:

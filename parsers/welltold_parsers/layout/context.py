@@ -20,6 +20,7 @@ from .headings import (
     title_with_unit,
     two_units,
 )
+from .legends import is_note_of_units
 from .printed import Printed, Section
 from .region_titles import beside_keys, is_legend, is_row, is_sentence, region_of_sheet
 from .sample_headings import note_sample
@@ -103,7 +104,8 @@ class Context(Gathered):
 
     def look_for_title(self, lines: Sequence[Line]) -> None:
         """Keep the only analyte that the lines above a table name, for tables that name none."""
-        self.title_analyte = only_test(lines) or self.title_analyte
+        titles = [line for line in lines if not is_note_of_units(line.text)]
+        self.title_analyte = only_test(titles) or self.title_analyte
 
     def _fact(self, fact: Fact) -> None:
         """Take up what holds for the report or the section rather than for a sample."""
@@ -228,6 +230,8 @@ class Context(Gathered):
         if region and not is_sentence(text) and not is_legend(text) and not is_row(line):
             self._enter(region)
             self.accounts.turn(line, self.region, closed=self.closed)
+        if is_note_of_units(text):
+            return
         whole = unit_for_all(text)
         own = title_with_unit(text)
         if whole and own is None and len(text.split()) > 4 and may_state(line):

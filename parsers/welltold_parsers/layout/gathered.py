@@ -86,7 +86,7 @@ class Gathered:
         if sign is not None:
             printed.label = sign[1]
             printed.cells.setdefault("sign", cell_of(printed.label_cell, sign[2]))
-        unit = self.legend.unit_of(printed.label) or self.page_units.unit
+        unit = self.legend.unit_of(printed.label, printed.name) or self.page_units.unit
         if unit is not None:
             printed.cells.setdefault("page_unit", unit)
         printed.nd_limit, printed.minus = self.nd_limit, self.minus
