@@ -28,6 +28,11 @@ _NOW = ("nitrate", "6.8", "mg/L", "N")
             "nitrate nitrogen of 5.1 mg/L.",
         ),
         ("Nitrate nitrogen was 6.8 mg/L, while the 2019 sample had 5.1 mg/L.",),
+        ("Nitrate nitrogen was 6.8 mg/L. 2017 result was 5.1 mg/L nitrate nitrogen.",),
+        (
+            "Nitrate nitrogen was 6.8 mg/L. The seller had the well tested in 2021;",
+            "the nitrate nitrogen was 5.1 mg/L.",
+        ),
         ("Nitrate nitrogen, which was 5.1 mg/L in 2019, was found at 6.8 mg/L.",),
         (
             "In 2019, nitrate nitrogen was 5.1 mg/L and iron was 0.2 mg/L.",
@@ -56,6 +61,8 @@ def test_a_remark_on_a_prior_sample_is_no_result_though_its_line_ends_before_the
         "Your well, drilled in 2009, has nitrate nitrogen of 6.8 mg/L.",
         "The results of July 28, 2026 showed nitrate nitrogen at 6.8 mg/L.",
         "The sample of December 30, 2025 showed nitrate nitrogen at 6.8 mg/L.",
+        "The well was drilled in 2009; nitrate nitrogen was 6.8 mg/L.",
+        "Results of 2026 showed nitrate nitrogen at 6.8 mg/L.",
         "By the rule of 2001 the water is good, and nitrate nitrogen was 6.8 mg/L.",
     ],
 )

@@ -15,7 +15,7 @@ from .conventions import texts_of
 from .dates import stamp
 from .sentence_values import numbers_in_units
 
-_SENTENCE = re.compile(r"(?<=[a-z0-9)%L])[.!?]\s+(?=[A-Z(])|;\s+")
+_SENTENCE = re.compile(r"(?<=[a-z0-9)%L])[.!?]\s+(?=[A-Z(]|(?:19|20)\d\d\b)|;\s+")
 _CLAUSE = re.compile(r"(?:,\s+|\s+)(?:and|but|while|whereas|though)\s+|,\s+")
 _TESTED = r"(?:samples?|sampling|tests?|testing|results?|analys[ei]s|readings?|reports?)"
 _DATED = (
@@ -26,7 +26,7 @@ _WORDED = re.compile(
     rf"(?i)\b(?:prior|previous|earlier|last|past|former)\s+(?:[a-z]+\s+){{0,2}}?{_TESTED}\b"
 )
 _OF_YEAR = re.compile(
-    rf"\b[Tt]he\s+{_DATED.replace('{0}', 'one')}\s+(?:[a-z]+\s+){{0,3}}?{_TESTED}\b"
+    rf"(?<![\w/.-]){_DATED.replace('{0}', 'one')}\s+(?:[a-z]+\s+){{0,3}}?{_TESTED}\b"
     rf"|(?i:\b{_TESTED})(?:\s+[a-z]+){{0,3}}?\s*[,(]?\s*(?:of|from|in|on|dated)\s+"
     rf"{_DATED.replace('{0}', 'two')}"
     rf"|(?<![\w-])[Ii]n\s+{_DATED.replace('{0}', 'three')}"
@@ -85,12 +85,16 @@ class Newest:
 def earlier_spans(text: str, newest: Newest) -> list[tuple[int, int]]:
     """Return where the clauses of a paragraph stand that tell of an earlier test."""
     found: list[tuple[int, int]] = []
+    led = False  # the part before a semicolon tells of an earlier test, the numbers follow
     for start, end in _parts_of(text, _SENTENCE):
         sentence = text[start:end]
-        if _COMPARES.search(sentence) is None and (
-            numbers_in_units(sentence) or claims_in(sentence)
-        ):
-            found.extend((start + a, start + b) for a, b in _clauses_cut(sentence, newest))
+        numbers = numbers_in_units(sentence) > 0 or bool(claims_in(sentence))
+        if numbers and _COMPARES.search(sentence) is None:
+            now = _NOW.search(sentence) is not None
+            spans = [(0, end - start)] if led and not now else _clauses_cut(sentence, newest)
+            found.extend((start + a, start + b) for a, b in spans)
+        told = not numbers and _tells(text, start, end, newest)
+        led = told and text[end : end + 1] == ";"
     return found
 
 
