@@ -179,6 +179,11 @@ class TooLargeError(WelltoldError, ValueError):
     def __init__(self, path: str, what: str, found: int, limit: int) -> None:
         super().__init__(path, what, found, limit)
 
+    @property
+    def hint(self) -> str:
+        """What to do next: a picture is not split, but scanned with fewer dots."""
+        return self._sentence("_picture_hint" if self.args[1] == "pixels" else "_hint")
+
 
 class NoResultError(WelltoldError, ValueError):
     """The file was read, but holds no result of a water test. Fields: path, unread lines.

@@ -1,7 +1,7 @@
 """Spoils the picture of a clean page in one way, so much: what scanners, faxes and phones do.
 
-Each way has four strengths, from what is seen every day to what nobody can read any more; the same
-seed gives the same picture again.
+Each way has a few strengths, from what is seen every day to what nobody can read any more; office
+and photo join several ways as they come. The same seed gives the same picture again.
 """
 
 from __future__ import annotations
@@ -89,6 +89,36 @@ def _fax(picture: Gray, dice: Dice, down: float, specks: float) -> Gray:
     return black_and_white(smaller(noisy(blurred(page, 0.7), dice, 14), 1.0, down), dice, specks)
 
 
+def _at(strength: float, *values: float) -> float:
+    """Return the value of a strength that is counted from 1."""
+    return values[round(strength) - 1]
+
+
+def _office(picture: Gray, dice: Dice, strength: float) -> Gray:
+    """Put a little askew on the glass of an office scanner, and saved as JPEG."""
+    page = turned(picture, float(dice.uniform(-1, 1)) * _at(strength, 0.5, 1.2, 2.0))
+    page = noisy(blurred(page, _at(strength, 0.5, 0.75, 1.0)), dice, _at(strength, 4, 6, 10))
+    return jpeg(clipped(page * 0.94 + 8), round(_at(strength, 80, 75, 55)))
+
+
+def _photo(picture: Gray, dice: Dice, strength: float) -> Gray:
+    """Photographed on a table by hand: from aside, uneven light, a little out of focus."""
+    height, width = picture.shape
+    room = round(0.12 * width)
+    wide, tall = width + 2 * room, height + 2 * room
+    table = noisy(np.full((tall, wide), 75, np.uint8), dice, 9)
+    start = np.array([[0, 0], [width, 0], [width, height], [0, height]], np.float32)
+    moved = dice.uniform(-1, 1, (4, 2)) * _at(strength, 0.03, 0.05, 0.07) * width
+    matrix = cv2.getPerspectiveTransform(start, (start + room + moved).astype(np.float32))
+    lit = unevenly_lit(picture, dice, _at(strength, 0.3, 0.45, 0.6))
+    sheet = cv2.warpPerspective(lit, matrix, (wide, tall), borderValue=0)
+    mask = cv2.warpPerspective(np.full_like(picture, 255), matrix, (wide, tall))
+    page = np.where(mask > 128, sheet, table).astype(np.uint8)
+    page = turned(page, float(dice.uniform(-1, 1)) * _at(strength, 2, 4, 6), 75)
+    shown = noisy(blurred(page, _at(strength, 0.7, 0.9, 1.2)), dice, _at(strength, 3, 5, 8))
+    return jpeg(shown, round(_at(strength, 80, 70, 55)))
+
+
 @dataclass(frozen=True, slots=True)
 class Way:
     """One way to spoil a page, with its strengths from weak to strong."""
@@ -103,6 +133,8 @@ class Way:
 
 
 WAYS: dict[str, Way] = {
+    "office": Way((1, 2, 3), "of 3", _office),
+    "photo": Way((1, 2, 3), "of 3", _photo),
     "rotation": Way((90, 180, 270), "degrees", lambda p, _, s: _quarters(p, -round(s) // 90)),
     "skew": Way((0.5, 1.5, 4, 8), "degrees", lambda p, d, s: turned(p, s * d.choice((-1, 1)))),
     "perspective": Way((0.01, 0.03, 0.06, 0.1), "of the width", from_the_side),

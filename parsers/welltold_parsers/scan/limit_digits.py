@@ -29,9 +29,9 @@ class _Habit:
     """So many of them are set so."""
 
 
-_HABITS = (_Habit(ge, 3, 0.75), _Habit(eq, 5, 0.9))
-"""Of the bench's sheets 0.8 % of right results are doubted for these, and of lost points beside a
-limit 62 % are."""
+_HABITS = (_Habit(ge, 4, 0.85), _Habit(eq, 5, 0.9))
+"""Of the bench's sheets 0.4 % of right results are doubted for these, and of lost points beside a
+limit 54 % are."""
 
 
 class Unlike(NamedTuple):

@@ -21,7 +21,7 @@ from welltold.analytes import identify, known_names
 from welltold.tables import Row, read_table
 from welltold_parsers.geometry import Questioned, Word
 
-from .swallowed import parted, subscript
+from .swallowed import germ, parted, subscript
 
 _ALIKE = str.maketrans({**dict.fromkeys("I1i|!", "l"), **dict.fromkeys("0O", "o")})
 _GROUPS = (frozenset("tlifrj1|!"), frozenset("eocas0"), frozenset("nuhmrb"), frozenset("gqy9"))
@@ -50,7 +50,8 @@ def mended_words(words: Sequence[Word]) -> tuple[list[Word], tuple[Questioned, .
     for word in parted(_without_rules(words), all_words()):
         plain = replace(word, text=_PART.sub(_by_looks, _without_accents(word.text)))
         plain = _head(plain)
-        if (name := _name(done, plain)) is not None:
+        name = _name(done, plain) or germ([w.text for w in done[-1:]], plain.text)
+        if name is not None:
             told.append(_told(word, "name_mended"))
             plain = replace(plain, text=name)
         symbol = _symbol(done, plain) or subscript([w.text for w in done[-_BEFORE:]], plain.text)

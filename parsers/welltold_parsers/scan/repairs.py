@@ -26,6 +26,7 @@ _WHOLE = re.compile(r"(?=.*\d)(?=.*[OoIl|!])[\dOoIl|!]{2,}")
 """Digits and letters that look like them, and nothing else."""
 _NUMBER = re.compile(r"[<>≤≥]?\d[\d.,]*")
 _SPECKED = re.compile(r"[.,:'·]+\d+\.\d+")
+_LED = re.compile(r"\.\d+")
 _POINTLESS = re.compile(r"<?0\d+")
 _SIGN = re.compile(r"^[cCkK({«‹](?=\d*[.,]\d)")
 _DASH, _BLANK = 0.45, 0.5
@@ -67,17 +68,36 @@ def _texts(words: Sequence[Word]) -> Iterator[tuple[Word, str]]:
     numbers = [word for word in words if _NUMBER.fullmatch(word.text)]
     units = [word for word in words if _is_unit(word.text)]
     flags = sum(word.text == "U" for word in words)
-    for word in words:
+    for at, word in enumerate(words):
         if word.text == "u" and flags >= _LEAST:
             yield word, "U"
         elif _POINTLESS.fullmatch(word.text):
             yield word, _pointed(word, numbers)
+        elif _LED.fullmatch(word.text) and _leads(words, at):
+            yield word, word.text[1:]
         elif any(c.isdigit() for c in word.text) and not _NUMBER.fullmatch(word.text):
             yield word, _number(word, numbers)
         elif _may_be_unit(word.text):
             yield word, _unit(word, units)
         else:
             yield word, word.text
+
+
+def _leads(words: Sequence[Word], at: int) -> bool:
+    """Whether dots lead to a word from a name, the last of them read as its point.
+
+    Where other numbers of the page begin with a point it may be one.
+    """
+    plain = [n for n, one in enumerate(words) if _LED.fullmatch(one.text) and not _is_led(words, n)]
+    return not plain and _is_led(words, at) and any(one.text.startswith("0.") for one in words)
+
+
+def _is_led(words: Sequence[Word], at: int) -> bool:
+    """Whether the word before one on its row ends in dots."""
+    if not at:
+        return False
+    before, middle = words[at - 1], (words[at].top + words[at].bottom) / 2
+    return before.top < middle < before.bottom and before.text.endswith((".", "\u2026"))
 
 
 def _number(word: Word, numbers: Sequence[Word]) -> str:

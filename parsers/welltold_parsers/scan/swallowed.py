@@ -21,6 +21,8 @@ _PER = re.compile(
 _GLUED = re.compile(r"[A-Za-z]{7,}")
 _LEAST = 3
 """Letters of each of two words without a blank."""
+_GERM = re.compile(r"(E\.)?co(?:l|ll|il|ii|1i|l1|fi)([:,*]*)")
+"""What is left of "coli" when its thin letters run together."""
 _CHLORINE = re.compile(r"(\(?)C[I1|!]2(\)?[,:*]*)")
 _HUNG = re.compile(r"(\(?)(SO|PO|SiO|HCO|CaCO|NO),((?:-[A-Z])?\)?[*:]*)")
 _FIGURES = {"SO": "4", "PO": "4", "SiO": "2", "HCO": "3", "CaCO": "3"}
@@ -53,6 +55,14 @@ def _halves(text: str, known: Set[str]) -> tuple[str, str] | None:
     found_at = [at for at in places if key[:at] in known and key[at:] in known]
     found_at = [at for at in found_at if text.isupper() or text[at].isupper()]
     return (text[: found_at[0]], text[found_at[0] :]) if len(found_at) == 1 else None
+
+
+def germ(before: Sequence[str], text: str) -> str | None:
+    """Return "coli" where an "E." stands before it and thin letters were lost; None elsewhere."""
+    glued = _GERM.fullmatch(text)
+    if glued is None or not (glued[1] or (before and before[-1] in {"E.", "E"})):
+        return None
+    return f"{glued[1] or ''}coli{glued[2]}"
 
 
 def subscript(before: Sequence[str], text: str) -> str | None:
