@@ -7,6 +7,7 @@ From words to tables
     columns         the columns of a table on a page            edges: of a printed spreadsheet
     unfold          lists that go on beside themselves          clipped: names that are cut off
     halves          two samples side by side, each with heads
+    centred_rows    cells of one to three lines
     spans           heads over several columns                  merged_heads: of a sheet
     title_places    titles over tables                          unit_heads: a group over its units
     headings        what a heading says                         group_units: over several columns

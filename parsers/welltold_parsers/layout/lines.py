@@ -12,6 +12,7 @@ from itertools import pairwise
 
 from ..geometry import Page, Sheet, Word
 from .cells import Cell, Line, of_words
+from .centred_rows import with_centred_rows
 from .edges import SIGNS
 from .fixed_columns import with_columns_apart
 from .ladders import without_ladders
@@ -44,7 +45,9 @@ def page_lines(page: Page) -> list[Line]:
         line.bottom = max(w.bottom for w in row)
         line.cells = [of_words(run, line) for run in _runs(row, blank, known)]
         lines.append(line)
-    return without_ladders(with_columns_apart(lines) if page.plain_text else lines)
+    if page.plain_text:
+        return without_ladders(with_columns_apart(lines))
+    return without_ladders(with_centred_rows(lines))
 
 
 def sheet_lines(sheet: Sheet) -> Iterator[Line]:
