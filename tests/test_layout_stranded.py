@@ -59,6 +59,23 @@ def test_a_number_below_a_name_is_told(tmp_path: Path) -> None:
 
 
 @pytest.mark.parametrize(
+    ("line", "told"),
+    [
+        ("Your lead of 4.4 came as a surprise to all of us here.", ["lead of 4.4"]),
+        ("Our lead of 12 years ago has left the firm, but the level stays.", []),
+        ("Most wells near you have a hardness of 180 or so in a dry year.", []),
+        ("The limit that was set for lead is 15 in every county of the state.", []),
+    ],
+)
+def test_a_sentence_that_gives_a_number_is_told_unless_it_speaks_of_others(
+    line: str, told: list[str]
+) -> None:
+    reading = read_page((60.0, {40.0: "Iron", 200.0: "0.41 mg/L"}), (300.0, {40.0: line}))
+    assert [r.analyte for r in reading.results] == ["iron"]
+    assert [u.text for u in reading.unread] == told
+
+
+@pytest.mark.parametrize(
     "line",
     [
         "The limit for lead is 15 ppb.",

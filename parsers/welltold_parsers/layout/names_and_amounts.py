@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from itertools import pairwise
 
 from welltold.analytes import Match
@@ -19,6 +19,8 @@ _HEAD = 6
 """The head of a column has no more words."""
 _NEAR = 2
 """A number stands so many words behind its name: "Nickel (dissolved) 1.34"."""
+_NAMED = 4
+"""So many words before "was" may name a test."""
 _SCALE = 4
 """So many numbers that grow from nought are a scale under a bar."""
 _SAYS_MORE = re.compile(
@@ -27,6 +29,13 @@ _SAYS_MORE = re.compile(
     r"|can|may|will|should|after|before)\b|=|\w\.$"
 )
 """Words of limits, of advice and of sentences: a number beside them is no result left out."""
+_SAID = re.compile(r" (?:was|were|of|at|is|measured) (?:about |only |less than )?(?=[<>]?\.?\d)")
+"""What stands between a test and its number in a sentence: "the hardness was 21 grains"."""
+_OF_OTHERS = re.compile(
+    r"(?i)\b(?:limits?|levels?|mcls?|standards?|guidelines?|above|below|over|under|than|max\w*|goal"
+    r"|advisory|average|typical\w*|median|blood|most|many|some|last|previous\w*|earlier)\b"
+)
+"""Words of sentences that tell of limits, of other wells and of other years."""
 _ODD = re.compile(r"[<>]?(?=.*\d)[\dOolI]*(?:[.,][\dOolI]+)+")
 """A number with two points, or with letters that look like digits."""
 _AMOUNT = re.compile(r"[<>~=≤≥]?-?(?:\d[\d,]*\.?\d*|\.\d+)")
@@ -68,6 +77,18 @@ def is_pair(text: str) -> bool:
         return False
     behind = words[found[0][1] :]
     return any(_AMOUNT.fullmatch(w.strip("().,;:=")) for w in behind[:_NEAR])
+
+
+def said_in(text: str) -> Iterator[tuple[int, int]]:
+    """Yield where a sentence names a test and gives its number: the place of each by words."""
+    if _OF_OTHERS.search(text):
+        return
+    for found in _SAID.finditer(text):
+        before = text[: found.start()].split()
+        named = analytes_within(" ".join(before[-_NAMED:]))
+        if named and named[-1][1] == len(before[-_NAMED:]) and not _is_temperature(named[-1][2]):
+            first = len(before) - (named[-1][1] - named[-1][0])
+            yield first, len(text[: found.end()].split())
 
 
 def is_head(text: str) -> bool:

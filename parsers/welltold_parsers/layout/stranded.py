@@ -11,8 +11,8 @@ from collections.abc import Iterable, Iterator, Sequence
 from typing import NamedTuple
 
 from .accounts import Accounts
-from .cells import Cell, Line, join
-from .names_and_amounts import is_amount, is_head, is_pair, is_scale, measured, names_test
+from .cells import Cell, Line, join, of_words
+from .names_and_amounts import is_amount, is_head, is_pair, is_scale, measured, names_test, said_in
 from .tables import Free, Table
 from .told import Role
 
@@ -21,6 +21,8 @@ _BELOW = 3.5
 _REACH = 6
 """So many lines above a number its name may stand."""
 _MAY_TELL = re.compile(r"\d|^\W*(?i:[nbu]\b|nd|not|none|bdl|bql|below)")
+_SENTENCE = 5
+"""A sentence has so many words."""
 _FILE = 200
 """A table of more rows is a data file, which is told by its columns."""
 _ROW = 2
@@ -59,6 +61,7 @@ def stranded(accounts: Accounts, *, decimal_comma: bool) -> Iterator[Stranded]:
         if isinstance(piece, Table):
             yield from net.in_columns(piece, open_)
         elif lines[0].sheet is None:
+            yield from net.in_sentences(open_)
             yield from net.below_names(open_)
 
 
@@ -122,6 +125,16 @@ class _Net:
         """Yield the numbers of one name as they stand in its row."""
         if name is not None and numbers:
             yield self._found(name, join(numbers))
+
+    def in_sentences(self, lines: Iterable[Line]) -> Iterator[Stranded]:
+        """Yield what sentences tell of a test: "The pH of 7.4 is in the usual range"."""
+        for line in lines:
+            for cell in line.cells:
+                for name, value in said_in(cell.text) if len(cell.words) >= _SENTENCE else ():
+                    number = cell.words[value : value + 1]
+                    if number and self._accounts.told.role(number[0]) is None:
+                        words = cell.words[name:value]
+                        yield self._found(of_words(words, line), of_words(number, line))
 
     def in_columns(self, table: Table, lines: Sequence[Line]) -> Iterator[Stranded]:
         """Yield the numbers under a head that names a test."""
