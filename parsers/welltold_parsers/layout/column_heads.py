@@ -9,6 +9,7 @@ from .cells import Cell, Line, of_words
 from .clipped import part_at_edges, part_glued
 from .column import Column
 from .columns import at_heads, page_columns, sheet_columns
+from .facts import NUMBERS
 from .heads import HeadLine
 from .heads_over_units import set_over_units
 from .instruments import group_heads
@@ -38,13 +39,13 @@ def table_of(main: HeadLine, heads: list[Line], lines: list[Line]) -> Table:
         set_over_units(heads)
         above = [c for c in _main_cells(heads) if c not in keys]
         if len(above) >= _CLIPPED and not any(map(_row_like, lines)):
-            part_at_edges([x for x in lines if len(x.cells) > 1 and not led_by_number(x)], above)
+            part_at_edges([x for x in lines if len(x.cells) > 1 and not _told_by_key(x)], above)
         rows = [line for line in lines if _row_like(line)] or lines[:3]
         columns = page_columns(_within_columns(rows, above)[:_SAMPLE_ROWS], above, heads)
         if at_heads(columns):  # a name may run into a value so that the line looks like no row
             known = set(map(id, rows))
             others = (x for x in lines if len(x.cells) > 1 and id(x) not in known)
-            part_glued([x for x in others if not led_by_number(x)], above)
+            part_glued([x for x in others if not _told_by_key(x)], above)
     table = Table(main.kind, heads, lines, columns)
     groups = group_heads(heads) if main.kind == "across" else []
     widest = max(heads, key=lambda line: (len(line.cells), line.top))
@@ -62,6 +63,12 @@ def table_of(main: HeadLine, heads: list[Line], lines: list[Line]) -> Table:
     for column in columns:
         column.head = joined([c.text for c in column.head_cells])
     return table
+
+
+def _told_by_key(line: Line) -> bool:
+    """Whether a line begins with the key of a number of the sample, its value beside or behind."""
+    head = head_of(line.cells[0].text)
+    return led_by_number(line) or (head is not None and head.score >= 1 and head.role in NUMBERS)
 
 
 def _within_columns(rows: list[Line], heads: Sequence[Cell]) -> list[Line]:
@@ -139,16 +146,28 @@ def joined(texts: Sequence[str]) -> str:
 
 def _main_cells(heads: Sequence[Line]) -> list[Cell]:
     """Return the heads of the columns; each line adds those that stand over none so far."""
-    widest = max(heads, key=lambda line: (len(line.cells), line.top))
+    widest = max(heads, key=lambda x: (len(x.cells), _units_stub(x) is None, x.top))
     alone = len(heads) < 2
     found = [c for c in widest.cells if alone or c is not _units_stub(widest)]
     for line in reversed(heads):
         stub = _units_stub(line)
+        if stub is not None and line is not widest and _as_many(widest, line):
+            continue  # each unit is of the head before it, though it stands far under it
         for cell in (c for c in line.cells if c is not stub):
             if not any(cell.left < c.right + 2 and c.left < cell.right + 2 for c in found):
                 found.append(cell)
     found.sort(key=lambda c: c.left)
     return [part for cell in found for part in _unglued(cell)]
+
+
+def _as_many(widest: Line, units: Line) -> bool:
+    """Whether the units of a row take turns with the last heads above, one behind each."""
+    told = [c.left for c in units.cells[1:]]
+    heads = [c.left for c in widest.cells][-len(told) :]
+    if len(heads) < len(told):
+        return False
+    ends = [*heads[1:], float("inf")]
+    return all(a - 2 <= at < b for a, at, b in zip(heads, told, ends, strict=True))
 
 
 def _unglued(cell: Cell) -> list[Cell]:

@@ -13,7 +13,6 @@ from decimal import Decimal
 from functools import lru_cache
 
 from welltold.reading import Operator, State
-from welltold.units import unit
 from welltold.values import ParsedValue
 
 from .empties import says_nothing
@@ -142,15 +141,9 @@ def below_limit(
     if number > max(limits):
         printed.doubt("flag_above_limit")
         return number
-    if number < 0 and value.uncertainty is None and not _counted(printed):
+    if number < 0 and value.uncertainty is None:
         printed.doubt("flag_on_negative")
     return limit_for(reporting, detection, printed)
-
-
-def _counted(printed: Printed) -> bool:
-    """Whether the unit is one of decays counted: a count less its background may be negative."""
-    meaning = unit(printed.text_of("unit") or printed.head_unit or printed.section.unit or "")
-    return meaning is not None and meaning.kind == "activity"
 
 
 @lru_cache(maxsize=4096)
