@@ -49,6 +49,16 @@ def test_a_rule_behind_a_number_is_neither_a_figure_nor_a_lost_sign() -> None:
     assert not sign_lost(marks, "0.0014")
 
 
+def test_a_lost_point_is_noticed_beside_a_thick_rule() -> None:
+    """The wide step from figure to figure tells it, when the rule is counted as no figure."""
+    image, pen = _number("1 8")
+    pen.rectangle((100, 0, 105, 25), fill=0)
+    marks = marks_of(np.array(image))
+    assert marks is not None
+    assert len(marks.tall) == 2
+    assert points_doubtful(marks, "18", min(marks.steps()) - 0.3)
+
+
 def test_a_sign_before_a_number_is_still_noticed() -> None:
     marks = marks_of(np.array(_number("5.0", sign="<")[0]))
     assert marks is not None

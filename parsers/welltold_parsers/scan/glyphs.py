@@ -25,6 +25,8 @@ _POINT_PLAIN = 0.11
 _POINT_WIDE = 0.42
 _RULE_HIGH, _RULE_WIDE = 1.15, 0.3
 """Of the same: pieces so high and no wider are parts of a broken rule."""
+_THROUGH = 1.4
+"""Of the same: pieces from edge to edge of the picture that are so high are no figures."""
 _SLIVER = 0.2
 """Of the same: at the side of the picture, pieces no wider are cut from what stands beside it."""
 _STEP = 0.24
@@ -92,8 +94,10 @@ def marks_of(picture: Gray) -> Marks | None:
     if not pieces:
         return None
     digit = float(np.median(_tallest([one.height for one in pieces])))
-    wide = ink.shape[1]
-    pieces = [one for one in pieces if not _is_rule(one, digit) and not _is_cut(one, digit, wide)]
+    high, wide = ink.shape[:2]
+    pieces = [
+        one for one in pieces if not _is_rule(one, digit, high) and not _is_cut(one, digit, wide)
+    ]
     foot = float(np.median([one.bottom for one in pieces if one.height > _TALL * digit] or [0]))
     tall = tuple(one for one in pieces if one.height > _TALL * digit)
     points = tuple(one for one in pieces if _is_point(one, digit, foot))
@@ -134,9 +138,15 @@ def _joined(pieces: Sequence[Piece]) -> list[Piece]:
     return joined
 
 
-def _is_rule(one: Piece, digit: float) -> bool:
-    """Whether a piece is a part of a rule between columns: higher than a 1, and as thin."""
-    thin = one.right - one.left < _RULE_WIDE * digit
+def _is_rule(one: Piece, digit: float, high: int) -> bool:
+    """Whether a piece is a part of a rule between columns: higher than a 1, and as thin.
+
+    One as high as the whole picture may be thicker.
+    """
+    wide = one.right - one.left
+    if one.top == 0 and one.bottom >= high - 1 and one.height > _THROUGH * digit:
+        return wide < 2 * _RULE_WIDE * digit
+    thin = wide < _RULE_WIDE * digit
     return thin and (one.height > _RULE_HIGH * digit or (one.top == 0 and one.height > digit))
 
 
