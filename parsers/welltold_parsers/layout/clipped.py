@@ -88,7 +88,8 @@ def _text(run: Sequence[Word]) -> str:
 def _begins(before: str, text: str) -> bool:
     """Whether a cell of its own begins here: a value, or a unit that is not its number's own."""
     if unit_of(text) is not None:
-        return value_of(before) is None
+        whole = unit_of(f"{before} {text}") is not None  # "Std. Units"
+        return value_of(before) is None and not whole
     if is_denial(f"{before} {text}"):
         return False
     return value_of(text) is not None

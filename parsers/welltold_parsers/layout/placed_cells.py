@@ -9,7 +9,7 @@ from ..geometry import Word
 from .cells import Cell, Line, of_words
 from .column import Column, overlap
 from .edges import SIGNS
-from .tokens import is_denial, value_of
+from .tokens import is_denial, unit_of, value_of
 
 
 def assign(line: Line, columns: Sequence[Column]) -> list[Cell | None]:
@@ -57,7 +57,8 @@ def _nearest(cell: Cell, columns: Sequence[Column]) -> int:
 def _part(cell: Cell, over: list[int], columns: Sequence[Column], placed: list[list[Cell]]) -> None:
     """Share the words of a crossing cell among the columns that have nothing of their own."""
     free = [over[0], *(i for i in over[1:] if not placed[i])]
-    if is_denial(cell.text):  # never "Detected" without its "None"
+    # Never "Detected" without its "None", nor "Units" without its "Std."
+    if is_denial(cell.text) or unit_of(cell.text) is not None:
         best = max(over, key=lambda i: (not placed[i], overlap(cell, columns[i])))
         placed[best].append(cell)
         return
