@@ -76,6 +76,44 @@ def test_a_cell_of_two_lines_beside_a_name_at_half_height() -> None:
     assert told(read_page(head(HEAD), *lines)) == WANTED
 
 
+def _end(text: str) -> float:
+    return 250.0 + sum(5.0 * len(w) + 2.8 for w in text.split()) + 3.0
+
+
+def test_a_flagged_count_without_any_limit_is_doubted() -> None:
+    """What was counted is no limit: the sheet does not say what the result is below."""
+    lines = [row(n, m, v.split(" (")[0], f, 100 + 15 * at) for at, (n, m, v, f) in enumerate(ROWS)]
+    reading = read_page(head("Activity"), *lines)
+    flagged = [r for s in reading.samples for r in s.results if r.operator == "<"]
+    assert [r.text for r in flagged] == ["-0.07 ± 0.18"]
+    assert flagged[0].review
+
+
+@pytest.mark.parametrize("apart", [0.0, 314.0])
+def test_such_rows_with_a_limit_of_the_rule(apart: float) -> None:
+    """Rows with many cells; the least stands a little apart, or in a column of its own."""
+    lines = [
+        (80.0, {40.0: "Parameters", 160.0: "Method", 250.0: HEAD, 420.0: "Units", 480.0: "MCL"})
+    ]
+    lines[0][1][540.0] = "Qual"
+    for at, (name, method, value, flag) in enumerate(ROWS):
+        top = 100.0 + 24 * at
+        counted, _, least = value.partition(" (")
+        cells = {40.0: name, 160.0: method, 420.0: "pCi/L", 480.0: "15"}
+        lines += [(top, {250.0: counted, apart or _end(counted): f"({least}"})]
+        lines += [(top + 5.6, {**cells, 540.0: flag} if flag else cells)]
+        lines += [(top + 11.2, {250.0: "C:88% T:NA"})]
+    assert told(read_page(*lines)) == WANTED
+
+
+def test_a_flag_beside_a_number_nobody_understands_is_doubted() -> None:
+    """The limit may stand in what was not understood: "below" alone would hide it."""
+    reading = read_page(
+        head("Activity"), row("Radium-228", "EPA 904.0", "0.22 x1.4 (0.83?)", "U", 100)
+    )
+    assert all(r.review for s in reading.samples for r in s.results)
+
+
 @pytest.mark.parametrize("named", [0, 1])
 def test_the_pieces_stand_one_below_the_other(named: int) -> None:
     """Three lines a row; the name stands beside the first or the second."""

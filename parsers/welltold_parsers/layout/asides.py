@@ -75,6 +75,11 @@ def without_aside(text: str) -> str | None:
     return found["own"] if _twice(parse_value(found["own"]), parse_value(aside)) else None
 
 
+def tells_yields(text: str) -> bool:
+    """Whether a text says only how much of a carrier and a tracer was found again: no result."""
+    return _YIELDS.fullmatch(f" {text}") is not None
+
+
 def _with_unit_behind(text: str) -> str | None:
     """Return "21.4 ± 4.9 pCi/L" of "21.4 ± 4.9 (2.3) pCi/L"; None for any other text."""
     head, _, last = text.rpartition(" ")

@@ -9,6 +9,7 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator, Sequence
 
+from .asides import tells_yields
 from .cells import Cell, Line
 from .tokens import value_of
 
@@ -80,7 +81,8 @@ def _one(run: Sequence[Line]) -> Line:
     """Return the fullest line of a row with the cells of all, those above each other joined."""
     whole = _fullest(run)
     stacks: list[list[Cell]] = []
-    for cell in sorted((c for line in run for c in line.cells), key=lambda c: c.top):
+    told = (c for line in run for c in line.cells if not tells_yields(c.text))
+    for cell in sorted(told, key=lambda c: c.top):
         own = [s for s in stacks if any(_beside(cell, c) for c in s)]
         stacks = [s for s in stacks if s not in own]
         stacks.append([*(c for s in own for c in s), cell])

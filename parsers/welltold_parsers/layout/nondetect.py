@@ -77,6 +77,8 @@ def settle(
     if limit is not None and (silent or (value is not None and value.value == limit)):
         told = value or _made("below", "<", printed.text)
         return replace(told, state="below", operator="<", value=limit)
+    if value is None and any(c.isdigit() for c in printed.text):
+        printed.doubt("limit_not_found")  # a number stands there that was not understood
     if value is None or (silent and (condition or any(map(_nd, flags)))):
         return _without_number(printed, condition, flags)
     if printed.zero_below and value.state == "value" and value.value == 0:
@@ -135,6 +137,8 @@ def below_limit(
     limits = [x for x in (reporting, detection) if x is not None and x > 0]
     flagged = any(map(_nd, flags)) and "<" not in printed.text
     if value.state != "below" or number is None or not limits or not flagged:
+        if flagged and number is not None and value.uncertainty is not None:
+            printed.doubt("limit_not_found")  # it was counted, and is no limit itself
         return number
     if "limit_unit" in printed.cells or min(limits) <= number <= max(limits):
         return number

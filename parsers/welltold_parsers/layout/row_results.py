@@ -6,7 +6,7 @@ from collections.abc import Mapping
 from dataclasses import replace
 
 from ..answers import OPPOSITE, kind_of
-from .asides import lab_limit
+from .asides import lab_limit, least_counted
 from .astray_flags import doubt_odd, headless_columns, odd_columns, take_headless
 from .cells import Cell, join
 from .context import Context
@@ -179,6 +179,8 @@ class RowResults:
         for cell in unknown:
             if (told := lab_limit(cell.text)) is not None:
                 printed.cells.setdefault(told[0], cell_of(cell, told[1]))
+            elif (least := least_counted(f"{printed.text} {cell.text}", "")) is not None:
+                printed.cells.setdefault("detection_limit", cell_of(cell, least))
         if self.flag_head is not None:
             printed.cells["detect_flag_head"] = self.flag_head
 

@@ -9,6 +9,7 @@ from __future__ import annotations
 import re
 from collections.abc import Sequence
 
+from .asides import tells_yields
 from .cells import Cell, Line
 from .tokens import analyte_in, value_of
 
@@ -31,6 +32,8 @@ def with_values_joined(lines: Sequence[Line]) -> Sequence[Line]:
         if lower.page == upper.page and lower.top - end < _NEAR * upper.height:
             _take_parts(upper, lower)
             _settle(upper, lower)
+            if tells_yields(lower.text):
+                lower.cells = []
         end = lower.bottom
         if lower.cells:
             upper = lower
