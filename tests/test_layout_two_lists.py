@@ -110,3 +110,22 @@ def test_one_blank_of_a_typed_line_parts_no_cells() -> None:
     reading = read_document(pdf(type(base)(1, 612.0, 792.0, tuple(words))))
     assert [s.point for s in reading.samples] == ["North barn hydrant"]
     assert ("total_dissolved_solids", "302") in [brief(r)[:2] for r in reading.results]
+
+
+def test_the_last_rows_of_the_left_list_are_no_head_of_the_right_one() -> None:
+    head = "Test | Found | Unit | Test | Found | Unit"
+    rows = (
+        "Benzene | 0.71 | ug/L | Styrene | Not Detected | ug/L\n"
+        "Toluene | Not Detected | ug/L | Naphthalene | 1.86 | ug/L\n"
+        "Chloroform | Not Detected | ug/L | Vinyl chloride | Not Detected | ug/L"
+    )
+    lefts = (40.0, 130.0, 220.0, 320.0, 420.0, 510.0)
+    reading = read_page((40.0, {40.0: "Sample: Barn"}), *table(lefts, f"{head}\n{rows}", top=70.0))
+    assert [r.analyte for r in reading.results] == [
+        "benzene",
+        "toluene",
+        "chloroform",
+        "styrene",
+        "naphthalene",
+        "vinyl_chloride",
+    ]

@@ -17,7 +17,7 @@ from .head_cells import (
     roles_in,
 )
 from .title_places import is_title_row
-from .tokens import analyte_in, is_number, unit_of
+from .tokens import analyte_in, is_number, unit_of, value_of
 from .words import head_of
 
 _BLANK_ROWS = 2
@@ -124,12 +124,20 @@ def _sticks_out(upper: Line, lower: Line, main: Line) -> bool:
 
 def _page_stacks(upper: Line, lower: Line) -> bool:
     if len(upper.cells) >= 2:
-        return not any(is_value(c) and is_number(c.text) for c in upper.cells)
+        number = any(is_value(c) and is_number(c.text) for c in upper.cells)
+        return not number and not _tells_not_found(upper)
     only = upper.cells[0]
     under = [c for c in lower.cells if overlap(only, c)]
     if len(under) > 1 and only.left > lower.cells[0].right and tells_earlier(only.text):
         return True  # a group of columns, not the title of all that follows
     return len(under) == 1 and _belongs(only.text, under[0].text)
+
+
+def _tells_not_found(line: Line) -> bool:
+    """Whether a line is a row: a test that was not detected, the last of the list beside."""
+    named = analyte_in(line.cells[0].text) is not None
+    values = [value_of(c.text) for c in line.cells[1:]] if named else []
+    return any(v is not None and v.state in {"below", "absent", "present"} for v in values)
 
 
 def _belongs(upper: str, lower: str) -> bool:
