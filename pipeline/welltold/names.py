@@ -24,6 +24,8 @@ _NOT_WORD = re.compile(r"[^A-Za-z0-9]+")
 _GREEK = str.maketrans({"α": " alpha ", "β": " beta ", "γ": " gamma ", "δ": " delta "})
 # Patterns for labels that are not listed as they stand; `re` compiles and keeps them at first use.
 _PLUSES = r"(?<=[A-Za-z])\+{2,3}"
+_LOWERED = r"\b((?:Ca|H)?CO|NO|SO|PO|SiO|NH) ([2-4])(?!\d)"
+"""A formula whose lowered figure is printed apart: "NO 3"."""
 _CAS = r"(?i)(?<![\w.])(?:CAS\s*(?:No\.?|#|:)?\s*)?(\d{2,7}-\d{2}-\d)(?![\w-])"
 _NUMBERING = r"^\s*\(?\d{1,3}[.):]\s*(?=[A-Za-z])"
 _FOOTNOTE = r"\s*(?:[(\[]\s*(?:\d{1,2}|[*†‡]+)\s*[)\]]|[¹²³⁰⁴-⁹]{1,2}|(?<=[a-z]{4})\*+\d)\s*$"
@@ -57,6 +59,8 @@ def fold(text: str) -> str:
     if "%" in text or "+" in text or "±" in text:
         text = text.replace("%", " percent ").replace("+/-", " ± ").replace("±", " uncertainty ")
         text = re.sub(_PLUSES, lambda m: f"{len(m[0])} ", text)
+    if "O " in text or "NH " in text:
+        text = re.sub(_LOWERED, r"\1\2", text)
     if text.isascii():
         return text
     flat = unicodedata.normalize("NFKD", text.translate(_GREEK))

@@ -29,6 +29,10 @@ _METHOD = re.compile(
     r"|^(?:colilert|colisure|field)\b.{0,12}$"
 )
 _NUMBER = re.compile(r"[-+]?(?:\d[\d,. ]*|\.\d+)(?:[eE][-+]?\d+)?")
+_BRACED = re.compile(r"/\((\d{0,3} ?m[lL])\)")
+"""The volume of a count in brackets: "0 n/(100mL)"."""
+_WITH_COMMA = re.compile(r"[<>≤≥]?\s*(?:\d{1,3},\d{1,2}|0,\d+)\s*(?!\d)[A-Za-zµμ°%]")
+"""A number before its unit whose comma parts no thousands: "7,4 mg/L"."""
 _QUALIFIER = re.compile(
     r"(?:[A-Z]{1,3}\d?|[A-Z]{1,2}(?:[,/; ]+[A-Z]{1,3})+|[*†‡#^]{1,3}|[a-z]|\d)$"
 )
@@ -76,16 +80,20 @@ def value_of(
     """Return the result that a text is, or None; never a date or a long text."""
     if len(text) > 60 or is_date(text):
         return None
-    found = parse_value(text, decimal_comma=decimal_comma, presence_letters=letters)
+    if "/(" in text and (plain := _BRACED.sub(r"/\1", text)) != text:
+        found = value_of(plain, decimal_comma=decimal_comma, letters=letters)
+        return replace(found, text=text) if found is not None else None
+    comma = decimal_comma or _WITH_COMMA.match(text) is not None
+    found = parse_value(text, decimal_comma=comma, presence_letters=letters)
     if found is None and not any(c.isdigit() for c in text):
         return _judged(text)
     if found is not None:
         return found
     if text[-1:].isalpha():
-        found = _with_unit(text, decimal_comma=decimal_comma)
+        found = _with_unit(text, decimal_comma=comma)
     own = without_aside(text) if found is None else None
     if own is not None:
-        found = parse_value(own, decimal_comma=decimal_comma, presence_letters=letters)
+        found = parse_value(own, decimal_comma=comma, presence_letters=letters)
         return replace(found, text=text) if found is not None else None
     return found
 
