@@ -30,6 +30,7 @@ from .wraps import Step, join_wrapped
 
 _LONG = 2000
 """A table of more rows is a data file, in which no name stands on two lines."""
+_LIMITS = frozenset({"printed_limit", "goal", "reporting_limit", "detection_limit"})
 _SURE = 0.9
 _RECOVERED = re.compile(
     r"(?i)(?:%|percent|pct\.?) ?r(?:ec(?:\.|overy|overed)?)?|rec(?:\.|overy)? ?%|(?:% ?)?rpd"
@@ -106,7 +107,9 @@ class RowReader:
             self._row(step)
 
     def _heading(self, step: Step) -> None:
-        if step.line.answer is not None:
+        if self._limit_ticked(step):
+            step.line.answer = None  # the box judges the row, whose limit is no answer
+        elif step.line.answer is not None:
             return  # a name with its ticked answer is read by itself
         if self.plan.sure and self.steps.only_limits(step):
             self.context.accounts.settle(step.line)  # a test of the form that was not done
@@ -196,6 +199,19 @@ class RowReader:
                 if more is not None and label_of(more.text).match:
                     text, label = more.text, more
         self.results.emit(step, text, label)
+
+    def _limit_ticked(self, step: Step) -> bool:
+        """Whether what was taken for a ticked answer stands in a column of limits."""
+        if step.line.answer is None:
+            return False
+        value = step.line.answer[1]
+        return any(
+            cell is not None
+            and role in _LIMITS
+            and value.left < cell.right
+            and cell.left < value.right
+            for cell, role in zip(step.cells, self.plan.roles, strict=True)
+        )
 
     def _column_row(self, step: Step, label: Cell) -> bool:
         """Take up a row that says something of the sample columns: dates, places, numbers."""
