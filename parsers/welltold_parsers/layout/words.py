@@ -36,6 +36,7 @@ _COUNTED = re.compile(r"^(?P<name>[A-Z]{3,4})\s?(?P<per>/\s?(?:1 ?|100 ?)?m[lL])
 _OWN_HEADS = frozenset({"qualifier", "unit", "reporting_limit", "method", "detect_flag", "status"})
 """What stands beside a result under a head of its own: "Result Flag" glued is two heads."""
 _SIDES = re.compile(r"\s+/\s+")
+_SPREAD_ALONE = re.compile(r"\W*(?:±|\+\s?/\s?-|\+-)\s*(?:[12]\s?(?:σ|sigma|s))?\W*")
 _SPREAD = re.compile(r"\s*(?:±|\+/-)\s*")
 _GLUED = 7
 """Letters of a head that can be told for several words written as one."""
@@ -101,8 +102,8 @@ def head_of(text: str) -> Head | None:
         return None
     key = head_key(text)
     exact = _phrases().get(key) or (_squeezed().get(key) if " " not in key else None)
-    if exact:
-        return Head(exact, 1.0, None)
+    if exact or _SPREAD_ALONE.fullmatch(text):
+        return Head(exact or "uncertainty", 1.0, None)
     told = _in_two_languages(text)
     if told:
         return Head(told, 0.99, None)
