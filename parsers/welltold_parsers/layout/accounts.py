@@ -64,6 +64,10 @@ class Accounts:
         self._seen.add(id(cell.line))
         self.told.tell("unread", cell)
 
+    def is_seen(self, line: Line) -> bool:
+        """Whether a line gave anything, or was left out for a reason."""
+        return id(line) in self._seen
+
     def is_settled(self, line: Line) -> bool:
         """Whether a line is accounted for with all that it holds."""
         return id(line) in self._whole

@@ -41,6 +41,7 @@ from .not_found_lists import with_not_found
 from .numbered import without_numbers
 from .offered import with_answers
 from .on_site import parted_on_site
+from .other_language import is_other_language, rows_left
 from .other_matrix import without_other_matrix
 from .quarters import over_quarters
 from .reading_warnings import remarks_on, warnings_of
@@ -118,6 +119,9 @@ def _gathered(document: Document, hints: Hints | None, *, opened: bool) -> tuple
     context.end_list()
     for one in stranded(context.accounts, decimal_comma=comma):
         context.lost(one.value, "number_left", one.text)
+    if is_other_language(parts):
+        for line in rows_left(parts, context.accounts):
+            context.lost(join(line.cells), "other_language")
     return parts, context
 
 

@@ -11,12 +11,15 @@ from welltold.speech import date_words
 from .context import Context
 from .conventions import LOOKED_AT
 from .hints import Parts
+from .other_language import is_other_language
 from .remarks import remarks_in
 from .trends_told import trends_in
 
 
 def remarks_on(parts: Parts) -> Iterator[Message]:
     """Return what the sheet itself remarks on its results, told again."""
+    if is_other_language(parts):
+        yield say("read.sheet_language")
     lines = list(islice(chain.from_iterable(parts), LOOKED_AT))
     yield from (say("read.remark", text=text) for text in remarks_in(lines))
     yield from (say("read.trend", text=text) for text in trends_in(lines))
