@@ -114,3 +114,22 @@ def test_a_comment_set_wide_is_no_row() -> None:
     """Even without a title over it: "EXCEEDS" behind a name compares, and gives no result."""
     reading = read(("ANALYSIS RESULTS", REMARK), COMMENTS[2:], size=True)
     assert told(reading) == WANTED
+
+
+@pytest.mark.parametrize(
+    "text",
+    [
+        "Lead over 15 ppb is of concern for infants.",
+        "Lead above 15 ppb is of concern for infants.",
+        "Iron over 0.3 mg/L stains.",
+        "Nitrate over the limit of 10 mg/L is of concern for infants.",
+    ],
+)
+def test_advice_on_a_level_is_no_result(text: str) -> None:
+    found: list[Word] = []
+    for top, cells in (*table(LEFTS, "Test|Result|Units\nSulfate|12|mg/L\nZinc|0.1|mg/L", top=60),):
+        for left, cell in cells.items():
+            found += words(cell, left, top)
+    found += words(text, 44, 140)
+    reading = read_document(pdf(Page(1, 612.0, 792.0, tuple(found))))
+    assert [r.analyte for s in reading.samples for r in s.results] == ["sulfate", "zinc"]

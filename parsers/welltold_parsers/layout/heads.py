@@ -207,6 +207,8 @@ def _results_under(lines: Sequence[Line], at: int) -> int:
 
     What stands over the names may then be a word that nobody has listed.
     """
+    if lines[at].sheet is not None:
+        return 0  # in a sheet nothing is told by an edge: `sheet_heads` asks what stands below
     first, *others = lines[at].cells
     titled = title_with_unit(lines[at].text) is not None  # "METALS   results in ug/L"
     if titled or roles_in(first) or is_value(first) or first.text.endswith((":", ".")):

@@ -18,7 +18,8 @@ from .tokens import analytes_within, microbial, unit_of, value_of
 _OTHER = re.compile(
     r"(?i)\b(limits?|standards?|maximum|mcl|action levels?|guide(?:line)?s?|recommended"
     r"|last (?:year|time|test(?:ed)?|sampled?)|previous\w*|earlier|by the driller"
-    r"|should|must|if|may|can|could|would|exceed\w*|above|below the|over the|typical\w*|usually"
+    r"|should|must|if|may|can|could|would|exceed\w*|above|below the"
+    r"|over(?: the|(?= \d))|typical\w*|usually"
     r"|normal\w*|average|health effects|cause[sd]?"
     r"|common|means|indicates?|method|epa|allows?|permits?|for [\w ]{2,30} it is"
     r"|level is \d|considered|example|please"
