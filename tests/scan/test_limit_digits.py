@@ -51,7 +51,7 @@ def test_a_number_with_other_decimals_than_its_limit_is_told(kind: str, misread:
 
 
 def test_more_decimals_than_the_limits_tell_of_a_number_with_fewer() -> None:
-    assert odd("127/0.05 0.0041/0.001 24.6/0.1 31.2/1") == [("127", "0.05")]
+    assert odd("127/0.05 0.0041/0.001 24.6/0.1 31.2/1 0.18/0.02") == [("127", "0.05")]
 
 
 @pytest.mark.parametrize(
