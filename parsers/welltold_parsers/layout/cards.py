@@ -89,7 +89,10 @@ def _follows(lines: Sequence[Line], run: Sequence[int], at: int) -> bool:
     even = steps[0] if steps else step
     if any(_is_title(line) for line in lines[run[-1] + 1 : at]):
         return step <= _TITLED * max([*steps, 1.0]) or not steps
-    return abs(step - even) <= _EVEN * even
+    bare = _steps(lines, run)
+    if steps and not bare:
+        return step <= (1 + _EVEN) * even  # titles widened every step so far
+    return abs(step - (bare[0] if bare else even)) <= _EVEN * even
 
 
 def _is_title(line: Line) -> bool:
@@ -149,7 +152,7 @@ def _region(
         behind = next((other for other in run if other > at), None)
         if behind is not None:
             return list(range(at + 1, behind))
-        last = names.top + max([step, *_steps(lines, run)]) - 2
+        last = names.top + max(_steps(lines, run), default=step) - 2
         rest = range(at + 1, min(at + _APART, len(lines)))
         return [n for n in rest if lines[n].top < last]
     first = at - 1

@@ -35,6 +35,13 @@ _TITLE = re.compile(
 _ITEM = re.compile(
     r"[ ,;]*(?:and )?(?P<names>[A-Za-z][^\d;<>=:.]*?)[ =:<–]*(?P<number>\d*\.?\d+) ?"
 )
+_LEAST = re.compile(
+    r"(?i)(?:the )?(?:smallest|lowest|least|minimum) (?:amount|level|value|concentration)s?"
+    r" (?:that )?(?:(?:we|the lab(?:oratory)?|our lab(?:oratory)?) )?(?:can |could )?"
+    r"(?:report|detect|measure|see|find)(?:ed|s)?"
+    r"(?: (?:for|of) (?:\w+ ){0,4}not (?:detected|found))?:?"
+)
+_ROW = re.compile(r"(?P<names>[A-Za-z].*?) (?P<number>\d*\.?\d+) (?P<unit>\S+)")
 _APART = re.compile(r",|&|\band\b")
 _WORDS = 3
 """A unit has no more words."""
@@ -67,6 +74,9 @@ class ListedLimits:
         """Keep what the notes of a page list; return the lines that hold nothing else."""
         taken: list[Line] = []
         for at, line in enumerate(lines):
+            if _LEAST.fullmatch(_plain(line)):
+                taken.extend((line, *self._rows(lines[at + 1 :])))
+                continue
             row = line.sheet is not None and len(line.cells) > _CELLS
             found = None if row else _TITLE.search(_plain(line))
             if found is None:
@@ -80,6 +90,16 @@ class ListedLimits:
             within = list(_within(lines[at : at + _ON], _plain(line)[: found.end()], end))
             taken.extend(within if found.start() < _FIRST_WORDS else within[1:])
         return taken
+
+    def _rows(self, lines: Sequence[Line]) -> Iterator[Line]:
+        """Keep a name, a number and a unit on each line below a title; yield those lines."""
+        for line in lines:
+            row = _ROW.fullmatch(_plain(line))
+            match = analyte_in(row["names"]) if row is not None else None
+            if row is None or match is None or unit_of(row["unit"]) is None:
+                return
+            self._keep(match.slug, Decimal(row["number"]), row["unit"], join(line.cells))
+            yield line
 
     def take(self, table: Table, plan: Plan) -> None:
         """Keep the limits of a table that has no results."""
