@@ -9,6 +9,7 @@ From words to tables
     halves          two samples side by side, each with heads
     centred_rows    cells of one to three lines
     spans           heads over several columns                  merged_heads: of a sheet
+    shared_result_heads  one "Result" for all samples
     title_places    titles over tables                          unit_heads: a group over its units
     headings        what a heading says                         group_units: over several columns
     fixed_columns   of text files, one blank apart

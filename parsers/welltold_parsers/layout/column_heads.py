@@ -16,6 +16,7 @@ from .instruments import group_heads
 from .key_heads import key_cells
 from .merged_heads import groups_in, spread
 from .placed_cells import assign
+from .shared_result_heads import spread_result
 from .spans import over_names, spread_over_days
 from .stacked_heads import at_rest
 from .tables import Table
@@ -60,6 +61,7 @@ def table_of(main: HeadLine, heads: list[Line], lines: list[Line]) -> Table:
             column.head_cells.append(cell)
     spread(heads, columns)
     spread_over_days(heads, columns)
+    spread_result(heads, columns)
     for column in columns:
         column.head = joined([c.text for c in column.head_cells])
     return table
